@@ -1,0 +1,1 @@
+"""brightrun's edge: workbooks in, plans and papers out, the command line."""
