@@ -1,0 +1,112 @@
+"""What customers ordered: order lines, the shape of a part, and how its ends are cut."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from enum import StrEnum
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from planner.frozen import Frozen
+from planner.tube import TubeSpec
+
+
+class Step(StrEnum):
+    """A kind of work on the way through the shop."""
+
+    FINISH = "finish"
+    SAW = "saw"
+    NOTCH = "notch"
+    BEND = "bend"
+    TOUCH_UP = "touch-up"
+
+
+USUAL_ROUTE = (Step.FINISH, Step.SAW, Step.NOTCH, Step.BEND)
+
+
+class EndKind(StrEnum):
+    """How one end of a piece is cut."""
+
+    SQUARE = "square"
+    MITRE = "mitre"
+    SADDLE = "saddle"
+
+
+class EndCut(Frozen):
+    """The cut of one end."""
+
+    kind: EndKind = EndKind.SQUARE
+    angle_mdeg: int = 0
+    """Millidegrees. Mitre: off square (45,000 for a square corner). Saddle: between the axes of
+    the two tubes (90,000 for a tee)."""
+    on_od_nm: int = 0
+    """Saddle only: OD of the tube that the end sits on, nm."""
+
+
+class CutLength(Frozen):
+    """A straight piece given by its overall length, long point to long point."""
+
+    kind: Literal["cut"] = "cut"
+    length_nm: int
+
+
+class AxisToAxis(Frozen):
+    """A straight piece between the axes of the tubes that its saddled ends sit on."""
+
+    kind: Literal["axis"] = "axis"
+    length_nm: int
+
+
+class Bend(Frozen):
+    """A straight and the bend after it; `angle_mdeg` 0 ends the part with the straight."""
+
+    straight_nm: int
+    """Length of the straight before the bend, between tangent points or end, nm."""
+    angle_mdeg: int = 0
+    """Angle of the bend after the straight, millidegrees."""
+    clr_nm: int = 0
+    """Centreline radius of that bend, nm."""
+    rotation_mdeg: int = 0
+    """Turn of the tube before that bend against the plane of the bend before, millidegrees."""
+
+
+class Bent(Frozen):
+    """A bent part: straights and bends in order, the last row a straight alone."""
+
+    kind: Literal["bent"] = "bent"
+    rows: tuple[Bend, ...]
+
+
+Shape = Annotated[CutLength | AxisToAxis | Bent, Field(discriminator="kind")]
+
+
+class OrderLine(Frozen):
+    """A quantity of one part for a customer with a due date."""
+
+    order: str
+    line: str
+    customer: str = ""
+    part: str = ""
+    quantity: int = Field(ge=1)
+    spec: TubeSpec
+    recipe: str | None = None
+    """Name of the finish recipe, or None for tube that is not finished."""
+    shape: Shape
+    ends: tuple[EndCut, EndCut] = (EndCut(), EndCut())
+    due: datetime
+    """Local time of the shop, without zone. A date alone means the end of that working day."""
+    weight: int = Field(default=1, ge=1)
+    """How many times a minute late counts; from the priority column."""
+    route: tuple[Step, ...] = USUAL_ROUTE
+    """The order in which the work is done; steps that the part does not need are passed over."""
+    touch_up_s: int = 0
+    """Handwork on each piece after bending (clamp marks), seconds."""
+    notes: str = ""
+    place: str = ""
+    """Where it was read, such as `Orders!A14`."""
+
+    @property
+    def key(self) -> str:
+        """Name of the line within the week, such as `1187/2`."""
+        return f"{self.order}/{self.line}"

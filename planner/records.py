@@ -1,0 +1,252 @@
+"""What a plan is made of: plain records that every stage writes and every paper reads.
+
+Minutes count from midnight at the start of the plan's first day; lengths are nanometres,
+money is cents. The records carry no behaviour beyond names, so that the audit can read a
+plan without importing the code that made it.
+"""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from enum import StrEnum
+
+from planner.frozen import Frozen
+from planner.orders import Step
+from planner.shop import What
+from planner.stop import Status
+from planner.tube import TubeSpec
+
+
+class Allowance(Frozen):
+    """One term of a blank's length, such as an arc, a saddle or the clamp's grip."""
+
+    what: str
+    length_nm: int
+
+
+class Blank(Frozen):
+    """One cut piece of an order line: how long, how often, and what is done to it."""
+
+    line: str
+    """Key of the order line."""
+    length_nm: int
+    quantity: int
+    steps: tuple[Step, ...]
+    """What is done, in order, without the steps that the piece does not need."""
+    terms: tuple[Allowance, ...] = ()
+    """Adds up to `length_nm`."""
+    saddles_nm: tuple[int, ...] = ()
+    """ODs of the tubes on which the notched ends sit, one for each saddled end, nm."""
+    bends: int = 0
+    clr_nm: int = 0
+    """Centreline radius of the bends, nm; 0 when there are none."""
+
+
+class Lot(Frozen):
+    """Sticks (or blanks) of one tube spec and recipe that travel together."""
+
+    key: str
+    spec: TubeSpec
+    recipe: str | None
+    saw_first: bool = False
+    """Sawn before it is finished, so that blanks and not sticks go through the finisher."""
+    lines: tuple[str, ...]
+    due_min: int
+    """Earliest due minute of its lines."""
+
+
+class Piece(Frozen):
+    """One piece cut from a stick."""
+
+    tag: str
+    line: str
+    length_nm: int
+
+
+class Stick(Frozen):
+    """One stick of a cut list, with its pieces in cutting order."""
+
+    tag: str
+    stock: str
+    """Key of the stock item that it is taken from."""
+    length_nm: int
+    pieces: tuple[Piece, ...]
+    drop_nm: int
+    """What is left after trim, pieces and kerfs, nm."""
+    kept: bool
+    """The drop is kept as a remnant; else it is scrap."""
+    finished: bool = False
+    """Taken from a finished remnant: its passes are skipped."""
+
+
+class CutList(Frozen):
+    """How the pieces of one lot are cut, what it costs, and how good that is provably."""
+
+    lot: str
+    sticks: tuple[Stick, ...]
+    kerf_nm: int
+    stick_trim_nm: int
+    end_trim_nm: int
+    cost_cents: int
+    """Sticks used less the value of the remnants kept, plus finishing wasted on scrap."""
+    floor_cents: int
+    """No cut list of this lot from the stock it could use costs less."""
+    status: Status
+    stage: str = ""
+    """Which stage of the search ended it."""
+
+
+class Alternative(Frozen):
+    """One way to do an operation: where, and the minutes that it takes there."""
+
+    station: str
+    minutes: int
+    people: int = 1
+
+
+class Operation(Frozen):
+    """A pass, saw, notch, bend or touch-up step of a lot or of one of its order lines."""
+
+    key: str
+    step: Step
+    lot: str
+    line: str | None = None
+    """Order line, for steps after sawing; None for steps of the whole lot."""
+    after: tuple[str, ...] = ()
+    """Keys of the operations that must have ended before this one begins."""
+    release_min: int = 0
+    """When its material is there."""
+    state: dict[What, str] = {}
+    """What must be mounted: by attribute, in words."""
+    alternatives: tuple[Alternative, ...]
+    count: int
+    """Sticks or blanks (finish), sticks (saw), pieces (notch, bend, touch-up)."""
+    pass_no: int = 0
+    """Finish: 1 for the lot's first pass."""
+    passes: int = 0
+    """Finish: how many passes the lot has in all."""
+    belt: str | None = None
+    grade: str = ""
+
+
+class Change(Frozen):
+    """One thing changed in a changeover."""
+
+    what: What
+    before: str | None
+    """None when nothing was mounted or it is not known."""
+    after: str
+    minutes: int
+
+
+class Slot(Frozen):
+    """Where and when an operation is done. The changeover comes first and is not split; the run
+    may pause while the station or the people are off."""
+
+    operation: str
+    station: str
+    people: tuple[str, ...] = ()
+    changes: tuple[Change, ...] = ()
+    setup_start_min: int
+    setup_min: int
+    start_min: int
+    end_min: int
+    minutes: int
+    """Working minutes of the run: those of the alternative."""
+    run: int = 0
+    """Number of the run on its station; operations with nothing to change between share one."""
+    held_by: str = ""
+    """What kept it from starting earlier, in a sentence."""
+
+
+class Setting(Frozen):
+    """One number to set on a machine, in the order in which hands set it."""
+
+    name: str
+    length_nm: int | None = None
+    angle_mdeg: int | None = None
+    value: str = ""
+    """Text for what is neither a length nor an angle, such as a feed or a belt."""
+    remark: str = ""
+
+
+class Card(Frozen):
+    """What to set for one run, and what to watch."""
+
+    station: str
+    run: int
+    operations: tuple[str, ...]
+    settings: tuple[Setting, ...]
+    remarks: tuple[str, ...] = ()
+    """Warnings that belong to the set-up itself."""
+    cautions: tuple[str, ...] = ()
+
+
+class LedgerRow(Frozen):
+    """Changeover minutes of one kind, on one station and day, of the plan."""
+
+    station: str
+    day: date
+    what: What
+    minutes: int
+    count: int
+
+
+class Yardstick(Frozen):
+    """The same week run in another order, by the same rules."""
+
+    name: str
+    """`this plan`, `as entered`, `by due date`, `by OD`, …"""
+    changeover_min: int
+    by_what: dict[What, int]
+    late_lines: int
+    late_min: int
+    """Minutes late, all lines together, unweighted."""
+    weighted_late_min: int
+
+
+class LateLine(Frozen):
+    """An order line that ends after it is due."""
+
+    line: str
+    due: datetime
+    done: datetime
+    late_min: int
+    reason: str
+
+
+class BuyLine(Frozen):
+    """Sticks to buy."""
+
+    stock: str
+    count: int
+    price_cents: int
+    needed_by: datetime
+    """When the first operation on them begins."""
+    lots: tuple[str, ...]
+
+
+class LineDone(Frozen):
+    """When an order line is complete."""
+
+    line: str
+    done_min: int
+    due_min: int
+
+
+class FloorKind(StrEnum):
+    """What a floor bounds from below."""
+
+    LATENESS = "weighted lateness"
+    CHANGEOVER = "changeover minutes"
+    MATERIAL = "material cents"
+
+
+class Floor(Frozen):
+    """A value of the plan beside the least that any plan can have, as far as proven."""
+
+    kind: FloorKind
+    value: int
+    floor: int
+    basis: str
+    """What the floor rests on, in a few words."""
