@@ -1,0 +1,174 @@
+"""Read an OD or a wall: a length, a gauge number, a pipe size and schedule, or OD and wall at once.
+
+>>> parse_od("1-1/4 sch 40").nm, parse_od("1-1/4 sch 40").wall_nm
+(42164000, 3556000)
+>>> parse_wall("16 ga").note
+'16 ga read as BWG 16, .065"'
+>>> parse_od("1-1/2 x .065").wall_nm
+1651000
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Final
+
+from planner.errors import InputError
+from planner.standard_sizes import BWG_NM, Pipe, pipe_of_dn, pipe_of_od, pipe_of_size, schedule_name
+from planner.units.length import parse_length
+from planner.units.numbers import MAX_TEXT, AmbiguousAmountError, amount, plain
+from planner.units.reading import NM_PER_INCH, Reading, Unit, refuse
+from planner.units.show import format_decimal_inch
+
+OD_EXPECTED: Final = 'an outside diameter such as 1-1/2", 38.1 mm or 1-1/4 sch 40'
+WALL_EXPECTED: Final = "a wall such as .065, 1.65 mm, 16 ga or sch 40"
+MAX_OD_NM: Final = 24 * NM_PER_INCH
+MAX_WALL_NM: Final = 3 * NM_PER_INCH // 2
+
+_SCHEDULE: Final = r"(?:sch(?:edule)?\.? ?(?P<schedule>[0-9]{1,3}s?|std|xs|xh))"
+_PIPE = re.compile(
+    rf"(?P<mark>(?:nps|ips) ?)?(?P<size>[0-9 .,/-]+?) ?(?:\"|in\.?|inch)?"
+    rf" ?(?P<word>pipe|nominal|nps|ips)?,? ?{_SCHEDULE}?(?P<end> ?pipe)?",
+    re.ASCII,
+)
+_DN = re.compile(rf"dn ?(?P<dn>[0-9]{{1,3}}),? ?{_SCHEDULE}?", re.ASCII)
+_GAUGE = re.compile(
+    r"#?(?P<number>[0-9]{1,2}) ?(?P<kind>ga\.?|gauge|gage|g|bwg|swg|awg)( wall)?", re.ASCII
+)
+_WALL_SCHEDULE = re.compile(_SCHEDULE, re.ASCII)
+_BOTH = re.compile(r"(?P<od>.+?) ?[x×*] ?(?P<wall>.+)")
+_OD_WORDS = re.compile(r"^(?:[ø⌀]|od\b|dia\.?) ?| ?(?:od|o\.d\.|dia\.?)$")
+_WALL_WORDS = re.compile(r"^wall ?| ?(?:wall|wt|w)$")
+
+
+@dataclass(frozen=True)
+class OdReading(Reading):
+    """An OD in nm; `wall_nm` too when the text named a schedule or a wall."""
+
+    wall_nm: int | None = None
+
+
+def parse_od(value: object, *, default: Unit = "inch") -> OdReading:
+    """Read a cell as an outside diameter, or as a pipe size with or without its schedule.
+
+    Raises InputError for what is neither, or is thicker than 24 in.
+    """
+    if not isinstance(value, str):
+        return _plain_od(value, value, default)
+    words = plain(value)
+    if len(value) > MAX_TEXT:
+        raise refuse(value, OD_EXPECTED, "too long")
+    if match := _BOTH.fullmatch(words):
+        return _od_and_wall(match["od"], match["wall"], default)
+    words = _OD_WORDS.sub("", words)
+    return _pipe_od(value, words) or _plain_od(value, words, default)
+
+
+def _plain_od(value: object, words: object, default: Unit) -> OdReading:
+    reading = _length(value, words, default, OD_EXPECTED)
+    if reading.nm > MAX_OD_NM:
+        raise refuse(value, OD_EXPECTED, "thicker than 24 in")
+    return OdReading(reading.nm, reading.literal, reading.note)
+
+
+def _length(value: object, words: object, default: Unit, expected: str) -> Reading:
+    """A length, refused in the words of what the cell should have held."""
+    try:
+        return parse_length(words, default=default)
+    except InputError as problem:
+        why = problem.findings[0].message.partition('" (')[2].partition("), expected")[0]
+        raise refuse(value, expected, why) from problem
+
+
+def _od_and_wall(od: str, wall: str, default: Unit) -> OdReading:
+    thing = parse_od(od, default=default)
+    thickness = parse_wall(wall, default=default, od_nm=thing.nm)
+    notes = "; ".join(note for note in (thing.note, thickness.note) if note)
+    return OdReading(thing.nm, thing.literal and thickness.literal, notes, thickness.nm)
+
+
+def _pipe_od(value: str, words: str) -> OdReading | None:
+    if match := _DN.fullmatch(words):
+        found, schedule = pipe_of_dn(int(match["dn"])), match["schedule"]
+    elif match := _PIPE.fullmatch(words):
+        if not any(match[name] for name in ("mark", "word", "schedule", "end")):
+            return None
+        found, schedule = _nominal(value, match["size"]), match["schedule"]
+    else:
+        return None
+    if found is None:
+        raise refuse(value, OD_EXPECTED, "no such pipe size from 1/8 to 6")
+    wall_nm = _scheduled_wall(value, found, schedule) if schedule else None
+    note = f"NPS {found.name} pipe read as OD {format_decimal_inch(found.od_nm)}"
+    if wall_nm:
+        note += f", wall {format_decimal_inch(wall_nm)}"
+    return OdReading(found.od_nm, literal=False, note=note, wall_nm=wall_nm)
+
+
+def _nominal(value: str, size: str) -> Pipe | None:
+    try:
+        found = amount(size)
+    except AmbiguousAmountError as problem:
+        raise refuse(value, OD_EXPECTED, str(problem)) from problem
+    return pipe_of_size(found.value) if found else None
+
+
+def _scheduled_wall(value: object, found: Pipe, schedule: str) -> int:
+    wall_nm = found.walls_nm.get(schedule_name(schedule))
+    if wall_nm is None:
+        known = ", ".join(found.walls_nm)
+        raise refuse(value, OD_EXPECTED, f"NPS {found.name} has schedules {known}")
+    return wall_nm
+
+
+def parse_wall(value: object, *, default: Unit = "inch", od_nm: int | None = None) -> Reading:
+    """Read a cell as a wall thickness: a length, a gauge number, or a schedule of a pipe's OD.
+
+    A gauge number of tube means the Birmingham wire gauge, and the reading says so.  Raises
+    InputError for anything else, for a wall over 1-1/2 in, and for one that leaves no bore in
+    `od_nm`.
+    """
+    reading = _wall(value, default, od_nm)
+    if reading.nm > MAX_WALL_NM:
+        hint = f"too thick; for a gauge write {value} ga" if _whole(value) else "too thick"
+        raise refuse(value, WALL_EXPECTED, hint)
+    if od_nm is not None and 2 * reading.nm >= od_nm:
+        raise refuse(value, WALL_EXPECTED, "such a wall leaves no bore in the tube")
+    return reading
+
+
+def _whole(value: object) -> bool:
+    return str(value).isascii() and str(value).isdigit()
+
+
+def _wall(value: object, default: Unit, od_nm: int | None) -> Reading:
+    if not isinstance(value, str):
+        return _length(value, value, default, WALL_EXPECTED)
+    if len(value) > MAX_TEXT:
+        raise refuse(value, WALL_EXPECTED, "too long")
+    words = plain(value)
+    if match := _GAUGE.fullmatch(words):
+        return _gauge(value, int(match["number"]), match["kind"])
+    if match := _WALL_SCHEDULE.fullmatch(words):
+        return _schedule(value, match["schedule"], od_nm)
+    return _length(value, _WALL_WORDS.sub("", words), default, WALL_EXPECTED)
+
+
+def _gauge(value: str, number: int, kind: str) -> Reading:
+    if kind in {"swg", "awg"}:
+        raise refuse(value, WALL_EXPECTED, "tube gauge is BWG; give this wall in inches or mm")
+    wall_nm = BWG_NM.get(number)
+    if wall_nm is None:
+        raise refuse(value, WALL_EXPECTED, "gauge numbers go from 7 to 24")
+    note = f"{value.strip()} read as BWG {number}, {format_decimal_inch(wall_nm)}"
+    return Reading(wall_nm, literal=kind == "bwg", note=note)
+
+
+def _schedule(value: str, schedule: str, od_nm: int | None) -> Reading:
+    found = pipe_of_od(od_nm) if od_nm is not None else None
+    if found is None:
+        raise refuse(value, WALL_EXPECTED, "a schedule needs a pipe's OD beside it")
+    wall_nm = _scheduled_wall(value, found, schedule)
+    note = f"schedule {schedule.upper()} of NPS {found.name} is {format_decimal_inch(wall_nm)}"
+    return Reading(wall_nm, literal=False, note=note)
