@@ -10,6 +10,8 @@ from __future__ import annotations
 from datetime import date, datetime
 from enum import StrEnum
 
+from pydantic import Field
+
 from planner.frozen import Frozen
 from planner.orders import Step
 from planner.shop import What
@@ -102,6 +104,8 @@ class Alternative(Frozen):
     station: str
     minutes: int
     people: int = 1
+    state: dict[What, str] = Field(default_factory=dict[What, str])
+    """What must be mounted there: an OD as its nanometres, everything else by name."""
 
 
 class Operation(Frozen):
@@ -116,8 +120,6 @@ class Operation(Frozen):
     """Keys of the operations that must have ended before this one begins."""
     release_min: int = 0
     """When its material is there."""
-    state: dict[What, str] = {}
-    """What must be mounted: by attribute, in words."""
     alternatives: tuple[Alternative, ...]
     count: int
     """Sticks or blanks (finish), sticks (saw), pieces (notch, bend, touch-up)."""
@@ -127,6 +129,10 @@ class Operation(Frozen):
     """Finish: how many passes the lot has in all."""
     belt: str | None = None
     grade: str = ""
+
+    def at(self, station: str) -> Alternative:
+        """The alternative at a station; KeyError when it cannot be done there."""
+        return {way.station: way for way in self.alternatives}[station]
 
 
 class Change(Frozen):

@@ -47,6 +47,8 @@ class FinisherSettings(Frozen):
     feed_max_mm_min: int = 6_000
     tilt_min_mdeg: int = 2_000
     tilt_max_mdeg: int = 10_000
+    first_tilt_mdeg: int = 5_000
+    """Largest tilt to begin with, until the shop has found a better one."""
     continuous: bool = False
     """Sticks follow each other end to end, so that the travel of a stick is its length alone."""
     from_right: bool = True

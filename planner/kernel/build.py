@@ -12,9 +12,14 @@ import tempfile
 from pathlib import Path
 
 HERE = Path(__file__).parent
-FLAGS = (
-    "-target wasm32-wasi -O3 -mexec-model=reactor -mbulk-memory -msimd128 -Wl,--strip-all"
-).split()
+FLAGS = [
+    *("-target", "wasm32-wasi"),
+    "-O3",
+    "-mexec-model=reactor",
+    "-mbulk-memory",
+    "-msimd128",
+    "-Wl,--strip-all",
+]
 
 
 def compile_kernel(source: Path, target: Path) -> None:

@@ -46,7 +46,7 @@ class Kernel:
         self._memory: wasmtime.Memory = self._exports["memory"]
         if "_initialize" in self._exports:
             self._exports["_initialize"](self._store)
-        self._top = self._memory.data_len(self._store)
+        self._top = int(self._memory.data_len(self._store))
 
     def alloc(self, size: int) -> int:
         """Reserve `size` zeroed bytes, 16-byte aligned, and return their address."""
@@ -59,17 +59,17 @@ class Kernel:
 
     def put(self, values: NDArray[Any]) -> int:
         """Copy an array into the instance and return its address."""
-        flat = np.ascontiguousarray(values).reshape(-1)
+        flat: NDArray[Any] = np.ascontiguousarray(values).reshape(-1)
         address = self.alloc(flat.nbytes)
         self.view(address, flat.dtype, flat.size)[:] = flat
         return address
 
     def view(self, address: int, dtype: Any, count: int) -> NDArray[Any]:
         """The `count` values of `dtype` at `address`, as an array over the memory itself."""
-        start = self._memory.get_buffer_ptr(self._store)
+        memory: Any = self._memory  # wasmtime types the buffer as an array of unknown items
+        whole = memoryview(memory.get_buffer_ptr(self._store)).cast("B")
         kind = np.dtype(dtype)
-        raw = np.frombuffer(start, dtype=np.uint8)
-        return raw[address : address + kind.itemsize * count].view(kind)
+        return np.frombuffer(whole, dtype=kind, count=count, offset=address)
 
     def call(self, function: str, *arguments: float) -> Any:
         """Call an exported function with numbers; integers go as i32 or i64, floats as f64."""

@@ -1,0 +1,95 @@
+"""What must be mounted on a station for a piece of work: belt, rail, die, cutter, roller."""
+
+from __future__ import annotations
+
+from planner.abrasives import Grade
+from planner.shop import Belt, Rail, Shop, Station, Tool, ToolKind, What
+from planner.tube import Family, TubeSpec
+
+State = dict[What, str]
+"""What an operation needs mounted. An OD stands as its nanometres, everything else by name."""
+
+LEAST_GAP_NM = 1_587_500
+"""Least gap between belt and rail, 1/16 in (common practice: the belt's seam must pass)."""
+
+
+def belt_for(shop: Shop, grade: Grade, family: Family) -> Belt | None:
+    """The shop's first belt of a grade that may touch a family; None when there is none."""
+    fits = (belt for belt in shop.belts if belt.grade == grade and family in belt.families)
+    return next(fits, None)
+
+
+def rail_for(shop: Shop, od_nm: int, family: Family) -> Rail | None:
+    """The thickest rail for a family that leaves a gap with its front a quarter of the OD from
+    the belt, and the thinnest of the family where none does; None when there is no rail."""
+    rails = sorted(
+        (rail for rail in shop.rails if family in rail.families),
+        key=lambda rail: rail.thickness_nm,
+    )
+    roomy = [rail for rail in rails if rail.thickness_nm + LEAST_GAP_NM <= od_nm // 4]
+    return (roomy[-1:] or rails[:1] or [None])[0]
+
+
+def tools_for(shop: Shop, station: Station, kind: ToolKind, od_nm: int) -> list[Tool]:
+    """The tools of a kind and OD that fit a station, in the order of the shop."""
+    return [
+        tool
+        for tool in shop.tools
+        if tool.station == station.name and tool.kind == kind and tool.od_nm == od_nm
+    ]
+
+
+def die_for(
+    shop: Shop, station: Station, od_nm: int, clr_nm: int, finished: bool = False
+) -> Tool | None:
+    """The die for an OD and centreline radius, a soft or clean one first for finished tube."""
+    dies = [die for die in tools_for(shop, station, ToolKind.DIE, od_nm) if die.clr_nm == clr_nm]
+    return min(dies, key=lambda die: finished and not die.soft, default=None)
+
+
+def finisher_state(shop: Shop, station: Station, spec: TubeSpec, belt: Belt) -> State:
+    """What a pass needs mounted on a finisher."""
+    rail = rail_for(shop, spec.od_nm, spec.family)
+    state = {What.OD: str(spec.od_nm), What.BELT: belt.name, What.FAMILY: spec.family.value}
+    if rail:
+        state[What.RAIL] = rail.name
+    return on_base(station, state)
+
+
+def saw_state(station: Station, spec: TubeSpec) -> State:
+    """What cutting a tube needs mounted on a saw: its jaws or vees for the OD."""
+    return on_base(station, {What.OD: str(spec.od_nm)})
+
+
+def notcher_state(shop: Shop, station: Station, spec: TubeSpec, saddle_nm: int) -> State:
+    """What a saddle needs mounted on a notcher: a cutter or roller of the OD it sits on.
+
+    A shop that lists no such tool sets the notcher to the saddle's OD instead.
+    """
+    state = {What.OD: str(spec.od_nm)}
+    kinds = ((ToolKind.CUTTER, What.CUTTER), (ToolKind.ROLLER, What.ROLLER))
+    for kind, what in kinds:
+        for tool in tools_for(shop, station, kind, saddle_nm)[:1]:
+            state[what] = tool.name
+    if len(state) == 1:
+        state[What.CUTTER] = str(saddle_nm)
+    return on_base(station, state)
+
+
+def bender_state(
+    shop: Shop, station: Station, spec: TubeSpec, clr_nm: int, finished: bool
+) -> State | None:
+    """What a bend needs mounted on a bender; None when it has no die for it."""
+    die = die_for(shop, station, spec.od_nm, clr_nm, finished)
+    return on_base(station, {What.DIE: die.name}) if die else None
+
+
+def takes(station: Station, spec: TubeSpec, longest_nm: int) -> bool:
+    """Whether a station takes tube of this OD and length."""
+    fits = station.od_min_nm <= spec.od_nm <= station.od_max_nm
+    return fits and (station.longest_nm is None or longest_nm <= station.longest_nm)
+
+
+def on_base(station: Station, state: State) -> State:
+    """The state with the attachment that a shared base needs on it."""
+    return {What.ATTACHMENT: station.name, **state} if station.base else state

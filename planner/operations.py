@@ -1,0 +1,239 @@
+"""From lots and cut lists to the operations that the run order is made of."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from planner.errors import InputError, input_error
+from planner.mounting import (
+    State,
+    belt_for,
+    bender_state,
+    finisher_state,
+    notcher_state,
+    on_base,
+    saw_state,
+    takes,
+)
+from planner.orders import OrderLine, Step
+from planner.records import Alternative, Blank, CutList, Lot, Operation
+from planner.shop import Belt, RecipeStep, Shop, Station, StationKind
+from planner.times import (
+    bend_s,
+    finisher_people,
+    notch_s,
+    pass_s,
+    passes,
+    saw_s,
+    touch_up_s,
+    whole_minutes,
+)
+
+Way = Callable[[Station], tuple[State, float, int] | None]
+"""State, seconds and people of an operation at a station; None where it cannot be done."""
+
+
+@dataclass(frozen=True, slots=True)
+class Week:
+    """What the builder of operations reads."""
+
+    shop: Shop
+    orders: Mapping[str, OrderLine]
+    blanks: Mapping[str, Blank]
+    release_min: Mapping[str, int]
+    """Minute at which sticks of a stock item are there, by its key."""
+
+
+def make_operations(
+    week: Week, lots: Sequence[Lot], cut_lists: Sequence[CutList]
+) -> tuple[Operation, ...]:
+    """The operations of all lots, each after those that it must wait for.
+
+    Raises InputError when no station takes a piece of work.
+    """
+    by_lot = {cut_list.lot: cut_list for cut_list in cut_lists}
+    return tuple(
+        operation for lot in lots for operation in _lot_operations(week, lot, by_lot[lot.key])
+    )
+
+
+def _lot_operations(week: Week, lot: Lot, cut_list: CutList) -> Iterator[Operation]:
+    release = max(week.release_min[stick.stock] for stick in cut_list.sticks)
+    if lot.saw_first:
+        lengths = [piece.length_nm for stick in cut_list.sticks for piece in stick.pieces]
+        shared = [_saw(week, lot, cut_list), *_passes(week, lot, lengths)]
+    else:
+        lengths = [stick.length_nm for stick in cut_list.sticks if not stick.finished]
+        shared = [*_passes(week, lot, lengths), _saw(week, lot, cut_list)]
+    chain = _chained(shared, (), release)
+    yield from chain
+    for key in lot.lines:
+        steps = _line_steps(week, lot, week.orders[key], week.blanks[key])
+        yield from _chained(steps, (chain[-1].key,), release)
+
+
+def _chained(
+    operations: Sequence[Operation], after: tuple[str, ...], release: int
+) -> list[Operation]:
+    made: list[Operation] = []
+    for operation in operations:
+        update = {"after": after, "release_min": release}
+        made.append(operation.model_copy(update=update))
+        after = (operation.key,)
+    return made
+
+
+def _passes(week: Week, lot: Lot, lengths_nm: Sequence[int]) -> list[Operation]:
+    if lot.recipe is None or not lengths_nm:
+        return []
+    todo = list(passes(week.shop.recipe(lot.recipe), lot.spec.surface))
+    return [
+        Operation(
+            key=f"{lot.key}.P{number}",
+            step=Step.FINISH,
+            lot=lot.key,
+            alternatives=_alternatives(
+                week, StationKind.FINISHER, lot, _pass_way(week.shop, lot, belt, step, lengths_nm)
+            ),
+            count=len(lengths_nm),
+            pass_no=number,
+            passes=len(todo),
+            belt=belt.name,
+            grade=step.grade.label,
+        )
+        for number, step in todo
+        for belt in [_belt(week.shop, lot, step)]
+    ]
+
+
+def _belt(shop: Shop, lot: Lot, step: RecipeStep) -> Belt:
+    belt = belt_for(shop, step.grade, lot.spec.family)
+    if belt is None:
+        raise input_error(
+            f"Recipe {lot.recipe} needs a {step.grade.label} belt for {lot.spec.family.value} and "
+            "the shop has none: add it to the sheet Belts, or choose another recipe.",
+            sheet="Belts",
+            subject=lot.key,
+        )
+    return belt
+
+
+def _pass_way(shop: Shop, lot: Lot, belt: Belt, step: RecipeStep, lengths_nm: Sequence[int]) -> Way:
+    longest = max(lengths_nm)
+
+    def way(station: Station) -> tuple[State, float, int] | None:
+        if not takes(station, lot.spec, longest) or longest > station.finisher.longest_nm:
+            return None
+        seconds = pass_s(shop, station, belt, step, lot.spec.od_nm, lengths_nm)
+        state = finisher_state(shop, station, lot.spec, belt)
+        return state, seconds, finisher_people(station, longest)
+
+    return way
+
+
+def _saw(week: Week, lot: Lot, cut_list: CutList) -> Operation:
+    longest = max(stick.length_nm for stick in cut_list.sticks)
+
+    def way(station: Station) -> tuple[State, float, int] | None:
+        if not takes(station, lot.spec, longest):
+            return None
+        return saw_state(station, lot.spec), saw_s(station, cut_list.sticks), station.people
+
+    return Operation(
+        key=f"{lot.key}.SAW",
+        step=Step.SAW,
+        lot=lot.key,
+        alternatives=_alternatives(week, StationKind.SAW, lot, way),
+        count=len(cut_list.sticks),
+    )
+
+
+def _line_steps(week: Week, lot: Lot, line: OrderLine, blank: Blank) -> list[Operation]:
+    makers = {Step.NOTCH: _notches, Step.BEND: _bends, Step.TOUCH_UP: _touch_ups}
+    return [
+        operation
+        for step in blank.steps
+        if step in makers
+        for operation in makers[step](week, lot, line, blank)
+    ]
+
+
+def _notches(week: Week, lot: Lot, line: OrderLine, blank: Blank) -> list[Operation]:
+    """One operation for each OD that saddled ends sit on, as each wants its own cutter."""
+
+    def way_for(saddle_nm: int, ends: int) -> Way:
+        def way(station: Station) -> tuple[State, float, int] | None:
+            if not takes(station, lot.spec, blank.length_nm):
+                return None
+            state = notcher_state(week.shop, station, lot.spec, saddle_nm)
+            return state, notch_s(station, ends * blank.quantity), station.people
+
+        return way
+
+    return [
+        _of_line(week, lot, line, f"N{number}", Step.NOTCH, way_for(saddle, ends))
+        for number, (saddle, ends) in enumerate(sorted(Counter(blank.saddles_nm).items()), start=1)
+    ]
+
+
+def _bends(week: Week, lot: Lot, line: OrderLine, blank: Blank) -> list[Operation]:
+    def way(station: Station) -> tuple[State, float, int] | None:
+        finished = line.recipe is not None
+        state = bender_state(week.shop, station, lot.spec, blank.clr_nm, finished)
+        if state is None or not takes(station, lot.spec, blank.length_nm):
+            return None
+        return state, bend_s(week.shop, station, line, blank), station.people
+
+    return [_of_line(week, lot, line, "B", Step.BEND, way)]
+
+
+def _touch_ups(week: Week, lot: Lot, line: OrderLine, blank: Blank) -> list[Operation]:
+    def way(station: Station) -> tuple[State, float, int] | None:
+        return on_base(station, {}), touch_up_s(line), station.people
+
+    if not week.shop.of_kind(StationKind.BENCH):
+        return []
+    return [_of_line(week, lot, line, "T", Step.TOUCH_UP, way)]
+
+
+_KIND = {
+    Step.NOTCH: StationKind.NOTCHER,
+    Step.BEND: StationKind.BENDER,
+    Step.TOUCH_UP: StationKind.BENCH,
+}
+
+
+def _of_line(week: Week, lot: Lot, line: OrderLine, suffix: str, step: Step, way: Way) -> Operation:
+    return Operation(
+        key=f"{lot.key}.{line.key}.{suffix}",
+        step=step,
+        lot=lot.key,
+        line=line.key,
+        alternatives=_alternatives(week, _KIND[step], lot, way),
+        count=line.quantity,
+    )
+
+
+def _alternatives(week: Week, kind: StationKind, lot: Lot, way: Way) -> tuple[Alternative, ...]:
+    found = [(station, way(station)) for station in week.shop.of_kind(kind)]
+    able = tuple(
+        Alternative(
+            station=station.name, minutes=whole_minutes(done[1]), people=done[2], state=done[0]
+        )
+        for station, done in found
+        if done is not None
+    )
+    if not able:
+        raise _nobody(kind, lot)
+    return able
+
+
+def _nobody(kind: StationKind, lot: Lot) -> InputError:
+    return input_error(
+        f"No {kind.value} takes lot {lot.key} ({', '.join(lot.lines)}): check its OD and length "
+        "against the sheets Stations and Tooling, or leave the lines out.",
+        sheet="Stations",
+        subject=lot.key,
+    )
