@@ -1,0 +1,122 @@
+"""What must be changed from one mounted state to the next, and the minutes that it takes.
+
+This is the one rule of changeovers; the search, the ledger and the audit all follow it:
+
+* Each station remembers what is mounted on it, also while it is off a shared base. A base
+  has one thing of its own mounted: the attachment.
+* Only what an operation asks for is changed; everything else stays as it is.
+* The minutes of one change come from the most specific row of the shop's table: a row for the
+  station's (or base's) name before one for its kind, then the row that names more of `before`
+  and `after`, then the one that names `after`. Without a row the change takes no minutes,
+  but is a change all the same, so a new run begins. Where it is not known what is mounted,
+  only rows for any `before` fit.
+* A changeover is the sum of its changes; at a station of `longest_of` they are done side by
+  side, so the longest one counts and the others add nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from planner.records import Change
+from planner.shop import ChangeoverRow, Shop, Station, What
+
+State = Mapping[What, str]
+"""What is mounted, or must be, by attribute and in words."""
+
+
+def required(state: State, station: Station) -> dict[What, str]:
+    """What an operation that asks for `state` needs at `station`: on a shared base also the
+    station itself as the attachment."""
+    needed = dict(state)
+    needed.pop(What.ATTACHMENT, None)
+    return {What.ATTACHMENT: station.name, **needed} if station.base else needed
+
+
+def change_minutes(shop: Shop, station: Station, what: What, before: str | None, after: str) -> int:
+    """Minutes of one change alone, by the most specific row of the shop's table; 0 without one.
+
+    `before` is None when nothing is mounted or it is not known.
+    """
+    rows = [row for row in shop.changeovers if _fits(row, station, what, before, after)]
+    return max(rows, key=lambda row: _specificity(row, station)).minutes if rows else 0
+
+
+def changes(before: State, after: State, station: Station, shop: Shop) -> tuple[Change, ...]:
+    """The changes from `before` to what `after` asks for, in the order of `What`.
+
+    `after` is as `required` gives it. The minutes add up to those of the changeover.
+    """
+    found = [
+        Change(
+            what=what,
+            before=before.get(what),
+            after=after[what],
+            minutes=change_minutes(shop, station, what, before.get(what), after[what]),
+        )
+        for what in What
+        if what in after and before.get(what) != after[what]
+    ]
+    return _side_by_side(found) if is_longest(shop, station) else tuple(found)
+
+
+def setup_minutes(found: tuple[Change, ...]) -> int:
+    """Minutes of the changeover that consists of these changes."""
+    return sum(change.minutes for change in found)
+
+
+def is_longest(shop: Shop, station: Station) -> bool:
+    """Whether the station's changes are done side by side, so that the longest one counts."""
+    return station.name in shop.longest_of or station.kind in shop.longest_of
+
+
+class Mounts:
+    """What is mounted everywhere in the shop, as time goes on."""
+
+    def __init__(self, shop: Shop) -> None:
+        self._on: dict[str, dict[What, str]] = {}
+        bases = {station.name: station.base for station in shop.stations if station.base}
+        for row in shop.mounted:
+            is_swap = row.what == What.ATTACHMENT
+            place = bases.get(row.station, row.station) if is_swap else row.station
+            self._on.setdefault(place, {})[row.what] = row.value
+
+    def before(self, station: Station) -> dict[What, str]:
+        """What stands on `station` now, with the attachment on its base."""
+        state = dict(self._on.get(station.name, {}))
+        state.pop(What.ATTACHMENT, None)
+        on_base = self._on.get(station.base, {}) if station.base else {}
+        if What.ATTACHMENT in on_base:
+            state[What.ATTACHMENT] = on_base[What.ATTACHMENT]
+        return state
+
+    def mount(self, station: Station, after: State) -> None:
+        """Put on `station` what `after` asks for, as `required` gives it."""
+        for what, value in after.items():
+            place = station.base if what == What.ATTACHMENT and station.base else station.name
+            self._on.setdefault(place, {})[what] = value
+
+
+def _fits(row: ChangeoverRow, station: Station, what: What, before: str | None, after: str) -> bool:
+    return (
+        row.what == what
+        and row.station in (station.name, station.base, station.kind)
+        and row.before in (None, before)
+        and row.after in (None, after)
+    )
+
+
+def _specificity(row: ChangeoverRow, station: Station) -> tuple[bool, int, bool]:
+    by_name = row.station in (station.name, station.base)
+    given = (row.before is not None) + (row.after is not None)
+    return by_name, given, row.after is not None
+
+
+def _side_by_side(found: list[Change]) -> tuple[Change, ...]:
+    if not found:
+        return ()
+    longest = max(found, key=lambda change: change.minutes)
+    return tuple(
+        change if change is longest else change.model_copy(update={"minutes": 0})
+        for change in found
+    )

@@ -1,0 +1,243 @@
+"""When the shop, each station and each person work, as intervals of minutes.
+
+The rows of a day lie in layers: the shop's rows for the weekday, then the station's or
+person's own rows for the weekday, then the shop's rows for the date, then the own rows for
+the date. A layer with working hours replaces everything below it; a layer without them adds
+its overtime and takes away its breaks and closed times. So `overtime 17:00-19:00` on one date
+lengthens that day, and `closed` on a holiday closes it for everybody with no hours of their
+own for that date.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+
+from planner.errors import Finding, Severity
+from planner.shop import HoursKind, HoursRow, Shop
+
+DAY_MIN = 1440
+SHOP = "shop"
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Interval:
+    """Working time from `start_min` up to `end_min`, minutes from midnight of the first day."""
+
+    start_min: int
+    end_min: int
+    overtime: bool = False
+
+
+def working(shop: Shop, who: str, start: date, days: int) -> tuple[Interval, ...]:
+    """Working intervals of `who` (`shop`, a station or a person) on `days` days from `start`.
+
+    Sorted and disjoint; pieces of the same kind that touch are one, also over midnight. Where
+    ordinary hours and overtime overlap, the hour is an ordinary one.
+    """
+    pieces: list[Interval] = []
+    for number in range(days):
+        offset = number * DAY_MIN
+        pieces.extend(
+            Interval(piece.start_min + offset, piece.end_min + offset, piece.overtime)
+            for piece in _day(shop, who, start + timedelta(days=number))
+        )
+    return tuple(_joined(pieces))
+
+
+def common(sets: Iterable[tuple[Interval, ...]]) -> tuple[tuple[int, int], ...]:
+    """Spans of minutes (start, end) in which all of the given intervals work, joined where
+    they touch, whether overtime or not."""
+    iterator = iter(sets)
+    spans = spans_of(next(iterator, ()))
+    for other in iterator:
+        spans = _intersection(spans, spans_of(other))
+    return spans
+
+
+def spans_of(intervals: tuple[Interval, ...]) -> tuple[tuple[int, int], ...]:
+    """The intervals as spans (start, end), joined where they touch, whether overtime or not."""
+    plain = (Interval(piece.start_min, piece.end_min) for piece in intervals)
+    return tuple((piece.start_min, piece.end_min) for piece in _joined(plain))
+
+
+def due_minute(due: datetime, start: date) -> int:
+    """Minutes from midnight of `start` to `due`; negative when it is due before."""
+    return int((due - datetime.combine(start, time())).total_seconds() // 60)
+
+
+def moment(minute: int, start: date) -> datetime:
+    """The time of day that lies `minute` minutes after midnight of `start`."""
+    return datetime.combine(start, time()) + timedelta(minutes=minute)
+
+
+def end_of_day(shop: Shop, day: date) -> datetime:
+    """What a due date without a time means: the end of the shop's hours on that day, or 23:59
+    when it is closed or works to midnight."""
+    pieces = working(shop, SHOP, day, 1)
+    last = pieces[-1].end_min if pieces else DAY_MIN
+    return moment(min(last, DAY_MIN - 1), day)
+
+
+def check_hours(shop: Shop) -> tuple[Finding, ...]:
+    """Everything in the Hours rows that cannot be meant."""
+    return (
+        *_unknown_names(shop),
+        *_backward_rows(shop),
+        *_double_hours(shop),
+        *_without_hours(shop),
+    )
+
+
+def _day(shop: Shop, who: str, day: date) -> list[Interval]:
+    pieces: list[Interval] = []
+    for layer in _layers(shop, who, day):
+        work = [row for row in layer if row.kind == HoursKind.WORK]
+        overtime = [row for row in layer if row.kind == HoursKind.OVERTIME]
+        if work:
+            pieces = []
+        for row in work:
+            pieces = _added(pieces, Interval(row.start_min, row.end_min))
+        for row in overtime:
+            pieces = _added(pieces, Interval(row.start_min, row.end_min, overtime=True))
+        for row in layer:
+            if row.kind in (HoursKind.BREAK, HoursKind.CLOSED):
+                pieces = _without(pieces, row.start_min, row.end_min)
+    return pieces
+
+
+def _layers(shop: Shop, who: str, day: date) -> Iterator[list[HoursRow]]:
+    names = (SHOP,) if who == SHOP else (SHOP, who)
+    for name in names:
+        yield [row for row in shop.hours if _is_for(row, name) and row.weekday == day.weekday()]
+    for name in names:
+        yield [row for row in shop.hours if _is_for(row, name) and row.day == day]
+
+
+def _is_for(row: HoursRow, name: str) -> bool:
+    return row.who == name and row.start_min < row.end_min
+
+
+def _added(pieces: list[Interval], new: Interval) -> list[Interval]:
+    if new.overtime:
+        rest = [new]
+        for piece in pieces:
+            rest = _without(rest, piece.start_min, piece.end_min)
+        return _joined([*pieces, *rest])
+    return _joined([*_without(pieces, new.start_min, new.end_min), new])
+
+
+def _without(pieces: list[Interval], start_min: int, end_min: int) -> list[Interval]:
+    rest: list[Interval] = []
+    for piece in pieces:
+        if piece.start_min < min(piece.end_min, start_min):
+            rest.append(Interval(piece.start_min, min(piece.end_min, start_min), piece.overtime))
+        if max(piece.start_min, end_min) < piece.end_min:
+            rest.append(Interval(max(piece.start_min, end_min), piece.end_min, piece.overtime))
+    return rest
+
+
+def _joined(pieces: Iterable[Interval]) -> list[Interval]:
+    joined: list[Interval] = []
+    for piece in sorted(pieces):
+        last = joined[-1] if joined else None
+        if last and last.overtime == piece.overtime and piece.start_min <= last.end_min:
+            end_min = max(last.end_min, piece.end_min)
+            joined[-1] = Interval(last.start_min, end_min, last.overtime)
+        else:
+            joined.append(piece)
+    return joined
+
+
+def _intersection(
+    left: tuple[tuple[int, int], ...], right: tuple[tuple[int, int], ...]
+) -> tuple[tuple[int, int], ...]:
+    both: list[tuple[int, int]] = []
+    at = 0
+    for start, end in left:
+        while at < len(right) and right[at][1] <= start:
+            at += 1
+        here = at
+        while here < len(right) and right[here][0] < end:
+            both.append((max(start, right[here][0]), min(end, right[here][1])))
+            here += 1
+    return tuple(both)
+
+
+def _when(row: HoursRow) -> str:
+    if row.day is not None:
+        return row.day.isoformat()
+    return WEEKDAYS[row.weekday] if row.weekday is not None else "no day"
+
+
+def _clock(minute: int) -> str:
+    return f"{minute // 60}:{minute % 60:02d}"
+
+
+def _finding(row: HoursRow, severity: Severity, message: str) -> Finding:
+    return Finding(severity=severity, message=message, sheet="Hours", subject=row.who)
+
+
+def _unknown_names(shop: Shop) -> Iterator[Finding]:
+    known = {SHOP, *(s.name for s in shop.stations), *(p.name for p in shop.people)}
+    for row in shop.hours:
+        if row.who not in known:
+            yield _finding(
+                row,
+                Severity.ERROR,
+                f"Hours of “{row.who}”, who is neither the shop nor a station nor a person: "
+                "correct the name.",
+            )
+
+
+def _backward_rows(shop: Shop) -> Iterator[Finding]:
+    for row in shop.hours:
+        if row.end_min <= row.start_min:
+            yield _finding(
+                row,
+                Severity.ERROR,
+                f"Hours of {row.who} on {_when(row)} end at {_clock(row.end_min)}, not after "
+                f"they begin at {_clock(row.start_min)}: correct them, and write a shift that "
+                "passes midnight as two rows.",
+            )
+        elif (row.weekday is None) == (row.day is None):
+            yield _finding(
+                row,
+                Severity.ERROR,
+                f"Hours of {row.who} from {_clock(row.start_min)} need either a weekday or a "
+                "date: give one of them.",
+            )
+
+
+def _double_hours(shop: Shop) -> Iterator[Finding]:
+    for index, row in enumerate(shop.hours):
+        for other in shop.hours[:index]:
+            same = (row.who, row.weekday, row.day) == (other.who, other.weekday, other.day)
+            kinds = {row.kind, other.kind}
+            overlap = row.start_min < other.end_min and other.start_min < row.end_min
+            if same and overlap and kinds == {HoursKind.WORK, HoursKind.OVERTIME}:
+                start = max(row.start_min, other.start_min)
+                yield _finding(
+                    row,
+                    Severity.WARNING,
+                    f"Overtime of {row.who} on {_when(row)} overlaps ordinary hours from "
+                    f"{_clock(start)}; they are taken as ordinary: shorten one of them.",
+                )
+
+
+def _without_hours(shop: Shop) -> Iterator[Finding]:
+    names = [s.name for s in shop.stations] + [p.name for p in shop.people]
+    rows = [row for row in shop.hours if row.start_min < row.end_min]
+    opens = (HoursKind.WORK, HoursKind.OVERTIME)
+    shop_opens = any(row.who == SHOP and row.kind in opens for row in rows)
+    for name in names:
+        own = any(row.who == name and row.kind in opens for row in rows)
+        if not shop_opens and not own:
+            yield Finding(
+                severity=Severity.ERROR,
+                message=f"{name} never works: give hours for the shop or for {name}.",
+                sheet="Hours",
+                subject=name,
+            )
