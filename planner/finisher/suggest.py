@@ -1,0 +1,93 @@
+"""The settings to begin with: a quarter of the OD each way (common practice), made settable.
+
+The rail front goes a quarter of the OD from the belt face and the tube's centre a quarter of
+the OD below the line of centres. Both are then rounded to what a rule shows, so that the
+numbers on a card are the very ones that were checked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from planner.errors import Finding, Severity
+from planner.finisher.geometry import RailPlate, SetUpProblem, SetUpResult
+from planner.finisher.set_up import solve
+
+QUARTER = 4
+"""Offset and drop are the OD divided by this (common practice)."""
+THIRTY_SECOND_NM = 793_750
+
+
+@dataclass(frozen=True, slots=True)
+class Suggestion:
+    """A set-up to begin with, and the rail for it."""
+
+    problem: SetUpProblem
+    result: SetUpResult
+
+
+def thickest_rail_nm(od_nm: int, least_gap_nm: int, mark_nm: int = THIRTY_SECOND_NM) -> int:
+    """Thickest rail that the quarter rule leaves the least gap for; 0 or less when none does.
+
+    Without a margin the gap is gone once OD ≤ 4 × the rail's thickness.
+    """
+    return _to_mark(od_nm // QUARTER, mark_nm) - least_gap_nm
+
+
+def choose_rail(od_nm: int, rails: Sequence[RailPlate], least_gap_nm: int) -> RailPlate | None:
+    """The shop's thickest rail that the quarter rule leaves the least gap for."""
+    fitting = [rail for rail in rails if rail.thickness_nm <= thickest_rail_nm(od_nm, least_gap_nm)]
+    return max(fitting, key=lambda rail: rail.thickness_nm, default=None)
+
+
+def suggest(problem: SetUpProblem, mark_nm: int = THIRTY_SECOND_NM) -> Suggestion:
+    """The quarter rule for this tube, belt and rail; the problem's own settings are ignored.
+
+    Where the rail is too thick for it, the result says so and names the thickest that works;
+    the settings shown then move the rail front out just enough to leave the least gap, as long
+    as the rail's front stays behind the tube's centre.
+    """
+    quarter = problem.od_nm // QUARTER
+    least = problem.margins.least_gap_nm
+    thickness = problem.rail.thickness_nm
+    front = _to_mark(quarter, mark_nm)
+    findings: tuple[Finding, ...] = ()
+    if front - thickness < least:
+        findings = (_too_thick(problem),)
+        front = -(-(thickness + least) // mark_nm) * mark_nm
+    settled = _settle(problem, front, quarter, mark_nm)
+    result = solve(settled)
+    return Suggestion(settled, replace(result, findings=findings + result.findings))
+
+
+def _to_mark(length_nm: int, mark_nm: int) -> int:
+    return max(1, (2 * length_nm + mark_nm) // (2 * mark_nm)) * mark_nm
+
+
+def _settle(problem: SetUpProblem, front: int, drop: int, mark_nm: int) -> SetUpProblem:
+    """The same tube on a rail whose height is on a mark of the rule, where it still holds."""
+    asked = replace(problem, rail_front_nm=front, drop_nm=drop, rail_top_drop_nm=None)
+    exact = solve(asked).value
+    if exact is None:
+        return asked
+    top = _to_mark(exact.rail_top_drop_nm, mark_nm)
+    return replace(asked, drop_nm=None, rail_top_drop_nm=top)
+
+
+def _too_thick(problem: SetUpProblem) -> Finding:
+    say = problem.say
+    thickest = thickest_rail_nm(problem.od_nm, problem.margins.least_gap_nm)
+    closed = problem.od_nm <= QUARTER * problem.rail.thickness_nm
+    left = "no gap" if closed else "less than the least gap"
+    advice = (
+        f"the thickest rail that works is {say(thickest)}"
+        if thickest > 0
+        else "no rail is thin enough"
+    )
+    return Finding(
+        severity=Severity.WARNING,
+        message=f"A quarter of OD {say(problem.od_nm)} leaves {left} beside a "
+        f"{say(problem.rail.thickness_nm)} rail: {advice}. The settings shown move the rail "
+        "front out to keep the least gap.",
+    )
