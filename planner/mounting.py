@@ -47,18 +47,18 @@ def die_for(
     return min(dies, key=lambda die: finished and not die.soft, default=None)
 
 
-def finisher_state(shop: Shop, station: Station, spec: TubeSpec, belt: Belt) -> State:
+def finisher_state(shop: Shop, spec: TubeSpec, belt: Belt) -> State:
     """What a pass needs mounted on a finisher."""
     rail = rail_for(shop, spec.od_nm, spec.family)
     state = {What.OD: str(spec.od_nm), What.BELT: belt.name, What.FAMILY: spec.family.value}
     if rail:
         state[What.RAIL] = rail.name
-    return on_base(station, state)
+    return state
 
 
-def saw_state(station: Station, spec: TubeSpec) -> State:
+def saw_state(spec: TubeSpec) -> State:
     """What cutting a tube needs mounted on a saw: its jaws or vees for the OD."""
-    return on_base(station, {What.OD: str(spec.od_nm)})
+    return {What.OD: str(spec.od_nm)}
 
 
 def notcher_state(shop: Shop, station: Station, spec: TubeSpec, saddle_nm: int) -> State:
@@ -73,7 +73,7 @@ def notcher_state(shop: Shop, station: Station, spec: TubeSpec, saddle_nm: int) 
             state[what] = tool.name
     if len(state) == 1:
         state[What.CUTTER] = str(saddle_nm)
-    return on_base(station, state)
+    return state
 
 
 def bender_state(
@@ -81,15 +81,10 @@ def bender_state(
 ) -> State | None:
     """What a bend needs mounted on a bender; None when it has no die for it."""
     die = die_for(shop, station, spec.od_nm, clr_nm, finished)
-    return on_base(station, {What.DIE: die.name}) if die else None
+    return {What.DIE: die.name} if die else None
 
 
 def takes(station: Station, spec: TubeSpec, longest_nm: int) -> bool:
     """Whether a station takes tube of this OD and length."""
     fits = station.od_min_nm <= spec.od_nm <= station.od_max_nm
     return fits and (station.longest_nm is None or longest_nm <= station.longest_nm)
-
-
-def on_base(station: Station, state: State) -> State:
-    """The state with the attachment that a shared base needs on it."""
-    return {What.ATTACHMENT: station.name, **state} if station.base else state

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from planner.changeovers import required
 from planner.errors import InputError, input_error
 from planner.mounting import (
     State,
@@ -13,7 +14,6 @@ from planner.mounting import (
     bender_state,
     finisher_state,
     notcher_state,
-    on_base,
     saw_state,
     takes,
 )
@@ -127,7 +127,7 @@ def _pass_way(shop: Shop, lot: Lot, belt: Belt, step: RecipeStep, lengths_nm: Se
         if not takes(station, lot.spec, longest) or longest > station.finisher.longest_nm:
             return None
         seconds = pass_s(shop, station, belt, step, lot.spec.od_nm, lengths_nm)
-        state = finisher_state(shop, station, lot.spec, belt)
+        state = finisher_state(shop, lot.spec, belt)
         return state, seconds, finisher_people(station, longest)
 
     return way
@@ -139,7 +139,7 @@ def _saw(week: Week, lot: Lot, cut_list: CutList) -> Operation:
     def way(station: Station) -> tuple[State, float, int] | None:
         if not takes(station, lot.spec, longest):
             return None
-        return saw_state(station, lot.spec), saw_s(station, cut_list.sticks), station.people
+        return saw_state(lot.spec), saw_s(station, cut_list.sticks), station.people
 
     return Operation(
         key=f"{lot.key}.SAW",
@@ -191,7 +191,7 @@ def _bends(week: Week, lot: Lot, line: OrderLine, blank: Blank) -> list[Operatio
 
 def _touch_ups(week: Week, lot: Lot, line: OrderLine, blank: Blank) -> list[Operation]:
     def way(station: Station) -> tuple[State, float, int] | None:
-        return on_base(station, {}), touch_up_s(line), station.people
+        return {}, touch_up_s(line), station.people
 
     if not week.shop.of_kind(StationKind.BENCH):
         return []
@@ -220,7 +220,10 @@ def _alternatives(week: Week, kind: StationKind, lot: Lot, way: Way) -> tuple[Al
     found = [(station, way(station)) for station in week.shop.of_kind(kind)]
     able = tuple(
         Alternative(
-            station=station.name, minutes=whole_minutes(done[1]), people=done[2], state=done[0]
+            station=station.name,
+            minutes=whole_minutes(done[1]),
+            people=done[2],
+            state=required(done[0], station),
         )
         for station, done in found
         if done is not None
