@@ -1,0 +1,74 @@
+"""The changeover ledger: minutes by kind, station and day, and the same week in other orders."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Mapping, Sequence
+from datetime import date, timedelta
+
+from planner.orders import OrderLine
+from planner.records import LedgerRow, LineDone, Slot, Yardstick
+from planner.shop import What
+
+DAY_MIN = 1440
+
+
+def ledger_rows(slots: Sequence[Slot], start: date) -> tuple[LedgerRow, ...]:
+    """Minutes and number of changes, by station, day and kind, in that order.
+
+    A changeover belongs to the day on which it begins.
+    """
+    minutes: Counter[tuple[str, int, What]] = Counter()
+    counts: Counter[tuple[str, int, What]] = Counter()
+    for slot in slots:
+        for change in slot.changes:
+            place = (slot.station, slot.setup_start_min // DAY_MIN, change.what)
+            minutes[place] += change.minutes
+            counts[place] += 1
+    stations = list(dict.fromkeys(slot.station for slot in slots))
+    kinds = list(What)
+    order = sorted(counts, key=lambda at: (stations.index(at[0]), at[1], kinds.index(at[2])))
+    return tuple(
+        LedgerRow(
+            station=station,
+            day=start + timedelta(days=day),
+            what=what,
+            minutes=minutes[station, day, what],
+            count=counts[station, day, what],
+        )
+        for station, day, what in order
+    )
+
+
+def lines_done(
+    finals: Mapping[str, str], slots: Sequence[Slot], due_min: Mapping[str, int]
+) -> tuple[LineDone, ...]:
+    """When each order line is complete, by its last operation."""
+    ends = {slot.operation: slot.end_min for slot in slots}
+    return tuple(
+        LineDone(line=line, done_min=ends[final], due_min=due_min[line])
+        for line, final in finals.items()
+    )
+
+
+def yardstick(
+    name: str,
+    slots: Sequence[Slot],
+    done: Sequence[LineDone],
+    orders: Mapping[str, OrderLine],
+) -> Yardstick:
+    """Changeovers and lateness of one way to order the week."""
+    by_what: dict[What, int] = defaultdict(int)
+    for slot in slots:
+        for change in slot.changes:
+            by_what[change.what] += change.minutes
+    late = {line.line: line.done_min - line.due_min for line in done}
+    late = {key: minutes for key, minutes in late.items() if minutes > 0}
+    return Yardstick(
+        name=name,
+        changeover_min=sum(by_what.values()),
+        by_what={what: by_what[what] for what in What if what in by_what},
+        late_lines=len(late),
+        late_min=sum(late.values()),
+        weighted_late_min=sum(orders[key].weight * minutes for key, minutes in late.items()),
+    )

@@ -1,0 +1,55 @@
+"""What sticks cost a lot: price, finishing, and the worth of a remnant that is kept.
+
+A stick costs its price and the finishing of its whole length, less the worth of a kept drop:
+the shop's share of its price, and the finishing that it carries already.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from planner.mounting import belt_for, takes
+from planner.records import Lot
+from planner.shop import SawSettings, Shop, StationKind
+from planner.stock import StockItem
+from planner.times import feed_setting, passes
+from planner.tube import TubeSpec
+
+REMNANT_STEP_NM = 150_000_000
+"""A kept remnant is worth more by whole steps of this length; less than that is of little use."""
+
+
+def saw_settings(shop: Shop, spec: TubeSpec) -> SawSettings:
+    """Kerf and trims of the first saw that takes a tube spec; nothing is lost without a saw."""
+    saws = (saw for saw in shop.of_kind(StationKind.SAW) if takes(saw, spec, 0))
+    return next((saw.saw for saw in saws), SawSettings(kerf_nm=0))
+
+
+def finish_cents_per_m(shop: Shop, lot: Lot) -> int:
+    """What finishing a metre of stick costs, from the minutes of all passes on the first
+    finisher, without handling; 0 for lots that are not finished as sticks."""
+    finishers = shop.of_kind(StationKind.FINISHER)
+    if lot.recipe is None or lot.saw_first or not finishers:
+        return 0
+    minutes = 0.0
+    for _, step in passes(shop.recipe(lot.recipe), lot.spec.surface):
+        belt = belt_for(shop, step.grade, lot.spec.family)
+        if belt is not None:
+            setting = feed_setting(shop, finishers[0], belt, step, lot.spec.od_nm)
+            minutes += 1000 / setting.feed_mm_min
+    return round(minutes * shop.house.minute_cents)
+
+
+def remnant_values(
+    shop: Shop, stock: Sequence[StockItem], spec: TubeSpec
+) -> Iterator[tuple[int, int]]:
+    """Length (nm) from which a remnant of a spec has a worth, and that worth (cents), rising:
+    the shop's share of the lowest price per length."""
+    whole = [item for item in stock if item.spec == spec and not item.remnant]
+    priced = [item for item in whole if item.price_cents]
+    if not priced:
+        return
+    cents_per_nm = min(item.price_cents / item.length_nm for item in priced)
+    longest = max(item.length_nm for item in whole)
+    for length in range(shop.house.remnant_nm, longest, REMNANT_STEP_NM):
+        yield length, int(cents_per_nm * length * shop.house.remnant_share)
