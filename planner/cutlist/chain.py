@@ -1,0 +1,104 @@
+"""The chain of steps that solves one group, in one place."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+
+from planner.cutlist import saw
+from planner.cutlist.effort import Effort
+from planner.cutlist.feasible import reasons_after_search, reasons_before_search, with_shortage
+from planner.cutlist.heuristics import Filler, correct_values, decreasing_packings
+from planner.cutlist.model import Scaled, scale
+from planner.cutlist.problem import Problem
+from planner.cutlist.result import Level, Result
+from planner.cutlist.search import Search
+from planner.stop import Status, Stop
+
+
+def quick_packings(search: Search) -> None:
+    """First-fit and best-fit decreasing, subset-sum fill, value correction."""
+    for packing in decreasing_packings(search.model):
+        search.offer(packing)
+    filler = Filler(search.model, search.table, search.effort)
+    sizes = np.array(search.model.sizes, dtype=float)
+    search.offer(filler.fill(sizes))
+    for packing in correct_values(filler, sizes, 10, search.seed, search.effort):
+        search.offer(packing)
+
+
+def material_bound(search: Search) -> None:
+    """The pieces' room at the cheapest cost of room."""
+    model = search.model
+    total = sum(size * want for size, want in zip(model.sizes, model.wanted, strict=True))
+    search.raise_bound(min(-(-total * slot.cents // slot.room) for slot in model.slots))
+
+
+Stage = Callable[[Search], None]
+STAGES: tuple[tuple[str, Stage], ...] = (
+    ("heuristics", quick_packings),
+    ("material bound", material_bound),
+)
+
+
+def solve(
+    problem: Problem, stop: Stop | None = None, seed: int = 0, work: float = float("inf")
+) -> Result:
+    """The cheapest cut list for one group, with its floor.
+
+    `work` is a budget in nominal seconds that makes the result the same on every machine;
+    `stop` guards the clock.
+    """
+    reasons = reasons_before_search(problem)
+    if reasons:
+        return Result(Status.NO_PLAN, 0, 0, "before the search", reasons=reasons)
+    scaled = scale(problem)
+    if not scaled.model.sizes:
+        return Result(Status.PROVEN, 0, 0, "nothing to cut")
+    model, shortage = with_shortage(scaled.model)
+    search = Search(model, Effort(work, stop), seed)
+    stage = run(search)
+    return _result(problem, scaled, search, stage, shortage)
+
+
+def run(search: Search) -> str:
+    """Take the steps in turn until the floor is reached or the effort is spent."""
+    name = ""
+    for name, step in STAGES:
+        step(search)
+        if search.is_proven or search.effort.is_over():
+            break
+    return name
+
+
+def _result(
+    problem: Problem, scaled: Scaled, search: Search, stage: str, shortage: int | None
+) -> Result:
+    model, best = search.model, search.best
+    assert best is not None, "first fit always places every piece"
+    if shortage is not None and any(model.slots[c.slot].kind == shortage for c in best):
+        proven = search.bound >= model.slots[-1].cents
+        reasons = reasons_after_search(problem, model, best, shortage, proven)
+        return Result(Status.NO_PLAN, 0, 0, stage, work=search.effort.spent, reasons=reasons)
+    patterns = saw.patterns_for(problem, scaled, best)
+    sticks = saw.sticks_for(problem, patterns)
+    cost = sum(pattern.cost_cents * pattern.count for pattern in patterns)
+    bound = min(cost, search.bound)
+    status = Status.LIMIT if search.effort.is_over() else Status.GAP
+    return Result(
+        status=Status.PROVEN if bound == cost else status,
+        cost_cents=cost,
+        bound_cents=bound,
+        stage=stage,
+        patterns=patterns,
+        sticks=sticks,
+        levels=(
+            Level("money, cents", cost, bound == cost),
+            Level("patterns", len(patterns), False),
+            Level("stop set-ups", saw.stop_moves(patterns), False),
+            Level("order lines interrupted", saw.interruptions(sticks), False),
+        ),
+        money=saw.money_for(problem, patterns),
+        work=search.effort.spent,
+    )

@@ -1,0 +1,60 @@
+"""What the steps of the search share: the question, the best packing, the floor, the effort."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from math import gcd
+
+import numpy as np
+
+from planner.cutlist.effort import Effort
+from planner.cutlist.heuristics import trim_surplus
+from planner.cutlist.knapsack import Knapsack
+from planner.cutlist.model import Column, Model, Packing, is_complete
+
+
+@dataclass
+class Search:
+    """One search in progress; steps improve `best` and raise `bound`."""
+
+    model: Model
+    effort: Effort
+    seed: int
+    best: Packing | None = None
+    cost: int = 0
+    bound: int = 0
+    pool: dict[Column, None] = field(default_factory=dict[Column, None])
+    """Every column seen, in order of arrival."""
+
+    def __post_init__(self) -> None:
+        self.cent_step = gcd(*(slot.cents for slot in self.model.slots)) or 1
+        self.table = self.new_table()
+
+    def new_table(self) -> Knapsack:
+        """Knapsack tables for this question."""
+        model = self.model
+        return Knapsack(
+            np.maximum(1, model.table_sizes).tolist(), model.room // model.grid, model.few
+        )
+
+    def offer(self, packing: Packing | None) -> bool:
+        """Take a packing if it is complete and cheaper; its columns join the pool."""
+        if packing is None or not is_complete(self.model, packing):
+            return False
+        tidy = trim_surplus(self.model, packing)
+        self.pool.update(dict.fromkeys(tidy))
+        cost = self.model.cost(tidy)
+        if self.best is not None and cost >= self.cost:
+            return False
+        self.best, self.cost = tidy, cost
+        return True
+
+    def raise_bound(self, cents: int) -> None:
+        """Raise the floor to `cents`, rounded up to a cost that slots can add up to."""
+        step = self.cent_step
+        self.bound = max(self.bound, -(-cents // step) * step)
+
+    @property
+    def is_proven(self) -> bool:
+        """Whether nothing cheaper exists."""
+        return self.best is not None and self.bound >= self.cost
