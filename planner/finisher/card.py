@@ -1,0 +1,193 @@
+"""What the set-up card of a finisher run shows: every number, in the order hands set them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner.finisher.feed import FeedSetting
+from planner.finisher.geometry import BeltFace, Machine, Margins, RailPlate, SetUp, SetUpProblem
+from planner.finisher.suggest import Suggestion, suggest
+from planner.mounting import rail_for
+from planner.records import Setting
+from planner.shop import Belt, Rail, RecipeStep, Shop, Station
+from planner.times import feed_setting, wheels_of
+from planner.tube import TubeSpec
+from planner.units import NM_PER_MM, Unit, format_both
+
+THICK_BELT_NM = 3 * NM_PER_MM
+"""From here on a belt needs clearance at the stop guide and a lowered platen."""
+
+
+@dataclass(frozen=True, slots=True)
+class GoodSetting:
+    """The last setting logged as good for an OD and wall."""
+
+    od_nm: int
+    wall_nm: int
+    spring: str
+    """How the spring stood, in the shop's own words: turns, a mark, a feel."""
+    tilt_mdeg: int | None = None
+    when: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FinisherCard:
+    """The numbers of one run's set-up, what to watch, and the solved circles for the drawing."""
+
+    settings: tuple[Setting, ...]
+    remarks: tuple[str, ...]
+    problem: SetUpProblem | None
+    """None when the shop has no rail for the family."""
+    set_up: SetUp | None
+    feed: FeedSetting
+
+
+def set_up_problem(
+    shop: Shop, station: Station, od_nm: int, belt: Belt, rail: Rail
+) -> SetUpProblem:
+    """The circles of one tube on one finisher, as the shop's sheets describe it."""
+    wheels = wheels_of(shop, station)
+    unit: Unit = "mm" if shop.house.unit == "mm" else "inch"
+    return SetUpProblem(
+        machine=Machine(
+            contact_nm=wheels.contact_nm,
+            brake_nm=wheels.brake_nm,
+            stop_min_nm=wheels.stop_min_nm,
+            stop_max_nm=wheels.stop_max_nm,
+            od_min_nm=station.od_min_nm,
+            od_max_nm=station.od_max_nm,
+        ),
+        belt=BeltFace(belt.thickness_nm, belt.width_nm, belt.non_woven),
+        rail=RailPlate(rail.thickness_nm),
+        od_nm=od_nm,
+        rail_front_nm=od_nm // 4,
+        drop_nm=od_nm // 4,
+        margins=Margins(stop_closer_nm=wheels.stop_margin_nm),
+        unit=unit,
+    )
+
+
+def make_card(
+    shop: Shop,
+    station: Station,
+    spec: TubeSpec,
+    belt: Belt,
+    step: RecipeStep,
+    good: GoodSetting | None = None,
+) -> FinisherCard:
+    """The card of one run: one tube spec on one belt of one finisher.
+
+    Raises InputError when the shop gives no wheels for the finisher.
+    """
+    feed = feed_setting(shop, station, belt, step, spec.od_nm)
+    rail = rail_for(shop, spec.od_nm, spec.family)
+    notes = tuple(finding.message for finding in feed.findings)
+    if rail is None:
+        missing = (
+            f"The shop has no rail for {spec.family.value}: add one to the sheet Rails before "
+            "this run.",
+        )
+        settings = (*_mounting(belt, None), *_motion(shop, station, feed), _spring(good))
+        return FinisherCard(settings, (*missing, *notes), None, None, feed)
+    made = suggest(set_up_problem(shop, station, spec.od_nm, belt, rail), _mark_nm(shop))
+    settings = (
+        *_mounting(belt, rail),
+        *(_positions(made.result.value) if made.result.value else ()),
+        *_motion(shop, station, feed),
+        _spring(good),
+    )
+    remarks = (*(f.message for f in made.result.findings), *notes, *_thick(shop, belt, made))
+    return FinisherCard(settings, remarks, made.problem, made.result.value, feed)
+
+
+def _mark_nm(shop: Shop) -> int:
+    if shop.house.unit == "mm":
+        return NM_PER_MM // 2
+    return 25_400_000 // shop.house.denominator
+
+
+def _mounting(belt: Belt, rail: Rail | None) -> tuple[Setting, ...]:
+    settings = (
+        Setting(name="belt", value=belt.name, remark=belt.grade.label),
+        Setting(name="brake wheel", value="parallel", remark="to the contact wheel, before tilt"),
+    )
+    if rail is None:
+        return settings
+    return (
+        *settings,
+        Setting(name="rail", length_nm=rail.thickness_nm, value=rail.name, remark=rail.material),
+    )
+
+
+def _positions(value: SetUp) -> tuple[Setting, ...]:
+    above = value.rail_top_above_base_nm
+    height = (
+        (Setting(name="rail top above the table", length_nm=above),) if above is not None else ()
+    )
+    return (
+        Setting(
+            name="rail front to belt face",
+            length_nm=value.rail_front_nm,
+            remark="rule laid on top of the rail",
+        ),
+        Setting(name="gap between belt and rail", length_nm=value.gap_nm, remark="check"),
+        Setting(name="rail top below the line of centres", length_nm=value.rail_top_drop_nm),
+        *height,
+        Setting(
+            name="tube centre below the line of centres", length_nm=value.drop_nm, remark="check"
+        ),
+        Setting(name="wheel gap with the tube in", length_nm=value.wheel_gap_nm, remark="check"),
+        Setting(
+            name="stop", length_nm=value.stop_nm, remark="brake wheel to belt face, no tube in"
+        ),
+    )
+
+
+def _motion(shop: Shop, station: Station, feed: FeedSetting) -> tuple[Setting, ...]:
+    from_right = feed.tilt_mdeg >= 0
+    side = "right" if from_right else "left"
+    speeds = [f"{feed.feed_mm_min / 304.8:.1f} ft/min", f"{feed.feed_mm_min / 1000:.2f} m/min"]
+    if shop.house.unit == "mm":
+        speeds.reverse()
+    speed = (Setting(name="speed", value=station.speed),) if station.speed else ()
+    return (
+        Setting(
+            name="tilt of the brake wheel",
+            angle_mdeg=abs(feed.tilt_mdeg),
+            remark=f"feeds from the {side}; kept there by {feed.because}",
+        ),
+        *speed,
+        Setting(name="feed", value=speeds[0], remark=speeds[1]),
+        Setting(
+            name="turns under the belt",
+            value=f"{feed.turns:.1f}",
+            remark=f"tube turns {feed.tube_rpm:.0f} a minute",
+        ),
+    )
+
+
+def _spring(good: GoodSetting | None) -> Setting:
+    if good is None:
+        return Setting(
+            name="spring", value="by feel", remark="none logged as good for this OD and wall yet"
+        )
+    when = f", {good.when}" if good.when else ""
+    return Setting(name="spring", value=good.spring, remark=f"last logged as good{when}")
+
+
+def last_good(logged: tuple[GoodSetting, ...], od_nm: int, wall_nm: int) -> GoodSetting | None:
+    """The latest of the logged settings for this OD and wall; they are in order of time."""
+    fitting = [good for good in logged if (good.od_nm, good.wall_nm) == (od_nm, wall_nm)]
+    return fitting[-1] if fitting else None
+
+
+def _thick(shop: Shop, belt: Belt, made: Suggestion) -> tuple[str, ...]:
+    """What a thick, non-woven belt needs before it runs (common practice)."""
+    if not belt.non_woven and belt.thickness_nm < THICK_BELT_NM:
+        return ()
+    usual = min(other.thickness_nm for other in (*shop.belts, belt))
+    moved = format_both(belt.thickness_nm - usual, made.problem.unit)
+    return (
+        f"Thick belt: its face is {moved} nearer to the tube than a thin belt's, so set the rail "
+        "anew. Give it clearance at the belt's stop guide and lower the platen before starting.",
+    )

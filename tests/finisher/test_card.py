@@ -1,0 +1,101 @@
+"""The card of a finisher run: all numbers, in the order hands set them."""
+
+import pytest
+
+from planner.errors import InputError
+from planner.finisher.card import FinisherCard, GoodSetting, last_good, make_card
+from planner.records import Setting
+from planner.shop import FinisherSettings, House, Rail
+from planner.tube import Family
+from tests.finisher.builders import a_belt_of, a_finisher, a_shop, a_spec, a_step, inch
+
+
+def setting(card: FinisherCard, name: str) -> Setting:
+    return {setting.name: setting for setting in card.settings}[name]
+
+
+def test_the_usual_tube_gets_the_numbers_of_the_quarter_rule_in_the_order_of_hands() -> None:
+    card = make_card(a_shop(), a_finisher(), a_spec(1.5), a_belt_of(), a_step())
+    assert [setting.name for setting in card.settings] == [
+        "belt",
+        "brake wheel",
+        "rail",
+        "rail front to belt face",
+        "gap between belt and rail",
+        "rail top below the line of centres",
+        "tube centre below the line of centres",
+        "wheel gap with the tube in",
+        "stop",
+        "tilt of the brake wheel",
+        "speed",
+        "feed",
+        "turns under the belt",
+        "spring",
+    ]
+    assert setting(card, "rail").value == "bronze 1/4"
+    assert setting(card, "rail front to belt face").length_nm == inch(3 / 8)
+    assert setting(card, "gap between belt and rail").length_nm == inch(1 / 8)
+    assert setting(card, "spring").value == "by feel"
+    assert card.remarks == ()
+
+
+def test_the_drawing_gets_the_same_numbers_as_the_card() -> None:
+    card = make_card(a_shop(), a_finisher(), a_spec(1.5), a_belt_of(), a_step())
+    assert card.set_up is not None
+    assert setting(card, "stop").length_nm == card.set_up.stop_nm
+
+
+def test_the_tilt_begins_gently_and_is_mirrored_from_the_left() -> None:
+    left = a_finisher(finisher=FinisherSettings(from_right=False, first_tilt_mdeg=5000))
+    card = make_card(a_shop(stations=(left,)), left, a_spec(), a_belt_of(), a_step())
+    assert setting(card, "tilt of the brake wheel").angle_mdeg == 5000
+    assert "from the left" in setting(card, "tilt of the brake wheel").remark
+    assert card.feed.tilt_mdeg == -5000
+
+
+def test_the_spring_shows_the_last_setting_logged_as_good_for_this_od_and_wall() -> None:
+    logged = (
+        GoodSetting(inch(1.5), inch(0.065), "3 turns"),
+        GoodSetting(inch(1.5), inch(0.12), "5 turns"),
+        GoodSetting(inch(1.5), inch(0.065), "3-1/2 turns", when="12 Nov"),
+    )
+    good = last_good(logged, inch(1.5), inch(0.065))
+    card = make_card(a_shop(), a_finisher(), a_spec(), a_belt_of(), a_step(), good)
+    assert setting(card, "spring").value == "3-1/2 turns"
+    assert "12 Nov" in setting(card, "spring").remark
+    assert last_good(logged, inch(2), inch(0.065)) is None
+
+
+def test_a_thick_belt_says_what_else_must_move() -> None:
+    thick = a_belt_of("fine web", "non-woven fine", thickness_nm=inch(0.4), non_woven=True)
+    shop = a_shop(a_belt_of(), thick)
+    card = make_card(shop, a_finisher(), a_spec(), thick, a_step("non-woven fine"))
+    assert any("lower the platen" in remark for remark in card.remarks)
+    assert any('11/32" (8.9 mm) nearer' in remark for remark in card.remarks)
+
+
+def test_a_metric_shop_gets_millimetres_first_and_half_millimetre_marks() -> None:
+    shop = a_shop(house=House(unit="mm"))
+    card = make_card(shop, a_finisher(), a_spec(1.5), a_belt_of(), a_step())
+    assert (setting(card, "rail front to belt face").length_nm or 0) % 500_000 == 0
+    assert "m/min" in setting(card, "feed").value
+
+
+def test_a_shop_without_a_rail_for_the_family_is_told() -> None:
+    steel_only = Rail(name="bronze", thickness_nm=inch(1 / 4), families=(Family.CARBON,))
+    shop = a_shop(rails=(steel_only,))
+    spec = a_spec(family=Family.ALUMINIUM)
+    card = make_card(shop, a_finisher(), spec, a_belt_of(), a_step())
+    assert "no rail for aluminium" in card.remarks[0]
+    assert card.set_up is None
+
+
+def test_a_rail_too_thick_is_named_with_the_thickest_that_works() -> None:
+    shop = a_shop(rails=(Rail(name="bronze 1/4", thickness_nm=inch(1 / 4)),))
+    card = make_card(shop, a_finisher(), a_spec(0.75), a_belt_of(), a_step())
+    assert 'thickest rail that works is 1/8"' in card.remarks[0]
+
+
+def test_a_finisher_without_wheels_is_refused() -> None:
+    with pytest.raises(InputError, match="has no wheels"):
+        make_card(a_shop(wheels=()), a_finisher(), a_spec(), a_belt_of(), a_step())
