@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from planner.abrasives import Grade
+from planner.finisher.suggest import thickest_rail_nm
 from planner.shop import Belt, Rail, Shop, Station, Tool, ToolKind, What
 from planner.tube import Family, TubeSpec
 
@@ -26,7 +27,8 @@ def rail_for(shop: Shop, od_nm: int, family: Family) -> Rail | None:
         (rail for rail in shop.rails if family in rail.families),
         key=lambda rail: rail.thickness_nm,
     )
-    roomy = [rail for rail in rails if rail.thickness_nm + LEAST_GAP_NM <= od_nm // 4]
+    limit = thickest_rail_nm(od_nm, LEAST_GAP_NM)
+    roomy = [rail for rail in rails if rail.thickness_nm <= limit]
     return (roomy[-1:] or rails[:1] or [None])[0]
 
 

@@ -1,62 +1,184 @@
-"""The Plan, and how it is made: orders, stock and a shop in; an audited week out."""
+"""The Plan, and how it is made: orders, stock and a shop in; a week out, ready for its audit.
+
+`make_plan` is the whole system at a glance. Each line hands frozen data to one stage:
+
+    make_blanks    what to cut for each order line, and what cannot be made    blanks.py
+    choose         lots, cut lists and operations for the planner's lot policy drafts.py
+    order          the run order                                               run_order.py
+    _plan          slots, cards, ledger, late and buy lists                    this file
+"""
 
 from __future__ import annotations
 
-from planner.errors import Finding
-from planner.frozen import Frozen
+from collections.abc import Mapping, Sequence
+from importlib.metadata import version
+
+from planner.blanks import BlankResult, make_blanks
+from planner.buying import buy_list, release_minutes
+from planner.cards import Work, make_cards
+from planner.cutting import rack_of
+from planner.drafts import Desk, Draft, choose
+from planner.engines import Engines
+from planner.errors import Finding, NoPlanError, Severity
+from planner.hours import due_minute, moment
+from planner.ledger import ledger_rows, lines_done, yardstick
 from planner.options import Options
 from planner.orders import OrderLine
-from planner.records import (
-    Blank,
-    BuyLine,
-    Card,
-    CutList,
-    Floor,
-    LateLine,
-    LedgerRow,
-    LineDone,
-    Lot,
-    Operation,
-    Slot,
-    Yardstick,
-)
+from planner.records import Floor, FloorKind, LateLine, LineDone, Plan, Slot, Yardstick
+from planner.run_order import finals, slots_of
+from planner.schedule import Result, Term
 from planner.shop import Shop
 from planner.stock import StockItem
-from planner.stop import Status
 
-FORMAT = 1
-"""Version of the layout of plan.json."""
+__all__ = ["Plan", "make_plan"]
 
 
-class Plan(Frozen):
-    """A week of a shop: everything that went in, everything that came out, nothing else needed.
+def make_plan(
+    orders: Sequence[OrderLine],
+    stock: Sequence[StockItem],
+    shop: Shop,
+    options: Options,
+    engines: Engines | None = None,
+) -> Plan:
+    """Plan a week: refuse what cannot be made, form lots, cut them, order and set up the runs.
 
-    Slots are listed by station and then by time. Everything else is in the order of the
-    orders, or of the lots.
+    `planner.audit` has not seen the result yet. Raises InputError where the shop itself is
+    not sound, NoPlanError where nothing is left to plan or it does not fit the horizon.
     """
+    engines = engines or Engines()
+    blanks = make_blanks(orders, stock, shop)
+    desk = _desk(orders, stock, shop, options, blanks)
+    draft = choose(desk, engines.cutter(options), engines.orderer(options))
+    result = engines.orderer(options)(draft.problem, 1.0)
+    return _plan(desk, orders, stock, blanks, draft, result)
 
-    format: int = FORMAT
-    version: str
-    """Version of brightrun that made it."""
-    options: Options
-    shop: Shop
-    orders: tuple[OrderLine, ...]
-    """The order lines that are planned; refused ones are in `refused`."""
-    refused: tuple[OrderLine, ...] = ()
-    stock: tuple[StockItem, ...]
-    findings: tuple[Finding, ...] = ()
-    blanks: tuple[Blank, ...]
-    lots: tuple[Lot, ...]
-    cut_lists: tuple[CutList, ...]
-    operations: tuple[Operation, ...]
-    slots: tuple[Slot, ...]
-    cards: tuple[Card, ...]
-    done: tuple[LineDone, ...]
-    late: tuple[LateLine, ...]
-    buy: tuple[BuyLine, ...]
-    ledger: tuple[LedgerRow, ...]
-    yardsticks: tuple[Yardstick, ...]
-    """`this plan` first, then the ways of ordering the week that it is compared with."""
-    floors: tuple[Floor, ...]
-    status: Status
-    """Of the run order; cut lists carry their own."""
+
+def _desk(
+    orders: Sequence[OrderLine],
+    stock: Sequence[StockItem],
+    shop: Shop,
+    options: Options,
+    blanks: BlankResult,
+) -> Desk:
+    by_line = {blank.line: blank for blank in blanks.blanks}
+    able = {line.key: line for line in orders if line.key in by_line}
+    if not able:
+        raise NoPlanError(blanks.findings or (_nothing(),))
+    return Desk(
+        shop=shop,
+        orders=able,
+        blanks=by_line,
+        rack=rack_of(stock, release_minutes(stock, options.start)),
+        due_min={key: due_minute(line.due, options.start) for key, line in able.items()},
+        options=options,
+    )
+
+
+def _nothing() -> Finding:
+    return Finding(
+        severity=Severity.ERROR,
+        message="There is no order line to plan: fill in the sheet Orders.",
+        sheet="Orders",
+    )
+
+
+def _plan(
+    desk: Desk,
+    orders: Sequence[OrderLine],
+    stock: Sequence[StockItem],
+    blanks: BlankResult,
+    draft: Draft,
+    result: Result,
+) -> Plan:
+    lines = {key: desk.orders[key] for lot in draft.lots for key in lot.lines}
+    planned = tuple(line for line in orders if line.key in lines)
+    last = finals(draft.lots, draft.operations)
+    slots = slots_of(desk.shop, draft.operations, result.placed)
+    done = lines_done(last, slots, desk.due_min)
+    work = Work(
+        shop=desk.shop,
+        orders=lines,
+        blanks=desk.blanks,
+        lots={lot.key: lot for lot in draft.lots},
+        cut_lists={cut.lot: cut for cut in draft.cut.cut_lists},
+        operations={operation.key: operation for operation in draft.operations},
+    )
+    return Plan(
+        version=version("brightrun"),
+        options=desk.options,
+        shop=desk.shop,
+        orders=planned,
+        refused=tuple(line for line in orders if line.key not in lines),
+        stock=tuple(stock),
+        findings=(*blanks.findings, *draft.cut.findings),
+        blanks=tuple(desk.blanks[line.key] for line in planned),
+        lots=draft.lots,
+        cut_lists=draft.cut.cut_lists,
+        operations=draft.operations,
+        slots=slots,
+        cards=make_cards(work, slots),
+        done=done,
+        late=_late(desk, lines, done, result),
+        buy=buy_list(stock, draft.cut.cut_lists, draft.operations, slots, desk.options.start),
+        ledger=ledger_rows(slots, desk.options.start),
+        yardsticks=_yardsticks(desk, lines, draft, last, result, slots, done),
+        floors=_floors(draft, result),
+        status=result.status,
+    )
+
+
+def _late(
+    desk: Desk, lines: Mapping[str, OrderLine], done: Sequence[LineDone], result: Result
+) -> tuple[LateLine, ...]:
+    reasons = {late.job: late.remedy for late in result.late}
+    found = [
+        LateLine(
+            line=line.line,
+            due=lines[line.line].due,
+            done=moment(line.done_min, desk.options.start),
+            late_min=line.done_min - line.due_min,
+            reason=reasons.get(line.line, ""),
+        )
+        for line in done
+        if line.done_min > line.due_min
+    ]
+    return tuple(sorted(found, key=lambda late: (-late.late_min, late.line)))
+
+
+def _yardsticks(
+    desk: Desk,
+    lines: Mapping[str, OrderLine],
+    draft: Draft,
+    last: Mapping[str, str],
+    result: Result,
+    slots: Sequence[Slot],
+    done: Sequence[LineDone],
+) -> tuple[Yardstick, ...]:
+    sticks = [yardstick("this plan", slots, done, lines)]
+    for name, placed in result.rules.items():
+        others = slots_of(desk.shop, draft.operations, placed)
+        sticks.append(yardstick(name, others, lines_done(last, others, desk.due_min), lines))
+    return tuple(sticks)
+
+
+def _floors(draft: Draft, result: Result) -> tuple[Floor, ...]:
+    kinds = {floor.term: floor.kind for floor in reversed(result.floors)}
+    cuts = draft.cut.cut_lists
+    terms = ((FloorKind.LATENESS, Term.LATENESS), (FloorKind.CHANGEOVER, Term.CHANGEOVER))
+    return (
+        *(
+            Floor(
+                kind=kind,
+                value=result.figures.terms[term],
+                floor=result.floor(term),
+                basis=kinds.get(term, "nothing proven"),
+            )
+            for kind, term in terms
+        ),
+        Floor(
+            kind=FloorKind.MATERIAL,
+            value=sum(cut.cost_cents for cut in cuts),
+            floor=sum(cut.floor_cents for cut in cuts),
+            basis="cut lists of these lots, each with the sticks that it may use",
+        ),
+    )

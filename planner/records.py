@@ -12,11 +12,17 @@ from enum import StrEnum
 
 from pydantic import Field
 
+from planner.errors import Finding
 from planner.frozen import Frozen
-from planner.orders import Step
-from planner.shop import What
+from planner.options import Options
+from planner.orders import OrderLine, Step
+from planner.shop import Shop, What
+from planner.stock import StockItem
 from planner.stop import Status
 from planner.tube import TubeSpec
+
+FORMAT = 1
+"""Version of the layout of plan.json."""
 
 
 class Allowance(Frozen):
@@ -256,3 +262,37 @@ class Floor(Frozen):
     floor: int
     basis: str
     """What the floor rests on, in a few words."""
+
+
+class Plan(Frozen):
+    """A week of a shop: everything that went in, everything that came out, nothing else needed.
+
+    Slots are listed by station and then by time. Everything else is in the order of the
+    orders, or of the lots.
+    """
+
+    format: int = FORMAT
+    version: str
+    """Version of brightrun that made it."""
+    options: Options
+    shop: Shop
+    orders: tuple[OrderLine, ...]
+    """The order lines that are planned; refused ones are in `refused`."""
+    refused: tuple[OrderLine, ...] = ()
+    stock: tuple[StockItem, ...]
+    findings: tuple[Finding, ...] = ()
+    blanks: tuple[Blank, ...]
+    lots: tuple[Lot, ...]
+    cut_lists: tuple[CutList, ...]
+    operations: tuple[Operation, ...]
+    slots: tuple[Slot, ...]
+    cards: tuple[Card, ...]
+    done: tuple[LineDone, ...]
+    late: tuple[LateLine, ...]
+    buy: tuple[BuyLine, ...]
+    ledger: tuple[LedgerRow, ...]
+    yardsticks: tuple[Yardstick, ...]
+    """`this plan` first, then the ways of ordering the week that it is compared with."""
+    floors: tuple[Floor, ...]
+    status: Status
+    """Of the run order; cut lists carry their own."""

@@ -294,7 +294,7 @@ class House(Frozen):
     """Within a stick the longest piece is cut first."""
     minute_cents: int = 100
     """What a minute of the finisher costs, for finishing wasted on scrap, cents."""
-    late_cents_h: int = 0
+    late_cents_h: int = 2_000
     """What an hour late costs for each unit of weight, cents; used when lots are merged."""
     start: date | None = None
     """First day of the plan, if the workbook says so."""

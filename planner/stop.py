@@ -30,9 +30,7 @@ class Stop:
     `clock` returns seconds and may be any monotonic function; the core has none of its own.
     """
 
-    def __init__(
-        self, seconds: float = float("inf"), clock: Callable[[], float] = never
-    ) -> None:
+    def __init__(self, seconds: float = float("inf"), clock: Callable[[], float] = never) -> None:
         self._clock = clock
         self._end = clock() + seconds
         self._asked = False

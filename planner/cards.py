@@ -1,0 +1,136 @@
+"""Set-up cards: what to set for each run, in the order of hands, and what to watch."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from planner.cautions import cautions_for
+from planner.finisher.card import FinisherCard, make_card
+from planner.orders import OrderLine, Step
+from planner.records import Blank, Card, CutList, Lot, Operation, Setting, Slot
+from planner.shop import RecipeStep, Shop, Station, StationKind, What
+from planner.times import passes
+from planner.tube import Family
+from planner.units import NM_PER_INCH
+
+LONG_WHIP_NM = 120 * NM_PER_INCH
+"""A turning bar of this length whips at its free end (common practice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """What the cards read."""
+
+    shop: Shop
+    orders: Mapping[str, OrderLine]
+    blanks: Mapping[str, Blank]
+    lots: Mapping[str, Lot]
+    cut_lists: Mapping[str, CutList]
+    operations: Mapping[str, Operation]
+
+
+def make_cards(work: Work, slots: Sequence[Slot]) -> tuple[Card, ...]:
+    """A card for each run, by station and time; a run whose lots want different tilts gets one
+    for each tilt."""
+    cards: list[Card] = []
+    families: dict[str, Family] = {}
+    for station in work.shop.stations:
+        own = [slot for slot in slots if slot.station == station.name]
+        for (run, _), group in groupby(own, key=lambda slot: (slot.run, _tilt(work, slot))):
+            cards.append(_card(work, station, run, list(group), families.get(station.name)))
+            families[station.name] = _lot(work, cards[-1].operations[-1]).spec.family
+    return tuple(cards)
+
+
+def finisher_card(work: Work, station: Station, operation: Operation) -> FinisherCard:
+    """The numbers of one pass and the solved circles behind them."""
+    belt = next(belt for belt in work.shop.belts if belt.name == operation.belt)
+    lot = work.lots[operation.lot]
+    return make_card(work.shop, station, lot.spec, belt, recipe_step(work, operation))
+
+
+def recipe_step(work: Work, operation: Operation) -> RecipeStep:
+    """The step of the recipe that a pass belongs to."""
+    lot = work.lots[operation.lot]
+    todo = dict(passes(work.shop.recipe(lot.recipe or ""), lot.spec.surface))
+    return todo[operation.pass_no]
+
+
+def _lot(work: Work, operation: str) -> Lot:
+    return work.lots[work.operations[operation].lot]
+
+
+def _tilt(work: Work, slot: Slot) -> int:
+    operation = work.operations[slot.operation]
+    if operation.step is not Step.FINISH:
+        return 0
+    return finisher_card(work, work.shop.station(slot.station), operation).feed.tilt_mdeg
+
+
+def _card(
+    work: Work, station: Station, run: int, slots: Sequence[Slot], before: Family | None
+) -> Card:
+    first = work.operations[slots[0].operation]
+    settings, remarks = _settings(work, station, first)
+    return Card(
+        station=station.name,
+        run=run,
+        operations=tuple(slot.operation for slot in slots),
+        settings=settings,
+        remarks=remarks,
+        cautions=tuple(_cautions(work, station, slots, before)),
+    )
+
+
+def _settings(
+    work: Work, station: Station, operation: Operation
+) -> tuple[tuple[Setting, ...], tuple[str, ...]]:
+    if operation.step is Step.FINISH:
+        card = finisher_card(work, station, operation)
+        return card.settings, card.remarks
+    spec = work.lots[operation.lot].spec
+    settings = [Setting(name="tube OD", length_nm=spec.od_nm)]
+    state = operation.at(station.name).state
+    if operation.step is Step.BEND and operation.line:
+        blank = work.blanks[operation.line]
+        settings.append(Setting(name="centreline radius", length_nm=blank.clr_nm))
+    settings.extend(
+        Setting(name=what.value, value=state[what])
+        for what in (What.DIE, What.CUTTER, What.ROLLER)
+        if what in state and not state[what].isdecimal()
+    )
+    if operation.step is Step.NOTCH and state.get(What.CUTTER, "").isdecimal():
+        settings.append(Setting(name="saddle on OD", length_nm=int(state[What.CUTTER])))
+    if station.speed:
+        settings.append(Setting(name="speed", value=station.speed))
+    return tuple(settings), ()
+
+
+def _cautions(
+    work: Work, station: Station, slots: Sequence[Slot], before: Family | None
+) -> Iterator[str]:
+    operations = [work.operations[slot.operation] for slot in slots]
+    lengths = [length for operation in operations for length in _lengths(work, operation)]
+    finished = any(work.lots[operation.lot].recipe for operation in operations)
+    found = cautions_for(
+        station.kind,
+        work.lots[operations[0].lot].spec.family,
+        previous_family=before,
+        short_piece=station.kind is StationKind.FINISHER
+        and min(lengths) < station.finisher.carry_nm,
+        long_stick=max(lengths) > LONG_WHIP_NM,
+        changes=tuple(change.what for slot in slots for change in slot.changes),
+        finished=finished,
+    )
+    return (caution.line for caution in found)
+
+
+def _lengths(work: Work, operation: Operation) -> list[int]:
+    if operation.line is not None:
+        return [work.blanks[operation.line].length_nm]
+    sticks = work.cut_lists[operation.lot].sticks
+    if operation.step is Step.FINISH and work.lots[operation.lot].saw_first:
+        return [piece.length_nm for stick in sticks for piece in stick.pieces]
+    return [stick.length_nm for stick in sticks]

@@ -1,0 +1,89 @@
+"""A week drafted for one way of forming lots, and the choice between such ways."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from planner import schedule
+from planner.cutting import Cut, Rack, Solve, cut_lots
+from planner.lots import make_lots
+from planner.operations import Week, make_operations
+from planner.options import LotPolicy, Options
+from planner.orders import OrderLine
+from planner.records import Blank, Lot, Operation
+from planner.run_order import problem_of
+from planner.schedule import Term
+from planner.shop import Shop
+
+WINDOWS: Mapping[LotPolicy, tuple[int | None, ...]] = {
+    LotPolicy.BY_DUE_DATE: (1,),
+    LotPolicy.MERGE: (None,),
+    LotPolicy.AUTO: (1, 2, 3, None),
+}
+"""How many days of due dates may share a lot, by policy; auto tries them all."""
+
+
+@dataclass(frozen=True, slots=True)
+class Desk:
+    """All that is known before lots are formed: only lines that can be made, with blanks."""
+
+    shop: Shop
+    orders: Mapping[str, OrderLine]
+    blanks: Mapping[str, Blank]
+    rack: Rack
+    due_min: Mapping[str, int]
+    options: Options
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """Lots with cut lists and operations, ready to be ordered."""
+
+    lots: tuple[Lot, ...]
+    cut: Cut
+    operations: tuple[Operation, ...]
+    problem: schedule.Problem
+
+
+Order = Callable[[schedule.Problem, float], schedule.Result]
+"""Orders a problem with a share of the budget."""
+
+
+def draft(desk: Desk, window_days: int | None, solve: Solve) -> Draft:
+    """Form lots, cut them, and work out their operations."""
+    lines = list(desk.orders.values())
+    lots = make_lots(lines, desk.blanks, desk.due_min, window_days)
+    cut = cut_lots(desk.shop, lots, desk.blanks, desk.rack, solve)
+    lots = tuple(lot for lot in lots if lot.key not in cut.uncut)
+    week = Week(desk.shop, desk.orders, desk.blanks, desk.rack.release_min)
+    operations = make_operations(week, lots, cut.cut_lists)
+    problem = problem_of(desk.shop, lots, operations, desk.orders, desk.due_min, desk.options)
+    return Draft(lots, cut, operations, problem)
+
+
+def choose(desk: Desk, solve: Solve, order: Order) -> Draft:
+    """The draft for the planner's policy. Auto orders each distinct one with a small share of
+    the budget and takes the one that costs least, money and lateness together."""
+    drafts = [draft(desk, window, solve) for window in WINDOWS[desk.options.lots]]
+    distinct = {_shape(one): one for one in reversed(drafts)}
+    if len(distinct) == 1:
+        return drafts[0]
+    share = 0.3 / len(distinct)
+    return min(distinct.values(), key=lambda one: _cents(desk, one, order(one.problem, share)))
+
+
+def _shape(one: Draft) -> tuple[tuple[str, ...], ...]:
+    return tuple(lot.lines for lot in one.lots)
+
+
+def _cents(desk: Desk, one: Draft, result: schedule.Result) -> float:
+    """Sticks, changeover minutes and lateness of a draft in money; a lot that cannot be cut
+    outweighs everything."""
+    house, terms = desk.shop.house, result.figures.terms
+    return (
+        sum(cut_list.cost_cents for cut_list in one.cut.cut_lists)
+        + terms[Term.CHANGEOVER] * house.minute_cents
+        + terms[Term.LATENESS] * house.late_cents_h / 60
+        + 1e12 * len(one.cut.uncut)
+    )

@@ -1,0 +1,221 @@
+"""From operations to the run order: the translation to the schedule engine and back."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+
+from planner import schedule
+from planner.changeovers import Mounts, change_minutes, changes, is_longest, setup_minutes
+from planner.errors import EngineError
+from planner.hours import working
+from planner.options import Options
+from planner.orders import OrderLine
+from planner.records import Lot, Operation, Slot
+from planner.shop import Shop, Station, What
+
+DAY_MIN = 1440
+NOTHING = ""
+"""What the engine takes as mounted where the shop does not say."""
+
+
+def problem_of(
+    shop: Shop,
+    lots: Sequence[Lot],
+    operations: Sequence[Operation],
+    orders: Mapping[str, OrderLine],
+    due_min: Mapping[str, int],
+    options: Options,
+) -> schedule.Problem:
+    """The engine's problem: stations, people and hours of the shop, operations, due dates."""
+    return schedule.Problem(
+        stations=tuple(
+            schedule.Station(
+                station.name, base=_base_key(station), hours=_hours(shop, station.name, options)
+            )
+            for station in shop.stations
+        ),
+        operations=tuple(_operation(shop, operation, options) for operation in operations),
+        bases=tuple(_bases(shop, operations)),
+        arcs=tuple(
+            schedule.Arc(before, operation.key, holding=1)
+            for operation in operations
+            for before in operation.after
+        ),
+        jobs=tuple(
+            schedule.Job(key, due_min[key], (final,), orders[key].weight)
+            for key, final in finals(lots, operations).items()
+        ),
+        people=tuple(
+            schedule.Person(person.name, person.stations, _hours(shop, person.name, options))
+            for person in shop.people
+        ),
+        horizon_min=options.days * DAY_MIN,
+    )
+
+
+def finals(lots: Sequence[Lot], operations: Sequence[Operation]) -> dict[str, str]:
+    """For each order line the operation with which it is complete."""
+    last_of_lot: dict[str, str] = {}
+    last_of_line: dict[str, str] = {}
+    for operation in operations:
+        if operation.line is None:
+            last_of_lot[operation.lot] = operation.key
+        else:
+            last_of_line[operation.line] = operation.key
+    return {
+        line: last_of_line.get(line, last_of_lot[lot.key]) for lot in lots for line in lot.lines
+    }
+
+
+def slots_of(
+    shop: Shop, operations: Sequence[Operation], placed: Sequence[schedule.Placed]
+) -> tuple[Slot, ...]:
+    """The engine's answer as slots by station and time, every changeover by the shop's table.
+
+    Raises EngineError where the engine counted other minutes than the table gives.
+    """
+    by_key = {operation.key: operation for operation in operations}
+    mounts = Mounts(shop)
+    runs: dict[str, int] = defaultdict(int)
+    found: list[Slot] = []
+    for item in sorted(placed, key=lambda item: (item.changeover_start_min, item.start_min)):
+        station, operation = shop.station(item.station), by_key[item.operation]
+        way = operation.at(item.station)
+        changed = changes(mounts.before(station), way.state, station, shop)
+        mounts.mount(station, way.state)
+        if setup_minutes(changed) != item.changeover_min:
+            raise EngineError(
+                f"{item.operation}: the run order has {item.changeover_min} changeover minutes, "
+                f"the shop's table {setup_minutes(changed)}"
+            )
+        if changed or not runs[item.station]:
+            runs[item.station] += 1
+        found.append(
+            Slot(
+                operation=item.operation,
+                station=item.station,
+                people=item.people,
+                changes=changed,
+                setup_start_min=item.changeover_start_min,
+                setup_min=item.changeover_min,
+                start_min=item.start_min,
+                end_min=item.end_min,
+                minutes=way.minutes,
+                run=runs[item.station],
+                held_by=_held_by(item.why),
+            )
+        )
+    rank = {station.name: number for number, station in enumerate(shop.stations)}
+    return tuple(sorted(found, key=lambda slot: (rank[slot.station], slot.start_min)))
+
+
+def _held_by(why: schedule.Why) -> str:
+    other = why.operation or ""
+    sentences = {
+        schedule.Hold.STATION: f"the station was busy with {other}",
+        schedule.Hold.PREDECESSOR: f"{other} had not ended",
+        schedule.Hold.RELEASE: "its material was not there earlier",
+        schedule.Hold.PERSON: f"{why.person} was busy with {other}",
+        schedule.Hold.HOURS: "the station or its people were off",
+        schedule.Hold.FIXED: "its time was fixed",
+        schedule.Hold.NOTHING: "nothing: it starts as early as anything may",
+    }
+    return sentences[why.hold]
+
+
+def attribute(station: Station, what: What) -> str:
+    """Name of an attribute on its base: every station remembers its own, the base remembers
+    which attachment is on."""
+    return what.value if what is What.ATTACHMENT else f"{station.name}|{what.value}"
+
+
+def _hours(shop: Shop, who: str, options: Options) -> tuple[schedule.Interval, ...]:
+    return tuple(
+        schedule.Interval(
+            max(interval.start_min, options.start_min), interval.end_min, int(interval.overtime)
+        )
+        for interval in working(shop, who, options.start, options.days)
+        if interval.end_min > options.start_min
+    )
+
+
+def _base_key(station: Station) -> str:
+    return f"base {station.base}" if station.base else station.name
+
+
+def _operation(shop: Shop, operation: Operation, options: Options) -> schedule.Operation:
+    return schedule.Operation(
+        operation.key,
+        tuple(
+            schedule.Alternative(
+                way.station,
+                way.minutes,
+                crew=way.people,
+                needs={
+                    attribute(shop.station(way.station), what): value
+                    for what, value in way.state.items()
+                },
+            )
+            for way in operation.alternatives
+        ),
+        release_min=max(operation.release_min, options.start_min),
+    )
+
+
+def _bases(shop: Shop, operations: Sequence[Operation]) -> Iterator[schedule.Base]:
+    values = _values(shop, operations)
+    stations: dict[str, list[Station]] = defaultdict(list)
+    for station in shop.stations:
+        stations[_base_key(station)].append(station)
+    mounts = Mounts(shop)
+    for key, group in stations.items():
+        longest = any(is_longest(shop, station) for station in group)
+        rules: dict[str, schedule.Rule] = {}
+        mounted: dict[str, str] = {}
+        for station in group:
+            before = mounts.before(station)
+            for what, found in values[station.name].items():
+                name = attribute(station, what)
+                rules[name] = _merged(rules.get(name), _rule(shop, station, what, found))
+                mounted[name] = before.get(what, NOTHING)
+        yield schedule.Base(
+            key,
+            rules=tuple(rules.values()),
+            combine=schedule.Combine.LONGEST if longest else schedule.Combine.SUM,
+            mounted=mounted,
+        )
+
+
+def _values(shop: Shop, operations: Sequence[Operation]) -> dict[str, dict[What, dict[str, None]]]:
+    """By station and kind of change, every value that anything needs, in a stable order."""
+    values: dict[str, dict[What, dict[str, None]]] = defaultdict(lambda: defaultdict(dict))
+    for operation in operations:
+        for way in operation.alternatives:
+            for what, value in way.state.items():
+                values[way.station][what][value] = None
+    return values
+
+
+def _rule(shop: Shop, station: Station, what: What, found: Mapping[str, None]) -> schedule.Rule:
+    before: dict[str, None] = {NOTHING: None, **found}
+    mounted = Mounts(shop).before(station).get(what, NOTHING)
+    before[mounted] = None
+    if what is What.ATTACHMENT:
+        before |= dict.fromkeys(s.name for s in shop.stations if s.base == station.base)
+    from_to = {
+        (old, new): change_minutes(shop, station, what, old or None, new)
+        for old in before
+        for new in found
+        if old != new
+    }
+    return schedule.Rule(attribute(station, what), max(from_to.values(), default=0), from_to)
+
+
+def _merged(old: schedule.Rule | None, new: schedule.Rule) -> schedule.Rule:
+    """One rule for an attribute that several stations of a base share."""
+    if old is None:
+        return new
+    return schedule.Rule(
+        new.attribute, max(old.minutes, new.minutes), {**old.from_to, **new.from_to}
+    )
