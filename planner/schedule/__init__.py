@@ -1,0 +1,66 @@
+"""The run-order engine: a `Problem` of stations, operations and jobs to an ordered `Result`.
+
+`problem` is what is asked, `validate` the gate, `compiled` the problem as numbers, `decoder`
+the rules of the shop in plain Python, `dispatch` the rules of thumb, `search` the annealing
+phases over the compiled kernel, `floors` what is proven, `why` and `report` what is answered.
+This package imports numpy, ortools (inside `floors`) and, of the project, only `planner.errors`,
+`planner.stop` and `planner.kernel`.
+"""
+
+from planner.schedule.problem import (
+    LEXICOGRAPHIC,
+    Alternative,
+    Arc,
+    Base,
+    Combine,
+    Fixed,
+    Interval,
+    Issued,
+    Job,
+    Operation,
+    Person,
+    Problem,
+    Rule,
+    Station,
+    Term,
+)
+from planner.schedule.result import (
+    Figures,
+    Floor,
+    Hold,
+    LateJob,
+    Placed,
+    Progress,
+    Result,
+    Why,
+)
+from planner.schedule.solve import solve
+from planner.schedule.validate import check
+
+__all__ = [
+    "LEXICOGRAPHIC",
+    "Alternative",
+    "Arc",
+    "Base",
+    "Combine",
+    "Figures",
+    "Fixed",
+    "Floor",
+    "Hold",
+    "Interval",
+    "Issued",
+    "Job",
+    "LateJob",
+    "Operation",
+    "Person",
+    "Placed",
+    "Problem",
+    "Progress",
+    "Result",
+    "Rule",
+    "Station",
+    "Term",
+    "Why",
+    "check",
+    "solve",
+]

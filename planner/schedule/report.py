@@ -1,0 +1,175 @@
+"""From a finished list of operations to the `Result` that people and papers use."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from planner.schedule.compiled import NOWHERE, TERMS, Compiled
+from planner.schedule.decoder import Decoder, Step, decode
+from planner.schedule.dispatch import Start
+from planner.schedule.result import Figures, Floor, Hold, LateJob, Placed, Result, Why
+from planner.schedule.why import chain, reasons
+from planner.stop import Status
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What the search hands over: the best list, the rules' lists, floors, how it ended."""
+
+    best: Start
+    rules: Mapping[str, Start]
+    floors: tuple[Floor, ...]
+    alone: tuple[int, ...]
+    """Per job when it could be complete if it had the shop to itself."""
+    status: Status
+    iterations: int
+
+
+def figures(compiled: Compiled, terms: Sequence[int]) -> Figures:
+    """Terms by name, and the levels."""
+    return Figures(dict(zip(TERMS, terms, strict=True)), compiled.levels(terms))
+
+
+def make_result(compiled: Compiled, outcome: Outcome) -> Result:
+    """Place the best list once more and describe every operation."""
+    decoder, steps = decode(compiled, outcome.best.order, list(outcome.best.modes))
+    whys = reasons(compiled, steps)
+    real = len(compiled.problem.operations)
+    placed = [
+        _placed(compiled, step, why)
+        for step, why in zip(steps, whys, strict=True)
+        if step.operation < real
+    ]
+    by_key = {compiled.ops[s.operation].key: w for s, w in zip(steps, whys, strict=True)}
+    placed.sort(key=lambda each: (each.changeover_start_min, each.start_min))
+    sequences = _sequences(compiled, steps)
+    return Result(
+        status=outcome.status,
+        figures=figures(compiled, decoder.terms),
+        floors=outcome.floors,
+        placed=tuple(placed),
+        sequences=sequences,
+        runs=_runs(sequences, {each.operation: each for each in placed}),
+        late=_late(compiled, decoder, by_key, outcome.alone),
+        rules={name: figures(compiled, rule.terms) for name, rule in outcome.rules.items()},
+        iterations=outcome.iterations,
+    )
+
+
+def _placed(compiled: Compiled, step: Step, why: Why) -> Placed:
+    mode = compiled.modes[step.mode]
+    change_start, by_attribute, before = _changeover(compiled, step)
+    pieces: tuple[tuple[int, int], ...] = ((step.start, step.end),)
+    if mode.base != NOWHERE and why.hold is not Hold.FIXED:
+        ours, own = compiled.calendars[step.crew.calendar], compiled.calendars[mode.calendar]
+        pieces = _joined(
+            (*ours.pieces(step.start, step.attended_end), *own.pieces(step.attended_end, step.end))
+        )
+    return Placed(
+        operation=compiled.ops[step.operation].key,
+        station=mode.station,
+        people=tuple(compiled.problem.people[p].key for p in step.crew.people),
+        changeover_start_min=change_start,
+        changeover_end_min=change_start + step.change,
+        changeover_min=step.change,
+        changeover_by_attribute=by_attribute,
+        start_min=step.start,
+        end_min=step.end,
+        pieces=pieces,
+        mounted_before=before,
+        attended_end_min=step.attended_end,
+        why=why,
+    )
+
+
+def _joined(pieces: Sequence[tuple[int, int]]) -> tuple[tuple[int, int], ...]:
+    joined: list[tuple[int, int]] = []
+    for start, end in pieces:
+        if joined and joined[-1][1] == start:
+            joined[-1] = (joined[-1][0], end)
+        elif start < end:
+            joined.append((start, end))
+    return tuple(joined)
+
+
+def _changeover(compiled: Compiled, step: Step) -> tuple[int, dict[str, int], dict[str, str]]:
+    """Start of the changeover, as late as it may be; minutes by attribute; mounted before."""
+    mode = compiled.modes[step.mode]
+    if mode.base == NOWHERE:
+        return step.start, {}, {}
+    base = compiled.bases[mode.base]
+    mounted = {
+        slot.attribute: slot.names[value]
+        for slot, value in zip(base.slots, step.mounted, strict=True)
+        if value
+    }
+    minutes: dict[str, int] = {}
+    for need in mode.needs:
+        slot = base.slots[need.slot - base.first_slot]
+        before = step.mounted[need.slot - base.first_slot]
+        each = slot.minutes[before * slot.values + need.value]
+        if before != need.value or each:
+            minutes[slot.attribute] = each
+    return _change_start(compiled, step), minutes, mounted
+
+
+def _change_start(compiled: Compiled, step: Step) -> int:
+    """The latest start lets people do other things first; priced minutes stay where they were."""
+    calendar = compiled.calendars[step.crew.calendar]
+    fixed = compiled.ops[step.operation].fixed_start >= 0
+    if step.change == 0:
+        return step.start
+    if fixed or calendar.priced:
+        return step.changed - step.change
+    return calendar.fit_before(step.start, step.change, step.free)
+
+
+def _sequences(compiled: Compiled, steps: Sequence[Step]) -> dict[str, tuple[str, ...]]:
+    found: dict[str, list[str]] = {station.key: [] for station in compiled.problem.stations}
+    for step in steps:
+        mode, op = compiled.modes[step.mode], compiled.ops[step.operation]
+        if mode.base != NOWHERE:
+            found[mode.station].append(op.key)
+    return {station: tuple(keys) for station, keys in found.items()}
+
+
+def _runs(
+    sequences: Mapping[str, tuple[str, ...]], placed: Mapping[str, Placed]
+) -> tuple[tuple[str, ...], ...]:
+    runs: list[list[str]] = []
+    for keys in sequences.values():
+        for number, key in enumerate(keys):
+            if number and placed[key].continues_run:
+                runs[-1].append(key)
+            else:
+                runs.append([key])
+    return tuple(tuple(run) for run in runs)
+
+
+def _late(
+    compiled: Compiled, decoder: Decoder, why: Mapping[str, Why], alone: Sequence[int]
+) -> tuple[LateJob, ...]:
+    final = {job: i for i, op in enumerate(compiled.ops) for job in op.jobs}
+    found: list[LateJob] = []
+    for number, job in enumerate(compiled.problem.jobs):
+        end = decoder.end[final[number]]
+        if end > job.due_min:
+            links = chain(why, compiled.ops[final[number]].key)
+            links = tuple(key for key in links if key in _keys(compiled))
+            found.append(
+                LateJob(
+                    job=job.key,
+                    due_min=job.due_min,
+                    end_min=end,
+                    late_min=end - job.due_min,
+                    chain=links,
+                    unavoidable_min=max(0, alone[number] - job.due_min),
+                    remedy="",
+                )
+            )
+    return tuple(sorted(found, key=lambda late: -late.late_min))
+
+
+def _keys(compiled: Compiled) -> set[str]:
+    return {op.key for op in compiled.problem.operations}

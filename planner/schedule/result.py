@@ -1,0 +1,137 @@
+"""What the run-order engine answers: placements, figures, floors and reasons, all frozen."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+from planner.schedule.problem import Term
+from planner.stop import Status
+
+
+class Hold(StrEnum):
+    """What kept an operation's run from starting a minute earlier."""
+
+    STATION = "station"
+    """The base was still busy with `operation`, or its changeover had to be done first."""
+    PREDECESSOR = "predecessor"
+    """`operation` of the same lot had not ended, or its lag had not passed."""
+    RELEASE = "release"
+    """The material is not there earlier."""
+    PERSON = "person"
+    """`person` was busy with `operation`."""
+    HOURS = "hours"
+    """The station or its people were not working."""
+    FIXED = "fixed"
+    """The times were given."""
+    NOTHING = "nothing"
+    """It starts as early as anything may."""
+
+
+@dataclass(frozen=True, slots=True)
+class Why:
+    """Why one operation starts when it does."""
+
+    hold: Hold
+    operation: str | None = None
+    """The operation that held it, if one did."""
+    person: str | None = None
+    held_until_min: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """One operation in the plan.
+
+    The changeover occupies [`changeover_start_min`, `changeover_end_min`), unbroken; the run
+    works exactly in `pieces`, which leave out the breaks.
+    """
+
+    operation: str
+    station: str
+    people: tuple[str, ...]
+    changeover_start_min: int
+    changeover_end_min: int
+    changeover_min: int
+    changeover_by_attribute: Mapping[str, int]
+    """Minutes for each attribute that was changed; they add up unless the longest counts."""
+    start_min: int
+    end_min: int
+    pieces: tuple[tuple[int, int], ...]
+    mounted_before: Mapping[str, str]
+    """The base's mounted state that the changeover started from."""
+    attended_end_min: int
+    """When the people are free to leave."""
+    why: Why
+
+    @property
+    def continues_run(self) -> bool:
+        """Whether nothing had to be changed: the same card as the operation before."""
+        return self.changeover_min == 0 and not self.changeover_by_attribute
+
+
+@dataclass(frozen=True, slots=True)
+class LateJob:
+    """One job after its due date, what held it, and what would make it on time."""
+
+    job: str
+    due_min: int
+    end_min: int
+    late_min: int
+    chain: tuple[str, ...]
+    """The critical chain of operations that hold each other, first to last."""
+    unavoidable_min: int
+    """Minutes late that remain even when the job has the shop to itself."""
+    remedy: str
+    """One sentence: the overtime or the move that would make it on time."""
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """The terms and the levels of one schedule."""
+
+    terms: Mapping[Term, int]
+    levels: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Floor:
+    """A proven lower bound of one term, and the kind of argument that proves it."""
+
+    term: Term
+    value: int
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """How far a search is: share of the budget done, and the best figures so far."""
+
+    done: float
+    figures: Figures
+    floors: tuple[Floor, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """The best run order found, with what it can claim."""
+
+    status: Status
+    figures: Figures
+    floors: tuple[Floor, ...]
+    """Proven floors, the best of each term first."""
+    placed: tuple[Placed, ...]
+    """In order of the start of the changeover."""
+    sequences: Mapping[str, tuple[str, ...]]
+    """Operation keys by station in the order in which they are done."""
+    runs: tuple[tuple[str, ...], ...]
+    """Consecutive operations of one station with nothing to change between them."""
+    late: tuple[LateJob, ...]
+    rules: Mapping[str, Figures]
+    """The same work ordered by each dispatch rule: as entered, due date, state, ATCS."""
+    iterations: int
+
+    def floor(self, term: Term) -> int:
+        """The best proven floor of one term."""
+        return max((floor.value for floor in self.floors if floor.term == term), default=0)

@@ -1,0 +1,83 @@
+"""The one way in: check, compile, order, report."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from planner.errors import Finding, NoPlanError, Severity
+from planner.schedule.compiled import Compiled, compile_problem
+from planner.schedule.decoder import decode
+from planner.schedule.dispatch import Start, rules
+from planner.schedule.floors import completions_alone, lateness_alone
+from planner.schedule.problem import Problem
+from planner.schedule.report import Outcome, make_result
+from planner.schedule.result import Progress, Result
+from planner.schedule.validate import check
+from planner.stop import Status, Stop
+
+
+def solve(
+    problem: Problem,
+    stop: Stop,
+    seed: int = 0,
+    *,
+    seconds: float = 5.0,
+    progress: Callable[[Progress], None] | None = None,
+) -> Result:
+    """The best run order that the budget finds.
+
+    `seconds` (of two cores) become a number of iterations by a table, so that the same
+    problem, seed and version give the same result on any machine; only `stop` looks at a
+    clock. `progress` hears of the best so far.
+
+    Raises
+    ------
+    InputError
+        The problem is unsound; all of it is listed.
+    NoPlanError
+        Fixed times contradict each other, or the work does not fit before the horizon.
+    """
+    check(problem)
+    compiled = compile_problem(problem)
+    starts = rules(compiled)
+    best = min(starts.values(), key=lambda start: compiled.levels(start.terms))
+    _refuse_violation(compiled, best)
+    return make_result(
+        compiled,
+        Outcome(
+            best=best,
+            rules=starts,
+            floors=(lateness_alone(compiled),),
+            alone=completions_alone(compiled),
+            status=Status.LIMIT,
+            iterations=0,
+        ),
+    )
+
+
+def _refuse_violation(compiled: Compiled, best: Start) -> None:
+    if best.terms[0] == 0:
+        return
+    decoder, steps = decode(compiled, best.order, list(best.modes))
+    findings: list[Finding] = []
+    for step in steps:
+        op = compiled.ops[step.operation]
+        if (
+            op.fixed_start >= 0
+            and not op.done
+            and max(step.free + step.change, step.ready) > step.start
+        ):
+            message = (
+                f"operation {op.key} is fixed at minute {step.start}, but its station, people and "
+                f"tube are free only at {max(step.free + step.change, step.ready)}; move it or "
+                "what is before it"
+            )
+        elif step.end > op.latest_end:
+            message = (
+                f"operation {op.key} ends at minute {decoder.end[step.operation]}, after its "
+                f"limit {op.latest_end}; give more hours, a later limit or less work"
+            )
+        else:
+            continue
+        findings.append(Finding(severity=Severity.ERROR, message=message, subject=op.key))
+    raise NoPlanError(findings)

@@ -1,0 +1,77 @@
+"""What held each operation, and the critical chain behind a late job."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from planner.schedule.compiled import NOWHERE, Compiled
+from planner.schedule.decoder import Step
+from planner.schedule.result import Hold, Why
+
+
+def reasons(compiled: Compiled, steps: Sequence[Step]) -> list[Why]:
+    """For each step what kept it from starting a minute earlier."""
+    on_base: dict[int, Step] = {}
+    of_person: dict[int, Step] = {}
+    placed: dict[int, Step] = {}
+    found: list[Why] = []
+    for step in steps:
+        base = compiled.modes[step.mode].base
+        found.append(_why(compiled, step, on_base.get(base), of_person, placed))
+        placed[step.operation] = step
+        if base != NOWHERE:
+            on_base[base] = step
+            of_person.update((person, step) for person in step.crew.people)
+    return found
+
+
+def chain(why: Mapping[str, Why], last: str) -> tuple[str, ...]:
+    """Operations that hold each other up to `last`, first to last."""
+    links = [last]
+    while (before := why[links[-1]].operation) is not None and before not in links:
+        links.append(before)
+    return tuple(reversed(links))
+
+
+def _why(
+    compiled: Compiled,
+    step: Step,
+    base_before: Step | None,
+    of_person: Mapping[int, Step],
+    placed: Mapping[int, Step],
+) -> Why:
+    op = compiled.ops[step.operation]
+    if op.fixed_start >= 0:
+        return Why(Hold.FIXED, held_until_min=step.start)
+    if step.ready >= step.changed:
+        why = _not_ready(compiled, step, placed)
+    else:
+        why = _not_free(compiled, step, base_before, of_person)
+    if step.start > max(step.ready, step.changed, step.free + step.change):
+        return Why(Hold.HOURS, why.operation, why.person, step.start)
+    return why
+
+
+def _not_ready(compiled: Compiled, step: Step, placed: Mapping[int, Step]) -> Why:
+    op = compiled.ops[step.operation]
+    for pred in op.preds:
+        before = placed[pred.operation]
+        if (before.start if pred.from_start else before.end) + pred.lag == step.ready:
+            if step.ready <= 0:
+                break
+            return Why(Hold.PREDECESSOR, compiled.ops[pred.operation].key, None, step.ready)
+    return Why(Hold.RELEASE if step.ready > 0 else Hold.NOTHING, held_until_min=step.ready)
+
+
+def _not_free(
+    compiled: Compiled, step: Step, base_before: Step | None, of_person: Mapping[int, Step]
+) -> Why:
+    for person in step.crew.people:
+        before = of_person.get(person)
+        busy = before is not None and before.attended_end == step.free
+        if busy and before is not None and (base_before is None or base_before.end < step.free):
+            name = compiled.problem.people[person].key
+            return Why(Hold.PERSON, compiled.ops[before.operation].key, name, step.changed)
+    if base_before is not None and base_before.end == step.free:
+        return Why(Hold.STATION, compiled.ops[base_before.operation].key, None, step.changed)
+    return Why(Hold.STATION if step.change else Hold.NOTHING, held_until_min=step.changed)

@@ -1,0 +1,84 @@
+"""`solve` from a problem to a result."""
+
+from __future__ import annotations
+
+import pytest
+
+from planner.errors import InputError, NoPlanError
+from planner.schedule import (
+    Alternative,
+    Arc,
+    Base,
+    Interval,
+    Job,
+    Operation,
+    Problem,
+    Rule,
+    Station,
+    Term,
+    solve,
+)
+from planner.stop import Stop
+
+DAY = (Interval(420, 720), Interval(780, 960))
+
+
+def an_operation(key: str, od: str, minutes: int = 60) -> Operation:
+    return Operation(key, (Alternative("finisher", minutes),), needs={"od": od})
+
+
+def a_shop(*operations: Operation, hours: tuple[Interval, ...] = DAY, od_min: int = 20) -> Problem:
+    return Problem(
+        bases=(Base("finisher", (Rule("od", od_min),)),),
+        stations=(Station("finisher", hours=hours),),
+        operations=operations,
+        jobs=tuple(Job(op.key, 960, (op.key,)) for op in operations),
+        horizon_min=1440,
+    )
+
+
+def test_equal_states_are_done_in_one_run() -> None:
+    shop = a_shop(an_operation("a", "1"), an_operation("b", "2"), an_operation("c", "1"))
+    result = solve(shop, Stop(), seconds=0.1)
+    assert result.figures.terms[Term.CHANGEOVER] == 40
+    assert {tuple(sorted(run)) for run in result.runs} == {("a", "c"), ("b",)}
+
+
+def test_a_run_pauses_over_a_break_and_a_changeover_does_not_split() -> None:
+    shop = a_shop(an_operation("a", "1", 290), an_operation("b", "2", 30))
+    result = solve(shop, Stop(), seconds=0.1)
+    by_key = {placed.operation: placed for placed in result.placed}
+    assert by_key["a"].pieces == ((440, 720), (780, 790)) or by_key["b"].start_min == 440
+    for placed in result.placed:
+        assert any(
+            piece.start_min <= placed.changeover_start_min
+            and placed.changeover_end_min <= piece.end_min
+            for piece in DAY
+        )
+
+
+def test_a_changeover_longer_than_any_piece_of_a_shift_is_refused() -> None:
+    with pytest.raises(InputError, match="takes 301 min, but its longest stretch"):
+        solve(a_shop(an_operation("a", "1"), od_min=301), Stop())
+
+
+def test_work_that_does_not_fit_before_the_horizon_is_refused_by_name() -> None:
+    with pytest.raises(NoPlanError, match="operation b ends at minute"):
+        solve(a_shop(an_operation("a", "1", 400), an_operation("b", "1", 400)), Stop(), seconds=0.1)
+
+
+def test_precedence_of_any_shape_holds() -> None:
+    shop = Problem(
+        stations=(Station("m"), Station("rack", unlimited=True)),
+        operations=(
+            Operation("a", (Alternative("m", 10),)),
+            Operation("b", (Alternative("rack", 5),)),
+            Operation("c", (Alternative("m", 10),)),
+        ),
+        arcs=(Arc("a", "b"), Arc("a", "c", lag_min=7), Arc("b", "c", lag_min=3)),
+        jobs=(Job("j", 0, ("b", "c")),),
+    )
+    result = solve(shop, Stop(), seconds=0.1)
+    assert {p.operation: p.start_min for p in result.placed} == {"a": 0, "b": 10, "c": 18}
+    assert result.figures.terms[Term.LATENESS] == 28
+    assert result.floor(Term.LATENESS) == 28
