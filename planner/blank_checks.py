@@ -1,0 +1,367 @@
+"""What speaks against a blank: reasons to refuse it, and things to be warned about."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from planner.abrasives import check_steps
+from planner.bends import MOST_BEND_INDEX, bend_index, clamp_straight_nm, thinning
+from planner.errors import Finding, Severity
+from planner.material import saw_settings
+from planner.mounting import belt_for, die_for, takes
+from planner.orders import Bend, Bent, OrderLine, Step
+from planner.records import Blank
+from planner.shop import Recipe, RecipeStep, SawSettings, Shop, Station, StationKind
+from planner.stock import StockItem
+from planner.tube import TubeSpec, spec_name
+from planner.units import Unit, format_length, format_size
+
+Said = tuple[Severity, str]
+"""A finding without its place."""
+
+_KINDS = {
+    Step.FINISH: StationKind.FINISHER,
+    Step.SAW: StationKind.SAW,
+    Step.NOTCH: StationKind.NOTCHER,
+    Step.BEND: StationKind.BENDER,
+}
+
+
+def located(line: OrderLine, severity: Severity, message: str) -> Finding:
+    """A finding about an order line, at the cell where the line was read."""
+    sheet, _, cell = line.place.rpartition("!")
+    return Finding(
+        severity=severity,
+        message=message,
+        sheet=sheet or None,
+        cell=cell if sheet else None,
+        subject=line.key,
+    )
+
+
+def sawn_first(steps: Sequence[Step]) -> bool:
+    """Whether pieces, not sticks, go through the finisher."""
+    if Step.FINISH not in steps or Step.SAW not in steps:
+        return False
+    return steps.index(Step.SAW) < steps.index(Step.FINISH)
+
+
+def _refused(text: str) -> Said:
+    return Severity.ERROR, text
+
+
+def _warned(text: str) -> Said:
+    return Severity.WARNING, text
+
+
+def check_blank(
+    line: OrderLine, blank: Blank, stock: Sequence[StockItem], shop: Shop
+) -> Iterator[Finding]:
+    """Everything that speaks against one blank."""
+    said = (
+        *_route(blank),
+        *_short(line, blank, shop),
+        *_stations(line, blank, shop),
+        *_recipe(line, shop),
+        *_bends(line, blank, shop),
+        *_sticks(line, blank, stock, shop),
+    )
+    for severity, text in said:
+        yield located(line, severity, f"Line {line.key}: {text}")
+
+
+def _unit(shop: Shop) -> Unit:
+    return "mm" if shop.house.unit == "mm" else "inch"
+
+
+def _length(shop: Shop, length_nm: int) -> str:
+    return format_length(length_nm, _unit(shop), shop.house.denominator)
+
+
+def _size(shop: Shop, length_nm: int) -> str:
+    return format_size(length_nm, _unit(shop))
+
+
+def _route(blank: Blank) -> Iterator[Said]:
+    place = {step: number for number, step in enumerate(blank.steps)}
+    last = len(blank.steps)
+    if place.get(Step.BEND, last) < place.get(Step.FINISH, 0):
+        yield _refused(
+            "its route finishes after bending, but bent tube cannot go through the finisher; "
+            "finish it first and give touch-up minutes for the clamp's marks."
+        )
+    elif place.get(Step.NOTCH, last) < place.get(Step.FINISH, 0):
+        yield _refused(
+            "its route finishes after notching, but the points of a saddle catch the belt; "
+            "finish it before notching."
+        )
+    if min(place.get(Step.NOTCH, last), place.get(Step.BEND, last)) < place[Step.SAW]:
+        yield _refused("its route notches or bends before sawing; saw it first.")
+
+
+def _able(shop: Shop, kind: StationKind, spec: TubeSpec) -> list[Station]:
+    return [station for station in shop.of_kind(kind) if takes(station, spec, 0)]
+
+
+def _stations(line: OrderLine, blank: Blank, shop: Shop) -> Iterator[Said]:
+    """Every step needs a station that takes the OD and the blank."""
+    for step in blank.steps:
+        kind = _KINDS.get(step)
+        if kind is None:
+            continue
+        if not shop.of_kind(kind):
+            yield _refused(f"the shop has no {kind} for it; add one to the sheet Stations.")
+        elif not _able(shop, kind, line.spec):
+            yield _refused(_out_of_range(line, kind, shop))
+        elif step is not Step.FINISH and not _takes_blank(shop, kind, line, blank):
+            long = _length(shop, blank.length_nm)
+            yield _refused(f"its blank of {long} is too long for the {kind}; make it in parts.")
+
+
+def _takes_blank(shop: Shop, kind: StationKind, line: OrderLine, blank: Blank) -> bool:
+    return any(takes(station, line.spec, blank.length_nm) for station in shop.of_kind(kind))
+
+
+def _out_of_range(line: OrderLine, kind: StationKind, shop: Shop) -> str:
+    stations = shop.of_kind(kind)
+    ranges = ", ".join(
+        f"{s.name} {_size(shop, s.od_min_nm)} to {_size(shop, s.od_max_nm)}" for s in stations
+    )
+    od = _size(shop, line.spec.od_nm)
+    cure = "leave the finish out" if kind is StationKind.FINISHER else "change the OD"
+    return f"its OD of {od} is outside what the {kind} takes ({ranges}); {cure}."
+
+
+def _recipe(line: OrderLine, shop: Shop) -> Iterator[Said]:
+    if line.recipe is None:
+        return
+    recipe = {recipe.name: recipe for recipe in shop.recipes}.get(line.recipe)
+    if recipe is None:
+        names = ", ".join(recipe.name for recipe in shop.recipes) or "none"
+        yield _refused(f"there is no recipe {line.recipe}; the shop has: {names}.")
+        return
+    if line.spec.family not in recipe.families:
+        yield _refused(f"recipe {recipe.name} is not meant for {line.spec.family}; choose another.")
+    steps = _used(recipe, line.spec)
+    if not steps:
+        yield _refused(
+            f"recipe {recipe.name} has no pass for {line.spec.surface} tube; enter its passes, or "
+            "leave the finish out."
+        )
+    for step in steps:
+        if belt_for(shop, step.grade, line.spec.family) is None:
+            yield _refused(
+                f"there is no {step.grade.label} belt for {line.spec.family}; add one to the sheet "
+                "Belts, or choose another recipe."
+            )
+    for finding in check_steps(step.grade for step in steps):
+        if finding.severity is Severity.ERROR:
+            yield _refused(f"recipe {recipe.name} is out of order: {finding.message}")
+
+
+def _used(recipe: Recipe, spec: TubeSpec) -> list[RecipeStep]:
+    """The steps of a recipe that tube with this surface goes through."""
+    return [step for step in recipe.steps if step.passes.get(spec.surface, 0)]
+
+
+def _bends(line: OrderLine, blank: Blank, shop: Shop) -> Iterator[Said]:
+    if not isinstance(line.shape, Bent) or not blank.bends:
+        return
+    od_nm, rows = line.spec.od_nm, line.shape.rows
+    radii = sorted({row.clr_nm for row in rows if row.angle_mdeg})
+    if len(radii) > 1:
+        yield _refused("its bends have different radii; one part is bent on one die.")
+    benders = _able(shop, StationKind.BENDER, line.spec)
+    for clr_nm in radii:
+        with_die = [bender for bender in benders if die_for(shop, bender, od_nm, clr_nm)]
+        if benders and not with_die:
+            yield _refused(_no_die(line, clr_nm, benders, shop))
+        yield from _thin_wall(line, clr_nm, shop)
+    for bender in benders[:1]:
+        yield from _clamp(line, blank, rows, bender, shop)
+
+
+def _no_die(line: OrderLine, clr_nm: int, benders: Sequence[Station], shop: Shop) -> str:
+    names = {bender.name for bender in benders}
+    have = sorted(
+        tool.clr_nm
+        for tool in shop.tools
+        if tool.kind == "die" and tool.od_nm == line.spec.od_nm and tool.station in names
+    )
+    od, clr = _size(shop, line.spec.od_nm), _size(shop, clr_nm)
+    others = ", ".join(_size(shop, radius) for radius in have) or "none"
+    return f"there is no die for {od} OD at CLR {clr}; dies for this OD: {others}."
+
+
+def _thin_wall(line: OrderLine, clr_nm: int, shop: Shop) -> Iterator[Said]:
+    if not clr_nm:
+        return
+    spec = line.spec
+    index = bend_index(spec.od_nm, spec.wall_nm, clr_nm)
+    if index > MOST_BEND_INDEX:
+        wall, clr = _size(shop, spec.wall_nm), _size(shop, clr_nm)
+        loss = 100 * thinning(spec.od_nm, clr_nm)
+        yield _warned(
+            f"a wall of {wall} is thin for a bend at CLR {clr} (index {index:.1f}, common practice "
+            f"up to {MOST_BEND_INDEX:g}; the outside thins by {loss:.0f} %); bend a trial piece, "
+            "on a mandrel if you have one, or take a thicker wall."
+        )
+
+
+def _clamp(
+    line: OrderLine, blank: Blank, rows: Sequence[Bend], bender: Station, shop: Shop
+) -> Iterator[Said]:
+    """The clamp holds the straight before each bend; the grip allowance lengthens the first."""
+    die = die_for(shop, bender, line.spec.od_nm, blank.clr_nm)
+    need = clamp_straight_nm(line.spec.od_nm, bender.bender.clamp_ods)
+    if die and die.clamp_nm is not None:
+        need = die.clamp_nm
+    grip = sum(term.length_nm for term in blank.terms if term.what.startswith("grip"))
+    for number, row in enumerate(rows, start=1):
+        straight = row.straight_nm + (grip if number == 1 else 0)
+        if row.angle_mdeg and straight < need:
+            yield _refused(
+                f"straight {number} of {_length(shop, straight)} is shorter than the "
+                f"{_length(shop, need)} the clamp needs; lengthen it, or choose another die."
+            )
+
+
+def sticks_for(
+    line: OrderLine, blank: Blank, stock: Sequence[StockItem], shop: Shop
+) -> tuple[StockItem, ...]:
+    """The stock items that a blank may be cut from: of its spec, there or to be bought, not
+    finished otherwise, and not too long for the stations that they go to as sticks."""
+    as_blanks = sawn_first(blank.steps)
+    longest = longest_stick_nm(line, blank, shop)
+    return tuple(
+        item
+        for item in stock
+        if item.spec == line.spec
+        and item.count != 0
+        and (item.finished is None or (item.finished == line.recipe and not as_blanks))
+        and item.length_nm <= longest
+    )
+
+
+def longest_stick_nm(line: OrderLine, blank: Blank, shop: Shop) -> int:
+    """The longest stick that fits the saw, and the finisher and its stands if it goes there."""
+    saws = [s.longest_nm for s in _able(shop, StationKind.SAW, line.spec)]
+    longest = _most(saws)
+    if Step.FINISH in blank.steps and not sawn_first(blank.steps):
+        finishers = _able(shop, StationKind.FINISHER, line.spec)
+        longest = min(longest, max((finisher_longest_nm(s) for s in finishers), default=longest))
+    return longest
+
+
+_NO_LIMIT_NM = 10**15
+
+
+def _most(limits: Iterable[int | None]) -> int:
+    return max((limit or _NO_LIMIT_NM for limit in limits), default=_NO_LIMIT_NM)
+
+
+def finisher_longest_nm(station: Station) -> int:
+    """The longest stick that a finisher and its stands carry."""
+    return min(station.finisher.longest_nm, station.longest_nm or _NO_LIMIT_NM)
+
+
+def longest_piece_nm(saw: SawSettings, stick_nm: int) -> int:
+    """The longest piece that can be cut from a stick of this length."""
+    behind_head = stick_nm - saw.stick_trim_nm - saw.end_trim_nm
+    whole = behind_head - saw.end_trim_nm
+    return min(whole, behind_head - saw.clamp_nm - saw.kerf_nm) if saw.clamp_nm else whole
+
+
+def _sticks(
+    line: OrderLine, blank: Blank, stock: Sequence[StockItem], shop: Shop
+) -> Iterator[Said]:
+    name = spec_name(line.spec, _unit(shop))
+    if not any(item.spec == line.spec for item in stock):
+        yield _refused(f"there is no stock of {name}; add sticks of it, or to buy, to Stock.")
+        return
+    sticks = sticks_for(line, blank, stock, shop)
+    if not sticks:
+        limit = _length(shop, longest_stick_nm(line, blank, shop))
+        yield _refused(f"every stick of {name} is used up, finished otherwise or over {limit}.")
+        return
+    saw = saw_settings(shop, line.spec)
+    longest = max(longest_piece_nm(saw, stick.length_nm) for stick in sticks)
+    if blank.length_nm > longest:
+        need, most = _length(shop, blank.length_nm), _length(shop, longest)
+        yield _refused(
+            f"its blank of {need} is longer than any stick of {name} gives ({most}); buy longer "
+            "sticks or make it in parts."
+        )
+
+
+def too_short(line: OrderLine, steps: Sequence[Step], length_nm: int, shop: Shop) -> bool:
+    """Whether a piece that is sawn first is too short to be fed to the finisher by hand."""
+    if not sawn_first(steps):
+        return False
+    finishers = _able(shop, StationKind.FINISHER, line.spec)
+    return bool(finishers) and all(length_nm < s.finisher.short_nm for s in finishers)
+
+
+def _short(line: OrderLine, blank: Blank, shop: Shop) -> Iterator[Said]:
+    """The warning for a piece that is finished as a stick although its route saws first."""
+    if Step.FINISH not in blank.steps or sawn_first(blank.steps) or not sawn_first(line.route):
+        return
+    for finisher in _able(shop, StationKind.FINISHER, line.spec)[:1]:
+        short, least = _length(shop, blank.length_nm), _length(shop, finisher.finisher.short_nm)
+        yield _warned(
+            f"its piece of {short} is too short to feed by hand (under {least}), so it is finished "
+            "as a stick before sawing; change its route to agree."
+        )
+
+
+def check_week(
+    orders: Sequence[OrderLine], stock: Sequence[StockItem], shop: Shop
+) -> Iterator[Finding]:
+    """Warnings that concern the week as a whole: recipes with wide steps, sticks that need
+    stands."""
+    seen: set[str] = set()
+    for line in orders:
+        if line.recipe is None:
+            continue
+        recipe = shop.recipe(line.recipe)
+        grades = [step.grade for step in _used(recipe, line.spec)]
+        for finding in check_steps(grades, subject=recipe.name):
+            text = f"Recipe {recipe.name}: {finding.message}"
+            if text not in seen:
+                yield finding.model_copy(update={"message": text})
+            seen.add(text)
+    yield from _stands([line.spec for line in orders if line.recipe is not None], stock, shop)
+
+
+def _stands(specs: Sequence[TubeSpec], stock: Sequence[StockItem], shop: Shop) -> Iterator[Finding]:
+    """One warning for each finisher whose sticks are longer than it holds without stands."""
+    for station in shop.of_kind(StationKind.FINISHER):
+        longest = max(
+            (
+                item.length_nm
+                for item in stock
+                if item.spec in specs
+                and takes(station, item.spec, item.length_nm)
+                and item.length_nm <= finisher_longest_nm(station)
+            ),
+            default=0,
+        )
+        if longest > station.finisher.stands_over_nm:
+            yield Finding(
+                severity=Severity.WARNING,
+                message=_stands_text(station, longest, shop),
+                subject=station.name,
+            )
+
+
+def _stands_text(station: Station, longest: int, shop: Shop) -> str:
+    settings = station.finisher
+    text = (
+        f"{station.name}: sticks of up to {_length(shop, longest)} go through; set stands on both "
+        f"sides for those over {_length(shop, settings.stands_over_nm)}"
+    )
+    if longest > settings.two_people_over_nm:
+        text += (
+            f", and feed those over {_length(shop, settings.two_people_over_nm)} with two people"
+        )
+    return f"{text}."

@@ -1,0 +1,285 @@
+"""Blanks come out as long as the drawing says, and what cannot be made is refused with its why."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from planner.blank_checks import longest_piece_nm
+from planner.blanks import BlankResult, make_blank, make_blanks, steps_of
+from planner.cutlist.problem import Problem, StockKind
+from planner.errors import Severity
+from planner.orders import OrderLine, Step
+from planner.shop import FinisherSettings, SawSettings, Shop, Station, StationKind
+from planner.stock import StockItem
+from planner.tube import Family, Surface
+from planner.units import NM_PER_INCH
+from tests.trade import (
+    a_belt,
+    a_bender,
+    a_die,
+    a_line,
+    a_mitre,
+    a_recipe,
+    a_saddle,
+    a_shop,
+    a_spec,
+    a_stick,
+    axes,
+    bent,
+    cut,
+    inch,
+    stations,
+)
+
+SAW_FIRST = (Step.SAW, Step.FINISH, Step.NOTCH, Step.BEND)
+
+
+def inches(nm: int) -> float:
+    return nm / NM_PER_INCH
+
+
+def plan(
+    line: OrderLine, shop: Shop | None = None, stock: tuple[StockItem, ...] | None = None
+) -> BlankResult:
+    return make_blanks([line], stock or (a_stick(line.spec),), shop or a_shop())
+
+
+def refusals(result: BlankResult) -> str:
+    return " ".join(f.message for f in result.findings if f.severity is Severity.ERROR)
+
+
+def warnings(result: BlankResult) -> str:
+    return " ".join(f.message for f in result.findings if f.severity is Severity.WARNING)
+
+
+def test_a_cut_length_is_its_own_blank() -> None:
+    blank = make_blank(a_line(shape=cut("48-1/4"), ends=(a_mitre(), a_saddle("2"))), a_shop())
+    assert inches(blank.length_nm) == 48.25
+    assert blank.saddles_nm == (inch(2),)
+
+
+def test_a_bent_blank_adds_straights_arcs_grip_and_trim() -> None:
+    shop = a_shop(stations=stations(**a_bender(grip_nm=inch("2"), trim_nm=inch("1/2"))))
+    blank = make_blank(a_line(shape=bent((10, 90, 4.5), (20, 90, 4.5), 10)), shop)
+    assert inches(blank.length_nm) == pytest.approx(54.1372 + 2.5, abs=1e-4)
+    assert [term.what for term in blank.terms] == [
+        *("straight 1", 'arc 90° at CLR 4-1/2"', "straight 2", 'arc 90° at CLR 4-1/2"'),
+        *("straight 3", "grip for the clamp", "trim after bending"),
+    ]
+    assert sum(term.length_nm for term in blank.terms) == blank.length_nm
+    assert (blank.bends, blank.clr_nm) == (2, inch("4.5"))
+
+
+def test_an_end_that_is_notched_before_bending_gets_no_allowance() -> None:
+    shop = a_shop(stations=stations(**a_bender(grip_nm=inch("2"), trim_nm=inch("1/2"))))
+    line = a_line(shape=bent((10, 90, 4.5), 10), ends=(a_saddle("1-1/2"), a_saddle("1-1/2")))
+    usual = make_blank(line, shop)
+    bend_first = make_blank(
+        line.model_copy(update={"route": (Step.FINISH, Step.SAW, Step.BEND, Step.NOTCH)}), shop
+    )
+    assert inches(bend_first.length_nm - usual.length_nm) == 2.5
+
+
+def test_a_rail_between_posts_loses_both_saddles() -> None:
+    line = a_line(shape=axes("48"), ends=(a_saddle("1.9"), a_saddle("1.9")))
+    assert inches(make_blank(line, a_shop()).length_nm) == pytest.approx(46.834, abs=5e-4)
+
+
+def test_a_mitre_at_an_axis_reaches_past_it() -> None:
+    line = a_line(shape=axes("48"), ends=(a_mitre(45), a_mitre(45)))
+    assert inches(make_blank(line, a_shop()).length_nm) == pytest.approx(49.5)
+
+
+@pytest.mark.parametrize(
+    ("route", "steps"),
+    [
+        ((Step.FINISH, Step.SAW, Step.NOTCH, Step.BEND), "finish saw notch bend touch-up"),
+        ((Step.SAW, Step.FINISH), "saw finish notch bend touch-up"),
+        ((Step.BEND, Step.NOTCH), "finish saw bend notch touch-up"),
+        ((), "finish saw notch bend touch-up"),
+        ((Step.TOUCH_UP, Step.SAW), "finish saw notch bend touch-up"),
+    ],
+)
+def test_a_route_names_only_what_is_unusual(route: tuple[Step, ...], steps: str) -> None:
+    line = a_line(
+        route=route, shape=bent((10, 90, 4.5), 10), ends=(a_saddle("2"),) * 2, touch_up_s=30
+    )
+    assert " ".join(steps_of(line)) == steps
+
+
+def test_steps_that_a_piece_does_not_need_are_passed_over() -> None:
+    assert steps_of(a_line(recipe=None)) == (Step.SAW,)
+
+
+BENT = bent((10, 90, 4.5), 10)
+
+
+@pytest.mark.parametrize(
+    ("changes", "reason"),
+    [
+        ({"shape": BENT, "route": (Step.SAW, Step.BEND, Step.FINISH)}, "bent tube cannot go"),
+        ({"ends": (a_saddle("2"),) * 2, "route": (Step.SAW, Step.NOTCH, Step.FINISH)}, "notching"),
+        ({"shape": BENT, "route": (Step.FINISH, Step.BEND, Step.SAW)}, "before sawing"),
+        ({"spec": a_spec(od="4", wall=".120")}, "outside what the finisher takes"),
+        ({"shape": bent((10, 90, 6), 10)}, 'no die for 1-1/2" OD at CLR 6"; dies for this OD: 4-1'),
+        ({"shape": bent((10, 90, 4.5), (5, 45, 6), 10)}, "different radii"),
+        ({"shape": bent((2, 90, 4.5), 10)}, 'straight 1 of 2" is shorter than the 3"'),
+        ({"shape": bent((10, 90, 4.5), (2.5, 90, 4.5), 10)}, "straight 2"),
+        ({"shape": cut("250")}, "longer than any stick"),
+        ({"recipe": "mirror"}, "no recipe mirror; the shop has: satin"),
+        ({"ends": (a_saddle("1"), a_saddle("2"))}, "cannot sit on"),
+        ({"ends": (a_saddle("2", 10), a_saddle("2"))}, "too sharp"),
+        ({"ends": (a_mitre(80), a_mitre())}, "cannot be sawn"),
+        ({"shape": cut("1-1/2"), "ends": (a_mitre(), a_mitre())}, "ends meet each other"),
+        ({"shape": axes("1"), "ends": (a_saddle("2"), a_saddle("2"))}, "ends meet each other"),
+    ],
+)
+def test_what_cannot_be_made_is_refused_with_the_reason(
+    changes: dict[str, Any], reason: str
+) -> None:
+    result = plan(a_line(**changes))
+    assert reason in refusals(result)
+    assert result.blanks == ()
+    assert result.refused == ("1187/1",)
+    assert all((f.sheet, f.cell, f.subject) == ("Orders", "A7", "1187/1") for f in result.findings)
+
+
+@pytest.mark.parametrize(
+    ("changes", "reason"),
+    [
+        ({"tools": ()}, "dies for this OD: none"),
+        ({"belts": (a_belt("P120"),)}, "no P180 belt for stainless"),
+        ({"belts": (a_belt("P120"), a_belt("P180", Family.CARBON))}, "no P180 belt for stainless"),
+        ({"recipes": (a_recipe("satin", "P180", "P120"),)}, "out of order"),
+        ({"stations": stations()[:3]}, "no bender"),
+        ({"stations": stations(bender={"longest_nm": inch("20")})}, "too long for the bender"),
+        ({"stations": stations(saw={"longest_nm": inch("10'")})}, "or over 10' 0\""),
+    ],
+)
+def test_what_the_shop_lacks_refuses_the_line(changes: dict[str, Any], reason: str) -> None:
+    assert reason in refusals(plan(a_line(shape=BENT), a_shop(**changes)))
+
+
+def test_a_recipe_without_passes_for_the_surface_refuses_the_line() -> None:
+    recipe = a_recipe()
+    only_scaled = tuple(
+        step.model_copy(update={"passes": {Surface.SCALED: 1}}) for step in recipe.steps
+    )
+    shop = a_shop(recipes=(recipe.model_copy(update={"steps": only_scaled}),))
+    assert "no pass for bright tube" in refusals(plan(a_line(), shop))
+
+
+def test_a_recipe_for_other_families_refuses_the_line() -> None:
+    recipe = a_recipe().model_copy(update={"families": (Family.CARBON,)})
+    assert "not meant for stainless" in refusals(plan(a_line(), a_shop(recipes=(recipe,))))
+
+
+def test_a_line_without_stock_is_refused() -> None:
+    result = plan(a_line(), stock=(a_stick(a_spec(grade="316L")),))
+    assert 'no stock of 1-1/2" × .065" 304 bright' in refusals(result)
+
+
+def test_sticks_that_the_stands_do_not_carry_are_no_sticks_for_finished_tube() -> None:
+    long = (a_stick(length="30'"),)
+    assert "over 25' 0\"" in refusals(plan(a_line(), stock=long))
+    assert plan(a_line(recipe=None), stock=long).blanks
+
+
+def test_a_remnant_finished_otherwise_is_no_stick() -> None:
+    assert refusals(plan(a_line(), stock=(a_stick(finished="mirror", remnant=True),)))
+    assert plan(a_line(), stock=(a_stick(finished="satin", remnant=True),)).blanks
+
+
+def test_all_reasons_come_at_once() -> None:
+    line = a_line(shape=bent((2, 90, 6), 300), recipe="mirror")
+    text = refusals(plan(line))
+    assert all(word in text for word in ("no recipe", "no die", "clamp", "longer than any stick"))
+
+
+def test_an_order_line_entered_twice_is_refused() -> None:
+    result = make_blanks([a_line(), a_line(place="Orders!A9")], (a_stick(),), a_shop())
+    assert "entered at Orders!A7 too" in refusals(result)
+    assert (result.blanks, result.refused) == ((), ("1187/1",))
+
+
+def test_the_grip_lengthens_the_first_straight_for_the_clamp() -> None:
+    shop = a_shop(stations=stations(**a_bender(grip_nm=inch("1"))))
+    assert plan(a_line(shape=bent((2, 90, 4.5), 10)), shop).blanks
+
+
+def test_a_die_may_need_more_than_the_usual_clamp() -> None:
+    shop = a_shop(tools=(a_die(clamp_nm=inch("12")),))
+    assert 'the 12" the clamp needs' in refusals(plan(a_line(shape=BENT), shop))
+
+
+def test_a_short_piece_is_finished_as_a_stick_and_said_so() -> None:
+    result = plan(a_line(shape=cut("8"), route=SAW_FIRST))
+    assert result.blanks[0].steps == (Step.FINISH, Step.SAW)
+    assert "too short to feed by hand" in warnings(result)
+
+
+def test_a_longer_piece_keeps_its_route() -> None:
+    result = plan(a_line(shape=cut("12"), route=SAW_FIRST))
+    assert result.blanks[0].steps == (Step.SAW, Step.FINISH)
+    assert "too short" not in warnings(result)
+
+
+def test_a_short_piece_that_is_not_finished_is_nobodys_worry() -> None:
+    assert "too short" not in warnings(plan(a_line(shape=cut("8"), route=SAW_FIRST, recipe=None)))
+
+
+def test_long_sticks_need_stands_once_for_the_week() -> None:
+    lines = [a_line(), a_line(line="2")]
+    result = make_blanks(lines, (a_stick(),), a_shop())
+    said = [f.message for f in result.findings if "stands" in f.message]
+    assert len(said) == 1
+    assert "two people" in said[0]
+
+
+def test_a_coarse_grade_step_is_a_warning_once_for_the_week() -> None:
+    shop = a_shop(
+        recipes=(a_recipe("satin", "P60", "P180"),), belts=(a_belt("P60"), a_belt("P180"))
+    )
+    result = make_blanks([a_line(), a_line(line="2")], (a_stick(),), shop)
+    assert sum("put a belt between" in f.message for f in result.findings) == 1
+    assert len(result.blanks) == 2
+
+
+def test_a_thin_wall_is_a_warning() -> None:
+    line = a_line(spec=a_spec(wall=".035"), shape=BENT)
+    assert "is thin for a bend" in warnings(plan(line))
+    assert "thin" not in warnings(plan(a_line(shape=BENT)))
+
+
+@pytest.mark.parametrize(
+    "saw",
+    [
+        SawSettings(),
+        SawSettings(kerf_nm=3, stick_trim_nm=5, end_trim_nm=7),
+        SawSettings(kerf_nm=3, stick_trim_nm=5, end_trim_nm=7, clamp_nm=2),
+        SawSettings(kerf_nm=3, end_trim_nm=7, clamp_nm=100),
+    ],
+)
+def test_the_longest_piece_is_the_one_that_the_cut_list_can_place(saw: SawSettings) -> None:
+    stick = StockKind("stick", 6_000_000_000, 0)
+    room = Problem(
+        (),
+        (stick,),
+        kerf_nm=saw.kerf_nm,
+        trim_stick_nm=saw.stick_trim_nm,
+        trim_end_nm=saw.end_trim_nm,
+        clamp_nm=saw.clamp_nm,
+    ).room_nm(stick)
+    assert longest_piece_nm(saw, stick.length_nm) + saw.kerf_nm == room
+
+
+def test_a_short_limit_comes_from_the_finisher_that_takes_it() -> None:
+    small = Station(
+        name="Small",
+        kind=StationKind.FINISHER,
+        finisher=FinisherSettings(short_nm=inch("4")),
+    )
+    shop = a_shop(stations=(*stations(), small))
+    assert "too short" not in warnings(plan(a_line(shape=cut("8"), route=SAW_FIRST), shop))
