@@ -10,8 +10,8 @@ This is the one rule of changeovers; the search, the ledger and the audit all fo
   and `after`, then the one that names `after`. Without a row the change takes no minutes,
   but is a change all the same, so a new run begins. Where it is not known what is mounted,
   only rows for any `before` fit.
-* A changeover is the sum of its changes; at a station of `longest_of` they are done side by
-  side, so the longest one counts and the others add nothing.
+* A changeover is the sum of its changes; at a station of `longest_of`, or one that shares its
+  base, they are done side by side, so the longest one counts and the others add nothing.
 """
 
 from __future__ import annotations
@@ -67,7 +67,11 @@ def setup_minutes(found: tuple[Change, ...]) -> int:
 
 def is_longest(shop: Shop, station: Station) -> bool:
     """Whether the station's changes are done side by side, so that the longest one counts."""
-    return station.name in shop.longest_of or station.kind in shop.longest_of
+    names: set[str | None] = {station.base}
+    for other in shop.stations:
+        if other.name == station.name or (station.base and other.base == station.base):
+            names |= {other.name, other.kind}
+    return any(name in names for name in shop.longest_of)
 
 
 class Mounts:

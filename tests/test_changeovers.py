@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from planner.changeovers import Mounts, change_minutes, changes, required, setup_minutes
+from planner.changeovers import Mounts, change_minutes, changes, is_longest, required, setup_minutes
 from planner.shop import ChangeoverRow, Mounted, Shop, Station, StationKind, What
 
 FINISHER = Station(name="Finisher", kind=StationKind.FINISHER, base="Grinder")
@@ -52,6 +52,12 @@ def test_where_changes_are_done_side_by_side_the_longest_counts() -> None:
     shop = a_shop(BELT, OD, longest="finisher")
     found = changes({}, {What.OD: "1", What.BELT: "P120"}, FINISHER, shop)
     assert {change.what: change.minutes for change in found} == {What.OD: 12, What.BELT: 0}
+
+
+def test_stations_of_one_base_are_changed_in_the_same_way() -> None:
+    assert is_longest(a_shop(longest="Bender"), FINISHER)
+    assert is_longest(a_shop(longest="Grinder"), FINISHER)
+    assert not is_longest(a_shop(longest="Bender"), SAW)
 
 
 def test_a_row_with_both_ends_counts_before_one_with_one_end() -> None:

@@ -1,0 +1,69 @@
+"""Checks a finished Plan from scratch; nothing is written that fails.
+
+The audit takes no derived figure of the plan on trust, and imports nothing of what made it:
+neither the cut-list nor the run-order engine, nor the forming of lots. Each file proves one
+of the invariants that docs/plan.md explains to a stranger:
+
+1. `material`: every piece is cut once, from a stick of its spec that holds it and is there.
+2. `order_of_work`, `stations`: coarse to fine, finished before it is cut or bent, and where
+   it can be done.
+3. `calendar`: nobody and nothing does two things at once, and only within hours.
+4. `setups`: every changeover has the minutes of the shop's table.
+5. `times`: every time is the model's to the minute, and what is late says so.
+6. `figures`: costs, floors, ledger, buy list and cards are what the plan itself comes to.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from planner.audit.calendar import check_calendar
+from planner.audit.facts import Breaches, Facts, breach
+from planner.audit.figures import check_figures
+from planner.audit.material import check_material
+from planner.audit.order_of_work import check_order_of_work
+from planner.audit.setups import check_setups
+from planner.audit.stations import check_stations
+from planner.audit.times import check_times
+from planner.audit.whole import whole
+from planner.errors import AuditError, BrightrunError, Finding
+from planner.plan import Plan
+
+__all__ = ["assert_plan_valid", "audit"]
+
+CHECKS = (
+    check_material,
+    check_order_of_work,
+    check_stations,
+    check_calendar,
+    check_setups,
+    check_times,
+    check_figures,
+)
+
+
+def audit(plan: Plan) -> tuple[Finding, ...]:
+    """Every breach of an invariant in the plan; empty for a plan that holds.
+
+    When names in the plan mean nothing, only that is reported, as nothing else can be checked.
+    """
+    broken = tuple(whole(plan))
+    if broken:
+        return broken
+    facts = Facts(plan)
+    return tuple(finding for check in CHECKS for finding in _found(check, facts))
+
+
+def _found(check: Callable[[Facts], Breaches], facts: Facts) -> Breaches:
+    """What a check finds; a model that refuses the plan's own data is a finding too."""
+    try:
+        yield from check(facts)
+    except BrightrunError as problem:
+        yield breach(0, "plan", f"cannot be worked out again: {problem}")
+
+
+def assert_plan_valid(plan: Plan) -> None:
+    """Raise AuditError with every breach if the plan does not hold."""
+    findings = audit(plan)
+    if findings:
+        raise AuditError(findings)

@@ -1,0 +1,124 @@
+"""A plan with its records by key, once it is sure that every name in it means something."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cached_property
+from typing import TypeVar
+
+from planner.errors import Finding, Severity
+from planner.hours import DAY_MIN, moment
+from planner.orders import OrderLine, Step
+from planner.plan import Plan
+from planner.records import Blank, CutList, Lot, Operation, Slot
+from planner.shop import Shop, Station
+from planner.stock import StockItem
+
+Breaches = Iterator[Finding]
+T = TypeVar("T")
+
+
+def breach(invariant: int, subject: str, message: str) -> Finding:
+    """A finding that says which invariant is broken (0: the plan is not even whole)."""
+    text = f"Invariant {invariant}: {subject}: {message}"
+    return Finding(severity=Severity.ERROR, message=text, subject=subject)
+
+
+@dataclass(frozen=True)
+class Facts:
+    """What the invariants are checked on; make it only of a plan that `whole` finds whole."""
+
+    plan: Plan
+
+    @property
+    def shop(self) -> Shop:
+        """The shop of the plan."""
+        return self.plan.shop
+
+    @cached_property
+    def orders(self) -> Mapping[str, OrderLine]:
+        """Order lines by key."""
+        return {line.key: line for line in self.plan.orders}
+
+    @cached_property
+    def blanks(self) -> Mapping[str, Blank]:
+        """Blanks by order line."""
+        return {blank.line: blank for blank in self.plan.blanks}
+
+    @cached_property
+    def stock(self) -> Mapping[str, StockItem]:
+        """Stock items by key."""
+        return {item.key: item for item in self.plan.stock}
+
+    @cached_property
+    def lots(self) -> Mapping[str, Lot]:
+        """Lots by key."""
+        return {lot.key: lot for lot in self.plan.lots}
+
+    @cached_property
+    def cut_lists(self) -> Mapping[str, CutList]:
+        """Cut lists by lot."""
+        return {cut_list.lot: cut_list for cut_list in self.plan.cut_lists}
+
+    @cached_property
+    def operations(self) -> Mapping[str, Operation]:
+        """Operations by key."""
+        return {operation.key: operation for operation in self.plan.operations}
+
+    @cached_property
+    def slots(self) -> Mapping[str, Slot]:
+        """Slots by operation."""
+        return {slot.operation: slot for slot in self.plan.slots}
+
+    @cached_property
+    def stations(self) -> Mapping[str, Station]:
+        """Stations by name."""
+        return {station.name: station for station in self.shop.stations}
+
+    @cached_property
+    def days(self) -> int:
+        """Days that the plan reaches over, the last slot's included."""
+        ends = [slot.end_min for slot in self.plan.slots]
+        return max(self.plan.options.days, max(ends, default=0) // DAY_MIN + 1)
+
+    def of_lot(self, lot: str, step: Step | None = None) -> list[Operation]:
+        """The operations of a lot, all or of one step."""
+        return [
+            operation for operation in self._by_lot.get(lot, ()) if step in (None, operation.step)
+        ]
+
+    def place(self, slot: Slot) -> str:
+        """What the slot occupies: the station, or the base that it shares."""
+        return self.stations[slot.station].base or slot.station
+
+    @cached_property
+    def by_place(self) -> Mapping[str, Sequence[Slot]]:
+        """Slots by the station or base that they occupy, in the order of time."""
+        return grouped(sorted(self.plan.slots, key=_by_time), self.place)
+
+    @cached_property
+    def _by_lot(self) -> Mapping[str, Sequence[Operation]]:
+        return grouped(self.plan.operations, lambda operation: operation.lot)
+
+    def moment(self, minute: int) -> datetime:
+        """The time of day of a minute of the plan."""
+        return moment(minute, self.plan.options.start)
+
+    def clock(self, minute: int) -> str:
+        """A minute as people say it, such as `Mon 30 Nov 7:05`."""
+        when = self.moment(minute)
+        return f"{when:%a} {when.day} {when:%b} {when.hour}:{when:%M}"
+
+
+def grouped(items: Iterable[T], key: Callable[[T], str]) -> Mapping[str, Sequence[T]]:
+    """Items by key, in their order."""
+    groups: dict[str, list[T]] = {}
+    for item in items:
+        groups.setdefault(key(item), []).append(item)
+    return groups
+
+
+def _by_time(slot: Slot) -> tuple[int, int, str]:
+    return slot.setup_start_min, slot.end_min, slot.operation

@@ -1,0 +1,195 @@
+"""Invariant 6: costs, floors, ledger, buy list and cards are what the plan itself comes to."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from planner.audit.facts import Breaches, Facts, breach
+from planner.audit.times import done_minutes
+from planner.hours import DAY_MIN, due_minute
+from planner.material import finish_cents_per_m, remnant_values
+from planner.records import BuyLine, CutList, Floor, FloorKind, Yardstick
+from planner.shop import What
+from planner.stop import Status
+
+NM_PER_M = 1_000_000_000
+
+
+def check_figures(facts: Facts) -> Breaches:
+    """All breaches of invariant 6."""
+    for cut_list in facts.plan.cut_lists:
+        yield from _cost(facts, cut_list)
+    yield from _ledger(facts)
+    yield from _yardstick(facts)
+    yield from _floors(facts)
+    yield from _buy(facts)
+    yield from _cards(facts)
+
+
+def cost_cents(facts: Facts, cut_list: CutList) -> int:
+    """Sticks and their finishing, less the worth of the drops kept and of the finish on them."""
+    lot = facts.lots[cut_list.lot]
+    finish = finish_cents_per_m(facts.shop, lot)
+    values = list(remnant_values(facts.shop, facts.plan.stock, lot.spec))
+    total = 0
+    for stick in cut_list.sticks:
+        total += facts.stock[stick.stock].price_cents
+        if not stick.finished:
+            total += (finish * stick.length_nm + NM_PER_M // 2) // NM_PER_M
+        if stick.kept:
+            worth = [cents for length, cents in values if length <= stick.drop_nm]
+            total -= max(worth, default=0) + finish * stick.drop_nm // NM_PER_M
+    return total
+
+
+def _cost(facts: Facts, cut_list: CutList) -> Breaches:
+    real = cost_cents(facts, cut_list)
+    if cut_list.cost_cents != real:
+        text = f"its cut list costs {real} cents and says {cut_list.cost_cents}."
+        yield breach(6, cut_list.lot, text)
+    if cut_list.floor_cents > real:
+        over = cut_list.floor_cents - real
+        yield breach(6, cut_list.lot, f"its floor lies {over} cents above its cost.")
+    yield from _claim(cut_list.lot, cut_list.status, cut_list.floor_cents == real)
+
+
+def _claim(subject: str, status: Status, meets_floor: bool) -> Breaches:
+    if status == Status.NO_PLAN:
+        yield breach(6, subject, "says that it has no plan, and has one.")
+    if status == Status.PROVEN and not meets_floor:
+        yield breach(6, subject, "says that it is proven, and lies above its floor.")
+
+
+def _changes(facts: Facts) -> Iterator[tuple[str, date, What, int]]:
+    start = facts.plan.options.start
+    for slot in facts.plan.slots:
+        day = start + timedelta(days=slot.setup_start_min // DAY_MIN)
+        yield from ((slot.station, day, change.what, change.minutes) for change in slot.changes)
+
+
+def _ledger(facts: Facts) -> Breaches:
+    minutes: Counter[tuple[str, date, What]] = Counter()
+    counts: Counter[tuple[str, date, What]] = Counter()
+    for station, day, what, taken in _changes(facts):
+        minutes[station, day, what] += taken
+        counts[station, day, what] += 1
+    rows = Counter((row.station, row.day, row.what) for row in facts.plan.ledger)
+    for station, day, what in sorted(counts.keys() | rows.keys()):
+        place = (station, day, what)
+        listed = [row for row in facts.plan.ledger if (row.station, row.day, row.what) == place]
+        said = [(row.minutes, row.count) for row in listed]
+        if said != [(minutes[place], counts[place])]:
+            text = (
+                f"the ledger for {what.value} on {day} says {said or 'nothing'}, "
+                f"{(minutes[place], counts[place])} is right."
+            )
+            yield breach(6, station, text)
+
+
+def _real_yardstick(facts: Facts) -> Yardstick:
+    by_what: Counter[What] = Counter()
+    for _, _, what, minutes in _changes(facts):
+        by_what[what] += minutes
+    late = _late(facts)
+    return Yardstick(
+        name="this plan",
+        changeover_min=sum(slot.setup_min for slot in facts.plan.slots),
+        by_what=dict(by_what),
+        late_lines=len(late),
+        late_min=sum(late.values()),
+        weighted_late_min=sum(facts.orders[key].weight * late[key] for key in late),
+    )
+
+
+def _late(facts: Facts) -> dict[str, int]:
+    start = facts.plan.options.start
+    late = {
+        key: done - due_minute(facts.orders[key].due, start)
+        for key, done in done_minutes(facts).items()
+    }
+    return {key: minutes for key, minutes in late.items() if minutes > 0}
+
+
+def _yardstick(facts: Facts) -> Breaches:
+    if not facts.plan.yardsticks:
+        yield breach(6, "this plan", "has no yardstick.")
+        return
+    said, real = facts.plan.yardsticks[0], _real_yardstick(facts)
+    for name in ("name", "changeover_min", "late_lines", "late_min", "weighted_late_min"):
+        given, right = getattr(said, name), getattr(real, name)
+        if given != right:
+            yield breach(6, "this plan", f"its yardstick says {name} {given}, {right} is right.")
+    for what in What:
+        given, right = said.by_what.get(what, 0), real.by_what.get(what, 0)
+        if given != right:
+            text = f"its yardstick says {given} minutes of {what.value}, {right} is right."
+            yield breach(6, "this plan", text)
+
+
+def _floors(facts: Facts) -> Breaches:
+    real = _real_yardstick(facts)
+    values = {
+        FloorKind.LATENESS: real.weighted_late_min,
+        FloorKind.CHANGEOVER: real.changeover_min,
+        FloorKind.MATERIAL: sum(cost_cents(facts, one) for one in facts.plan.cut_lists),
+    }
+    for floor in facts.plan.floors:
+        yield from _floor(floor, values[floor.kind])
+    order = {FloorKind.LATENESS, FloorKind.CHANGEOVER}
+    met = {floor.kind for floor in facts.plan.floors if floor.floor == values[floor.kind]}
+    yield from _claim("run order", facts.plan.status, order <= met)
+
+
+def _floor(floor: Floor, value: int) -> Breaches:
+    if floor.value != value:
+        text = f"is said to be {floor.value} in this plan, {value} is right."
+        yield breach(6, floor.kind.value, text)
+    if floor.floor > value:
+        text = f"its floor lies {floor.floor - value} above what the plan has."
+        yield breach(6, floor.kind.value, text)
+
+
+def _buy(facts: Facts) -> Breaches:
+    lots: dict[str, list[str]] = {}
+    for cut_list in facts.plan.cut_lists:
+        for stick in cut_list.sticks:
+            if facts.stock[stick.stock].count is None:
+                lots.setdefault(stick.stock, []).append(cut_list.lot)
+    listed = Counter(line.stock for line in facts.plan.buy)
+    for key in sorted(lots.keys() | listed.keys()):
+        if listed[key] != (1 if key in lots else 0):
+            yield breach(6, key, f"is in the buy list {listed[key]} times.")
+    for line in facts.plan.buy:
+        yield from _buy_line(facts, line, lots.get(line.stock, []))
+
+
+def _buy_line(facts: Facts, line: BuyLine, lots: list[str]) -> Breaches:
+    """`lots` has the lot of each stick to buy."""
+    if line.count != len(lots):
+        text = f"{line.count} sticks are to be bought, {len(lots)} are needed."
+        yield breach(6, line.stock, text)
+    price = facts.stock[line.stock].price_cents * len(lots)
+    if line.price_cents != price:
+        text = f"costs {price} cents to buy, the buy list says {line.price_cents}."
+        yield breach(6, line.stock, text)
+    if set(line.lots) != set(lots):
+        yield breach(6, line.stock, "is bought for other lots than are cut from it.")
+    starts = [facts.slots[o.key].start_min for lot in lots for o in facts.of_lot(lot)]
+    if starts and line.needed_by != facts.moment(min(starts)):
+        text = f"is needed by {facts.moment(min(starts))}, not {line.needed_by}."
+        yield breach(6, line.stock, text)
+
+
+def _cards(facts: Facts) -> Breaches:
+    on_cards = Counter(
+        (card.station, card.run, key) for card in facts.plan.cards for key in card.operations
+    )
+    in_plan = Counter((slot.station, slot.run, slot.operation) for slot in facts.plan.slots)
+    for station, run, key in sorted((on_cards - in_plan) | (in_plan - on_cards)):
+        place = (station, run, key)
+        text = (
+            f"is on {on_cards[place]} cards of run {run} of {station}, {in_plan[place]} is right."
+        )
+        yield breach(6, key, text)

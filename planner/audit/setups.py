@@ -1,0 +1,51 @@
+"""Invariant 4: every changeover has the minutes of the shop's table for what really was mounted."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from planner.audit.facts import Breaches, Facts, breach
+from planner.changeovers import Mounts, changes, required, setup_minutes
+from planner.records import Change, Slot
+
+
+def check_setups(facts: Facts) -> Breaches:
+    """All breaches of invariant 4, and runs that are numbered wrongly."""
+    for slots in facts.by_place.values():
+        mounts = Mounts(facts.shop)
+        runs: dict[str, int] = {}
+        for slot in slots:
+            real = _changes(facts, mounts, slot)
+            yield from _minutes(slot, real)
+            yield from _run_number(slot, real, runs)
+
+
+def _changes(facts: Facts, mounts: Mounts, slot: Slot) -> tuple[Change, ...]:
+    station = facts.stations[slot.station]
+    after = required(facts.operations[slot.operation].at(slot.station).state, station)
+    real = changes(mounts.before(station), after, station, facts.shop)
+    mounts.mount(station, after)
+    return real
+
+
+def _minutes(slot: Slot, real: Sequence[Change]) -> Breaches:
+    minutes = setup_minutes(tuple(real))
+    if slot.setup_min != minutes:
+        text = f"its changeover takes {slot.setup_min} minutes, the table gives {minutes}."
+        yield breach(4, slot.operation, text)
+    said = {(change.what, change.before, change.after, change.minutes) for change in slot.changes}
+    right = {(change.what, change.before, change.after, change.minutes) for change in real}
+    for what, before, after, given in sorted(said - right, key=str):
+        text = f"{what.value} from {before} to {after} in {given} minutes is not so."
+        yield breach(4, slot.operation, text)
+    for what, before, after, given in sorted(right - said, key=str):
+        text = f"{what.value} from {before} to {after} in {given} minutes is not listed."
+        yield breach(4, slot.operation, text)
+
+
+def _run_number(slot: Slot, real: Sequence[Change], runs: dict[str, int]) -> Breaches:
+    last = runs.get(slot.station, 0)
+    right = last + 1 if real or not last else last
+    if slot.run != right:
+        yield breach(4, slot.operation, f"is in run {slot.run} of {slot.station}, not {right}.")
+    runs[slot.station] = right

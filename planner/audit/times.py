@@ -1,0 +1,124 @@
+"""Invariant 5: every time is the model's to the minute, and what is late says so."""
+
+from __future__ import annotations
+
+from planner.audit.facts import Breaches, Facts, breach
+from planner.audit.stations import longest_nm, saddles_cut
+from planner.hours import due_minute
+from planner.orders import Step
+from planner.records import LateLine, Lot, Operation
+from planner.shop import RecipeStep, Station
+from planner.times import bend_s, finisher_people, notch_s, pass_s, saw_s, touch_up_s, whole_minutes
+
+
+def check_times(facts: Facts) -> Breaches:
+    """All breaches of invariant 5."""
+    for operation in facts.plan.operations:
+        yield from _minutes(facts, operation)
+    yield from _completions(facts)
+    yield from _late(facts)
+
+
+def _minutes(facts: Facts, operation: Operation) -> Breaches:
+    slot = facts.slots[operation.key]
+    way, station = operation.at(slot.station), facts.stations[slot.station]
+    seconds = _seconds(facts, operation, station)
+    if seconds is None:
+        yield breach(5, operation.key, "its minutes cannot be worked out from its lot.")
+        return
+    right = whole_minutes(seconds)
+    for minutes in {way.minutes, slot.minutes}:
+        if minutes != right:
+            yield breach(5, operation.key, f"takes {minutes} minutes, the model gives {right}.")
+    people = _people(facts, operation, station)
+    if way.people != people:
+        yield breach(5, operation.key, f"is planned for {way.people} people, it needs {people}.")
+
+
+def _people(facts: Facts, operation: Operation, station: Station) -> int:
+    if operation.step != Step.FINISH:
+        return station.people
+    return finisher_people(station, longest_nm(facts, operation, facts.lots[operation.lot]))
+
+
+def _seconds(facts: Facts, operation: Operation, station: Station) -> float | None:
+    lot = facts.lots[operation.lot]
+    if operation.step == Step.FINISH:
+        return _pass_s(facts, operation, lot, station)
+    if operation.step == Step.SAW:
+        return saw_s(station, facts.cut_lists[lot.key].sticks)
+    if operation.line is None:
+        return None
+    line, blank = facts.orders[operation.line], facts.blanks[operation.line]
+    if operation.step == Step.NOTCH:
+        cut = saddles_cut(facts, operation, station, operation.at(station.name).state)
+        return notch_s(station, blank.quantity * sum(od in cut for od in blank.saddles_nm))
+    if operation.step == Step.BEND:
+        return bend_s(facts.shop, station, line, blank)
+    return touch_up_s(line)
+
+
+def _pass_s(facts: Facts, operation: Operation, lot: Lot, station: Station) -> float | None:
+    belts = {belt.name: belt for belt in facts.shop.belts}
+    belt, step = belts.get(operation.belt or ""), _recipe_step(facts, operation, lot)
+    if belt is None or step is None:
+        return None
+    sticks = [stick for stick in facts.cut_lists[lot.key].sticks if not stick.finished]
+    lengths = [stick.length_nm for stick in sticks]
+    if lot.saw_first:
+        lengths = [piece.length_nm for stick in sticks for piece in stick.pieces]
+    return pass_s(facts.shop, station, belt, step, lot.spec.od_nm, lengths)
+
+
+def _recipe_step(facts: Facts, operation: Operation, lot: Lot) -> RecipeStep | None:
+    steps = facts.shop.recipe(lot.recipe).steps if lot.recipe else ()
+    done = [step for step in steps for _ in range(step.passes.get(lot.spec.surface, 0))]
+    return done[operation.pass_no - 1] if 1 <= operation.pass_no <= len(done) else None
+
+
+def done_minutes(facts: Facts) -> dict[str, int]:
+    """Minute at which each order line is complete: its own last step, or its lot's."""
+    ends: dict[str, int] = {}
+    for lot in facts.plan.lots:
+        operations = facts.of_lot(lot.key)
+        for key in lot.lines:
+            own = [o for o in operations if o.line == key]
+            shared = [o for o in operations if o.line is None]
+            ends[key] = max(facts.slots[o.key].end_min for o in (*own, *shared))
+    return ends
+
+
+def _completions(facts: Facts) -> Breaches:
+    real = done_minutes(facts)
+    for done in facts.plan.done:
+        if done.done_min != real[done.line]:
+            off = done.done_min - real[done.line]
+            yield breach(5, done.line, f"is said to be complete {off} minutes off the truth.")
+        due = due_minute(facts.orders[done.line].due, facts.plan.options.start)
+        if done.due_min != due:
+            yield breach(5, done.line, f"its due minute is {done.due_min}, not {due}.")
+    for lot in facts.plan.lots:
+        dues = [due_minute(facts.orders[key].due, facts.plan.options.start) for key in lot.lines]
+        if lot.due_min != min(dues):
+            yield breach(5, lot.key, f"its due minute is {lot.due_min}, not {min(dues)}.")
+
+
+def _late(facts: Facts) -> Breaches:
+    listed = {late.line: late for late in facts.plan.late}
+    for key, done_min in done_minutes(facts).items():
+        late_min = done_min - due_minute(facts.orders[key].due, facts.plan.options.start)
+        if late_min > 0 and key not in listed:
+            yield breach(5, key, f"is {late_min} minutes late and not in the late list.")
+        elif late_min <= 0 and key in listed:
+            yield breach(5, key, "is in the late list and not late.")
+        elif late_min > 0:
+            yield from _late_row(facts, listed[key], late_min, done_min)
+
+
+def _late_row(facts: Facts, late: LateLine, late_min: int, done_min: int) -> Breaches:
+    if late.late_min != late_min:
+        yield breach(5, late.line, f"is listed {late.late_min} minutes late, it is {late_min}.")
+    if late.due != facts.orders[late.line].due:
+        yield breach(5, late.line, f"is listed as due {late.due}, which is not so.")
+    if late.done != facts.moment(done_min):
+        yield breach(5, late.line, f"is listed as done {late.done}, which is not so.")

@@ -1,0 +1,134 @@
+"""Before the invariants: every name in the plan means exactly one thing that is in the plan."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection, Iterable, Iterator
+
+from planner.audit.facts import Breaches, breach
+from planner.orders import Step
+from planner.plan import Plan
+
+
+def whole(plan: Plan) -> Breaches:
+    """Names that are missing, unknown or used twice."""
+    yield from _used_twice(plan)
+    yield from _unknown_names(plan)
+    yield from _missing(plan)
+
+
+def _used_twice(plan: Plan) -> Breaches:
+    refused = [line.key for line in plan.refused]
+    for what, keys in (
+        ("order line", [line.key for line in plan.orders] + refused),
+        ("blank of order line", [blank.line for blank in plan.blanks]),
+        ("stock item", [item.key for item in plan.stock]),
+        ("lot", [lot.key for lot in plan.lots]),
+        ("order line in a lot", [key for lot in plan.lots for key in lot.lines]),
+        ("cut list of lot", [cut_list.lot for cut_list in plan.cut_lists]),
+        ("operation", [operation.key for operation in plan.operations]),
+        ("slot of operation", [slot.operation for slot in plan.slots]),
+        ("station", [station.name for station in plan.shop.stations]),
+        ("person", [person.name for person in plan.shop.people]),
+        ("completion of order line", [done.line for done in plan.done]),
+    ):
+        yield from (
+            breach(0, key, f"{what} is there {count} times, once is right.")
+            for key, count in Counter(keys).items()
+            if count > 1
+        )
+
+
+def _unknown_names(plan: Plan) -> Breaches:
+    orders = {line.key for line in plan.orders}
+    lots = {lot.key for lot in plan.lots}
+    stations = {station.name for station in plan.shop.stations}
+    recipes = {recipe.name for recipe in plan.shop.recipes}
+    operations = {operation.key for operation in plan.operations}
+    stock = {item.key for item in plan.stock}
+    people = {person.name for person in plan.shop.people}
+    for what, known, names in (
+        ("order line", orders, _order_names(plan)),
+        ("lot", lots, _lot_names(plan)),
+        ("recipe", recipes, (lot.recipe for lot in plan.lots if lot.recipe is not None)),
+        ("recipe", recipes, (line.recipe for line in plan.orders if line.recipe is not None)),
+        ("stock item", stock, _stock_names(plan)),
+        ("station", stations, _station_names(plan)),
+        ("operation", operations, _operation_names(plan)),
+        ("person", people, (name for slot in plan.slots for name in slot.people)),
+    ):
+        yield from _not_in(what, known, names)
+
+
+def _not_in(what: str, known: Collection[str], names: Iterable[str]) -> Breaches:
+    for name in sorted(set(names) - set(known)):
+        yield breach(0, name, f"is named in the plan, but there is no {what} of that name.")
+
+
+def _order_names(plan: Plan) -> Iterator[str]:
+    yield from (blank.line for blank in plan.blanks)
+    yield from (key for lot in plan.lots for key in lot.lines)
+    yield from (operation.line for operation in plan.operations if operation.line is not None)
+    yield from (done.line for done in plan.done)
+    yield from (late.line for late in plan.late)
+    for cut_list in plan.cut_lists:
+        yield from (piece.line for stick in cut_list.sticks for piece in stick.pieces)
+
+
+def _lot_names(plan: Plan) -> Iterator[str]:
+    yield from (cut_list.lot for cut_list in plan.cut_lists)
+    yield from (operation.lot for operation in plan.operations)
+
+
+def _stock_names(plan: Plan) -> Iterator[str]:
+    yield from (stick.stock for cut_list in plan.cut_lists for stick in cut_list.sticks)
+    yield from (line.stock for line in plan.buy)
+
+
+def _station_names(plan: Plan) -> Iterator[str]:
+    yield from (slot.station for slot in plan.slots)
+    yield from (row.station for row in plan.ledger)
+    yield from (card.station for card in plan.cards)
+    for operation in plan.operations:
+        yield from (way.station for way in operation.alternatives)
+
+
+def _operation_names(plan: Plan) -> Iterator[str]:
+    yield from (slot.operation for slot in plan.slots)
+    yield from (key for operation in plan.operations for key in operation.after)
+    yield from (key for card in plan.cards for key in card.operations)
+
+
+def _missing(plan: Plan) -> Breaches:
+    orders = [line.key for line in plan.orders]
+    lots = [lot.key for lot in plan.lots]
+    in_lots = {key for lot in plan.lots for key in lot.lines}
+    for what, keys, there in (
+        ("blank", orders, {blank.line for blank in plan.blanks}),
+        ("lot", orders, in_lots),
+        ("completion", orders, {done.line for done in plan.done}),
+        ("cut list", lots, {cut_list.lot for cut_list in plan.cut_lists}),
+        (
+            "slot",
+            [operation.key for operation in plan.operations],
+            {slot.operation for slot in plan.slots},
+        ),
+    ):
+        yield from (breach(0, key, f"has no {what}.") for key in keys if key not in there)
+    yield from _impossible(plan)
+
+
+def _impossible(plan: Plan) -> Breaches:
+    ways = {
+        operation.key: {way.station for way in operation.alternatives}
+        for operation in plan.operations
+    }
+    for slot in plan.slots:
+        if slot.station not in ways.get(slot.operation, {slot.station}):
+            yield breach(0, slot.operation, f"is put on {slot.station}, which is none of its own.")
+    for cut_list in plan.cut_lists:
+        if not cut_list.sticks:
+            yield breach(0, cut_list.lot, "its cut list has no stick.")
+    for blank in plan.blanks:
+        if Step.SAW not in blank.steps or len(set(blank.steps)) < len(blank.steps):
+            yield breach(0, blank.line, "its steps do not name the saw, or one of them twice.")
