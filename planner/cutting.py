@@ -12,7 +12,7 @@ from planner.material import finish_cents_per_m, remnant_values, saw_settings
 from planner.records import Blank, CutList, Lot, Piece, Stick
 from planner.shop import Shop
 from planner.stock import StockItem
-from planner.stop import Status, Stop
+from planner.stop import Status
 from planner.tube import TubeSpec
 
 
@@ -167,12 +167,3 @@ def _stick(
         kept=problem.is_kept(pattern.drop_nm),
         finished=kind.is_finished,
     )
-
-
-def solver(seconds: float, stop: Stop, seed: int, workers: int) -> Solve:
-    """The cut-list engine with a budget for each round."""
-
-    def solve(problems: Sequence[cutlist.Problem]) -> Sequence[cutlist.Result]:
-        return cutlist.solve_all(problems, seconds=seconds, seed=seed, workers=workers, stop=stop)
-
-    return solve

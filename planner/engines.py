@@ -6,7 +6,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from planner import cutlist, schedule
-from planner.drafts import Order, Solve
+from planner.cutting import Solve
+from planner.drafts import Order
 from planner.options import Options
 from planner.stop import Stop
 
@@ -37,7 +38,7 @@ class Engines:
             new = [problem for problem in dict.fromkeys(problems) if problem not in known]
             results = cutlist.solve_all(
                 new,
-                seconds=CUT_SHARE * options.seconds,
+                work=CUT_SHARE * options.seconds,
                 seed=options.seed,
                 workers=self.workers,
                 stop=self.stop,

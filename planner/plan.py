@@ -155,7 +155,7 @@ def _yardsticks(
     done: Sequence[LineDone],
 ) -> tuple[Yardstick, ...]:
     sticks = [yardstick("this plan", slots, done, lines)]
-    for name, placed in result.rules.items():
+    for name, placed in result.rule_orders.items():
         others = slots_of(desk.shop, draft.operations, placed)
         sticks.append(yardstick(name, others, lines_done(last, others, desk.due_min), lines))
     return tuple(sticks)

@@ -35,26 +35,38 @@ def make_result(compiled: Compiled, outcome: Outcome) -> Result:
     """Place the best list once more and describe every operation."""
     decoder, steps = decode(compiled, outcome.best.order, list(outcome.best.modes))
     whys = reasons(compiled, steps)
+    placed = _all_placed(compiled, steps, whys)
+    by_key = {compiled.ops[s.operation].key: w for s, w in zip(steps, whys, strict=True)}
+    sequences = _sequences(compiled, steps)
+    return Result(
+        status=outcome.status,
+        figures=figures(compiled, decoder.terms),
+        floors=outcome.floors,
+        placed=placed,
+        sequences=sequences,
+        runs=_runs(sequences, {each.operation: each for each in placed}),
+        late=_late(compiled, decoder, by_key, outcome.alone),
+        rules={name: figures(compiled, rule.terms) for name, rule in outcome.rules.items()},
+        rule_orders={name: _rule_order(compiled, rule) for name, rule in outcome.rules.items()},
+        iterations=outcome.iterations,
+    )
+
+
+def _rule_order(compiled: Compiled, rule: Start) -> tuple[Placed, ...]:
+    _, steps = decode(compiled, rule.order, list(rule.modes))
+    return _all_placed(compiled, steps, reasons(compiled, steps))
+
+
+def _all_placed(
+    compiled: Compiled, steps: Sequence[Step], whys: Sequence[Why]
+) -> tuple[Placed, ...]:
     real = len(compiled.problem.operations)
     placed = [
         _placed(compiled, step, why)
         for step, why in zip(steps, whys, strict=True)
         if step.operation < real
     ]
-    by_key = {compiled.ops[s.operation].key: w for s, w in zip(steps, whys, strict=True)}
-    placed.sort(key=lambda each: (each.changeover_start_min, each.start_min))
-    sequences = _sequences(compiled, steps)
-    return Result(
-        status=outcome.status,
-        figures=figures(compiled, decoder.terms),
-        floors=outcome.floors,
-        placed=tuple(placed),
-        sequences=sequences,
-        runs=_runs(sequences, {each.operation: each for each in placed}),
-        late=_late(compiled, decoder, by_key, outcome.alone),
-        rules={name: figures(compiled, rule.terms) for name, rule in outcome.rules.items()},
-        iterations=outcome.iterations,
-    )
+    return tuple(sorted(placed, key=lambda each: (each.changeover_start_min, each.start_min)))
 
 
 def _placed(compiled: Compiled, step: Step, why: Why) -> Placed:

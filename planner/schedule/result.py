@@ -130,6 +130,8 @@ class Result:
     late: tuple[LateJob, ...]
     rules: Mapping[str, Figures]
     """The same work ordered by each dispatch rule: as entered, due date, state, ATCS."""
+    rule_orders: Mapping[str, tuple[Placed, ...]]
+    """Where each dispatch rule places the operations, so that a ledger can compare."""
     iterations: int
 
     def floor(self, term: Term) -> int:
