@@ -27,7 +27,7 @@ from planner.audit.stations import check_stations
 from planner.audit.times import check_times
 from planner.audit.whole import whole
 from planner.errors import AuditError, BrightrunError, Finding
-from planner.plan import Plan
+from planner.records import Plan
 
 __all__ = ["assert_plan_valid", "audit"]
 

@@ -11,8 +11,7 @@ from typing import TypeVar
 from planner.errors import Finding, Severity
 from planner.hours import DAY_MIN, moment
 from planner.orders import OrderLine, Step
-from planner.plan import Plan
-from planner.records import Blank, CutList, Lot, Operation, Slot
+from planner.records import Blank, CutList, Lot, Operation, Plan, Slot
 from planner.shop import Shop, Station
 from planner.stock import StockItem
 

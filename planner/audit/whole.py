@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterable, Iterator
 
 from planner.audit.facts import Breaches, breach
 from planner.orders import Step
-from planner.plan import Plan
+from planner.records import Plan
 
 
 def whole(plan: Plan) -> Breaches:
