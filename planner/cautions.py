@@ -123,8 +123,8 @@ _CHANGES: tuple[_Rule, ...] = (
     (
         lambda run: run.changes_any(What.BELT),
         Caution(
-            "Turn a new belt by hand, power off, and see that it tracks before you switch on; stand "
-            "aside at the first start.",
+            "With the power off turn a new belt by hand and see that it tracks; stand aside at its "
+            "first start.",
             COMMON,
         ),
     ),
