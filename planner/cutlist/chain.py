@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import random
 from collections.abc import Callable
 
 import numpy as np
 
 from planner.cutlist import saw
+from planner.cutlist.dive import dive
 from planner.cutlist.effort import Effort
 from planner.cutlist.feasible import reasons_after_search, reasons_before_search, with_shortage
+from planner.cutlist.generation import Generator, root_columns
 from planner.cutlist.heuristics import Filler, correct_values, decreasing_packings
+from planner.cutlist.master import Master, limit_rows
 from planner.cutlist.model import Scaled, scale
 from planner.cutlist.problem import Problem
 from planner.cutlist.result import Level, Result
@@ -28,17 +32,37 @@ def quick_packings(search: Search) -> None:
         search.offer(packing)
 
 
-def material_bound(search: Search) -> None:
-    """The pieces' room at the cheapest cost of room."""
-    model = search.model
-    total = sum(size * want for size, want in zip(model.sizes, model.wanted, strict=True))
-    search.raise_bound(min(-(-total * slot.cents // slot.room) for slot in model.slots))
+def relaxation(search: Search) -> None:
+    """Column generation at the root: the floor, and columns that good packings use."""
+    master = Master(search.model, limit_rows(search.model), search.effort)
+    master.add([*root_columns(search.model), *search.pool])
+    generator = Generator(search.model, search.table, search.effort)
+    cost = search.cost if search.best is not None else None
+    generator.run(master, cost, search.cent_step)
+    master.drop_exchanges()
+    search.root = generator.run(master, cost, search.cent_step)
+    search.master = master
+    search.raise_bound(search.root.floor)
 
+
+def diving(search: Search) -> None:
+    """Dive from the root, then again with varied choices."""
+    assert search.root is not None
+    assert search.master is not None
+    for number in range(DIVES):
+        dice = random.Random(f"{search.seed}/{number}") if number else None
+        dive(search, search.master, search.root.point, dice)
+        if search.is_proven or search.effort.is_over():
+            return
+
+
+DIVES = 8
 
 Stage = Callable[[Search], None]
 STAGES: tuple[tuple[str, Stage], ...] = (
     ("heuristics", quick_packings),
-    ("material bound", material_bound),
+    ("relaxation", relaxation),
+    ("diving", diving),
 )
 
 
@@ -64,12 +88,11 @@ def solve(
 
 def run(search: Search) -> str:
     """Take the steps in turn until the floor is reached or the effort is spent."""
-    name = ""
     for name, step in STAGES:
         step(search)
         if search.is_proven or search.effort.is_over():
-            break
-    return name
+            return name
+    return STAGES[-1][0]
 
 
 def _result(

@@ -27,8 +27,9 @@ def _too_long(problem: Problem) -> list[Finding]:
             text = "there is no stock of this tube: buy some, or enter what is on the rack"
         else:
             text = (
-                f"a piece of {demand.length_nm} nm is too long for every stick on offer (the longest "
-                f"piece that fits is {max(longest, 0)} nm): buy longer stock or split the piece"
+                f"a piece of {demand.length_nm} nm is too long for every stick on offer "
+                f"(the longest piece that fits is {max(longest, 0)} nm): "
+                "buy longer stock or split the piece"
             )
         found.append(_finding(demand.key, text, problem))
     return found
@@ -74,9 +75,9 @@ def with_shortage(model: Model) -> tuple[Model, int | None]:
     endless = [model.room_of(k) for k, limit in enumerate(model.limits) if limit is None]
     if max(endless, default=-1) >= model.sizes[0]:
         return model, None
+    total = sum(model.wanted)
     everything = sum(
-        model.slots[model.slots_of[kind][-1]].cents
-        * (sum(model.wanted) if limit is None else limit)
+        model.slots[model.slots_of[kind][-1]].cents * (total if limit is None else limit)
         for kind, limit in enumerate(model.limits)
         if model.slots_of[kind]
     )

@@ -105,9 +105,9 @@ def trim_surplus(model: Model, packing: Packing) -> Packing:
     for column, count in packing.items():
         for _ in range(count):
             pieces = dict(column.pieces)
-            for item in pieces:
-                drop = min(max(0, surplus[item]), pieces[item])
-                pieces[item] -= drop
+            for item, copies in column.pieces:
+                drop = min(max(0, surplus[item]), copies)
+                pieces[item] = copies - drop
                 surplus[item] -= drop
             kept = tuple((item, copies) for item, copies in pieces.items() if copies)
             if kept:

@@ -81,8 +81,8 @@ class Model:
 
     @cached_property
     def table_sizes(self) -> tuple[int, ...]:
-        """Sizes in units of the table, rounded down."""
-        return tuple(size // self.grid for size in self.sizes)
+        """Sizes in units of the table, rounded down but never to nothing."""
+        return tuple(max(1, size // self.grid) for size in self.sizes)
 
     def used(self, pieces: Iterable[tuple[int, int]]) -> int:
         """The room that pieces take."""
@@ -172,9 +172,9 @@ def scale(problem: Problem) -> Scaled:
     reach = _Reach(sizes, numbers, room)
     kinds: dict[tuple[tuple[tuple[int, int], ...], bool], list[int]] = {}
     for index, kind in enumerate(problem.stock):
-        slots = _thin(reach, raw[index])
-        if slots and kind.count != 0:
-            kinds.setdefault((slots, kind.count is None), []).append(index)
+        pairs = _thin(reach, raw[index])
+        if pairs and kind.count != 0:
+            kinds.setdefault((pairs, kind.count is None), []).append(index)
     slots = [
         Slot(number, room, cents)
         for number, (pairs, _) in enumerate(kinds)

@@ -16,6 +16,7 @@ it is never shorter than the far end's trim or than the clamp's dead length.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from planner.errors import Finding, InputError, Severity
 
@@ -143,7 +144,7 @@ def _faults(problem: Problem) -> list[Finding]:
         wrong.append((problem.label, "must allow at least one length per stick"))
     steps = sorted((step.length_nm, step.value_cents) for step in problem.drop_values)
     values = [0, *(value for _, value in steps)]
-    if any(later < earlier for earlier, later in zip(values, values[1:], strict=False)):
+    if any(later < earlier for earlier, later in pairwise(values)):
         wrong.append((problem.label, "a longer drop cannot be worth less: check the drop values"))
     return [
         Finding(

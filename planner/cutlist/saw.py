@@ -22,7 +22,8 @@ def patterns_for(problem: Problem, scaled: Scaled, packing: Packing) -> tuple[Pa
     """Patterns in an order that moves the saw's stop least; alike kinds are told apart."""
     left = {i: kind.count for i, kind in enumerate(problem.stock)}
     patterns: list[Pattern] = []
-    for column, count in sorted(packing.items()):
+    for column, number in sorted(packing.items()):
+        count = number
         lengths = tuple(
             scaled.lengths_nm[item] for item, copies in column.pieces for _ in range(copies)
         )

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from math import gcd
 
-import numpy as np
-
 from planner.cutlist.effort import Effort
+from planner.cutlist.generation import Relaxed
 from planner.cutlist.heuristics import trim_surplus
 from planner.cutlist.knapsack import Knapsack
+from planner.cutlist.master import Master
 from planner.cutlist.model import Column, Model, Packing, is_complete
 
 
@@ -25,6 +25,8 @@ class Search:
     bound: int = 0
     pool: dict[Column, None] = field(default_factory=dict[Column, None])
     """Every column seen, in order of arrival."""
+    master: Master | None = None
+    root: Relaxed | None = None
 
     def __post_init__(self) -> None:
         self.cent_step = gcd(*(slot.cents for slot in self.model.slots)) or 1
@@ -33,9 +35,7 @@ class Search:
     def new_table(self) -> Knapsack:
         """Knapsack tables for this question."""
         model = self.model
-        return Knapsack(
-            np.maximum(1, model.table_sizes).tolist(), model.room // model.grid, model.few
-        )
+        return Knapsack(model.table_sizes, model.room // model.grid, model.few)
 
     def offer(self, packing: Packing | None) -> bool:
         """Take a packing if it is complete and cheaper; its columns join the pool."""
@@ -49,10 +49,13 @@ class Search:
         self.best, self.cost = tidy, cost
         return True
 
+    def rounded(self, cents: int) -> int:
+        """A floor rounded up to a multiple of what all slots cost multiples of."""
+        return -(-cents // self.cent_step) * self.cent_step
+
     def raise_bound(self, cents: int) -> None:
-        """Raise the floor to `cents`, rounded up to a cost that slots can add up to."""
-        step = self.cent_step
-        self.bound = max(self.bound, -(-cents // step) * step)
+        """Raise the floor to `cents`, rounded up."""
+        self.bound = max(self.bound, self.rounded(cents))
 
     @property
     def is_proven(self) -> bool:

@@ -1,0 +1,117 @@
+"""Floors that are exact: the dual bound in whole numbers, from rounded prices.
+
+For any prices of the items, and any dual values of the side rows, the value of the Lagrangian
+relaxation is a lower bound; with one endless kind Farley's scaling (A. A. Farley, Operations
+Research 38, 1990) of the prices gives another. Both are evaluated on integers only, from a
+full table of the knapsack, so that no tolerance enters the floor.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planner.cutlist.effort import Effort
+from planner.cutlist.knapsack import TOP, Knapsack
+from planner.cutlist.master import SideRow
+from planner.cutlist.model import Model
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class DualPoint:
+    """Whole prices, `unit` to the cent, and what they prove."""
+
+    unit: int
+    prices: NDArray[np.int32]
+    side: tuple[int, ...]
+    worth: tuple[int, ...]
+    """Of each slot: the most that prices and side rows pay for one stick."""
+    rents: tuple[int, ...]
+    """Of each kind: by how much the best slot pays more than it costs (0 or more)."""
+    floor: int
+    """Cents: nothing costs less."""
+    lagrangian: tuple[int, int]
+    """Numerator and denominator of the Lagrangian value itself."""
+
+
+def most_sticks(model: Model, cost: int | None) -> list[int]:
+    """For each kind, how many sticks a packing cheaper than `cost` can take."""
+    pieces = sum(model.wanted)
+    numbers: list[int] = []
+    for kind, limit in enumerate(model.limits):
+        number = pieces if limit is None else min(limit, pieces)
+        cheapest = min((model.slots[index].cents for index in model.slots_of[kind]), default=0)
+        if cost is not None and cheapest > 0:
+            number = min(number, max(0, cost - 1) // cheapest)
+        numbers.append(number)
+    return numbers
+
+
+def whole_prices(model: Model, prices: Floats, room: int) -> tuple[int, NDArray[np.int32]]:
+    """Round prices down to whole numbers, as fine as 32-bit tables allow."""
+    sizes = np.array(model.table_sizes, dtype=np.float64)
+    densest = float(np.max(prices / sizes, initial=0.0))
+    most = max(densest * room, float(np.max(prices, initial=0.0)), 1e-6)
+    unit = int(min(TOP / most, float(TOP)))
+    return max(unit, 1), np.floor(prices * max(unit, 1)).astype(np.int32)
+
+
+def evaluate(
+    model: Model,
+    table: Knapsack,
+    prices: Floats,
+    side_rows: Sequence[SideRow],
+    side: Floats,
+    cost: int | None,
+    effort: Effort,
+) -> DualPoint:
+    """The floor that these prices prove for packings cheaper than `cost` (None: for all).
+
+    Leaves the filled table behind, so that the caller can trace the best patterns.
+    """
+    unit, whole = whole_prices(model, prices, table.room)
+    table.bound(np.minimum(model.wanted, TOP).astype(np.int32))
+    best = table.fill(whole)
+    effort.spend_cells(table.cells)
+    duals = [round(float(value) * unit) for value in side]
+    duals = [
+        min(dual, 0) if row.low == 0 else max(dual, 0) if row.high is None else dual
+        for dual, row in zip(duals, side_rows, strict=True)
+    ]
+    worth = [
+        int(best[slot.room // model.grid])
+        + sum(dual for dual, row in zip(duals, side_rows, strict=True) if index in row.slots)
+        for index, slot in enumerate(model.slots)
+    ]
+    excess = [paid - unit * slot.cents for paid, slot in zip(worth, model.slots, strict=True)]
+    rents = [max(0, *(excess[s] for s in own)) if own else 0 for own in model.slots_of]
+    base = sum(int(p) * w for p, w in zip(whole.tolist(), model.wanted, strict=True))
+    base += sum(
+        dual * (row.low if dual > 0 else row.high or 0)
+        for dual, row in zip(duals, side_rows, strict=True)
+    )
+    numbers = most_sticks(model, cost)
+    plain = base - sum(rent * number for rent, number in zip(rents, numbers, strict=True))
+    floor = max(-(-plain // unit), _farley(model, unit, base, worth, numbers))
+    return DualPoint(unit, whole, tuple(duals), tuple(worth), tuple(rents), floor, (plain, unit))
+
+
+def _farley(
+    model: Model, unit: int, base: int, worth: Sequence[int], numbers: Sequence[int]
+) -> int:
+    """The floor after scaling all duals by p/q until no endless kind pays a rent."""
+    p, q = 1, 1
+    for paid, slot in zip(worth, model.slots, strict=True):
+        cents = unit * slot.cents
+        if model.limits[slot.kind] is None and paid > 0 and cents * q < paid * p:
+            p, q = cents, paid
+    rents = 0
+    for kind, own in enumerate(model.slots_of):
+        over = max((p * worth[s] - q * unit * model.slots[s].cents for s in own), default=0)
+        rents += max(0, over) * numbers[kind] if model.limits[kind] is not None else 0
+    return -(-(p * base - rents) // (q * unit))

@@ -1,0 +1,150 @@
+"""Column generation: the linear relaxation over all patterns, to the end.
+
+Gilmore and Gomory's scheme (Operations Research 9, 1961) with three additions: prices are
+smoothed towards those of the best floor (Wentges 1997), exchange columns steady the start, and
+one pricing yields several patterns that do not compete for the same pieces.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from planner.cutlist.effort import Effort
+from planner.cutlist.floors import DualPoint, Floats, evaluate
+from planner.cutlist.heuristics import shortened
+from planner.cutlist.knapsack import TOP, Knapsack
+from planner.cutlist.master import Master, Point
+from planner.cutlist.model import Column, Model, make_column
+
+NEGATIVE = 1e-7
+"""A reduced cost below minus this share of the dearest slot counts as negative."""
+SMOOTHING = 0.6
+
+
+@dataclass(frozen=True)
+class Relaxed:
+    """Where column generation ended."""
+
+    point: Point
+    floor: int
+    dual: DualPoint | None
+    """The prices with the best floor."""
+    is_converged: bool
+
+
+class Generator:
+    """Prices patterns for one model and feeds them to a master."""
+
+    def __init__(self, model: Model, table: Knapsack, effort: Effort) -> None:
+        self.model = model
+        self._table = table
+        self._effort = effort
+        self._dearest = max(slot.cents for slot in model.slots)
+
+    def run(self, master: Master, cost: int | None, step: int = 1, rounds: int = 10_000) -> Relaxed:
+        """Generate columns until none pays, or the floor meets the program's value."""
+        best: DualPoint | None = None
+        centre: tuple[Floats, Floats] | None = None
+        best_value = float("-inf")
+        point = master.solve()
+        for _ in range(rounds):
+            share = SMOOTHING if centre is not None else 0.0
+            added = 0
+            while True:
+                prices, side = point.prices, point.side
+                if centre is not None and share:
+                    prices = share * centre[0] + (1 - share) * prices
+                    side = share * centre[1] + (1 - share) * side
+                dual = evaluate(
+                    self.model, self._table, prices, master.side_rows, side, cost, self._effort
+                )
+                value = dual.lagrangian[0] / dual.lagrangian[1]
+                if best is None or dual.floor > best.floor or value > best_value:
+                    centre = (prices, side)
+                    best_value = max(value, best_value)
+                    if best is None or dual.floor >= best.floor:
+                        best = dual
+                added = master.add(self._columns(dual, point, master))
+                if added or not share:
+                    break
+                share = 0.0
+            assert best is not None
+            if not added:
+                return Relaxed(point, best.floor, best, True)
+            if self._effort.is_over():
+                return Relaxed(point, best.floor, best, False)
+            point = master.solve()
+            if -(-best.floor // step) * step >= point.value - 1e-6 * self._dearest:
+                return Relaxed(point, best.floor, best, True)
+        return Relaxed(point, best.floor if best else 0, best, False)
+
+    def _columns(self, dual: DualPoint, point: Point, master: Master) -> list[Column]:
+        """For each kind the best patterns whose reduced cost at `point` is negative."""
+        columns: list[Column] = []
+        side = self._side_of_slots(point, master)
+        for own in self.model.slots_of:
+            if not own:
+                continue
+            slot = max(own, key=lambda s: dual.worth[s] - dual.unit * self.model.slots[s].cents)
+            column = self._traced(slot)
+            if self._reduced(column, point, side) < -NEGATIVE * self._dearest:
+                columns.append(column)
+        if columns:
+            columns += self._others(dual, point, side, columns[0])
+        return columns
+
+    def _side_of_slots(self, point: Point, master: Master) -> Floats:
+        side = np.zeros(len(self.model.slots))
+        for row, value in zip(master.side_rows, point.side, strict=True):
+            side[list(row.slots)] += value
+        return side
+
+    def _traced(self, slot: int) -> Column:
+        model = self.model
+        column = make_column(slot, self._table.trace(model.slots[slot].room // model.grid))
+        return column if model.grid == 1 or model.fits(column) else shortened(model, column)
+
+    def _reduced(self, column: Column, point: Point, side: Floats) -> float:
+        paid = sum(float(point.prices[item]) * copies for item, copies in column.pieces)
+        return self.model.slots[column.slot].cents - float(side[column.slot]) - paid
+
+    def _others(self, dual: DualPoint, point: Point, side: Floats, first: Column) -> list[Column]:
+        """Price again without the pieces already used, as long as tables are cheap."""
+        table, model = self._table, self.model
+        most = np.minimum(model.wanted, TOP).astype(np.int32)
+        rounds = int(min(len(model.sizes) / 4, 4_000_000 / max(1, table.cells), 12))
+        columns: list[Column] = []
+        column = first
+        for _ in range(rounds):
+            for item, _copies in column.pieces:
+                most[item] = 0
+            if not most.any():
+                break
+            table.bound(most)
+            table.fill(dual.prices)
+            self._effort.spend_cells(table.cells)
+            column = self._traced(first.slot)
+            if self._reduced(column, point, side) >= -NEGATIVE * self._dearest:
+                break
+            columns.append(column)
+        return columns
+
+
+def root_columns(model: Model) -> list[Column]:
+    """For every item a stick full of it, in every kind that holds it."""
+    columns: list[Column] = []
+    for kind in range(len(model.limits)):
+        for item in range(len(model.sizes)):
+            copies = model.copies(item, model.room_of(kind))
+            if copies > 0:
+                pieces = ((item, copies),)
+                columns.append(Column(model.slot_for(kind, model.used(pieces)), pieces))
+    return columns
+
+
+def fractions(x: dict[Column, float]) -> Sequence[tuple[Column, float]]:
+    """The columns with their values, the largest fractional part first."""
+    return sorted(x.items(), key=lambda pair: (-(pair[1] % 1.0), pair[0]))
