@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from planner import schedule
 from planner.cutting import Cut, Rack, Solve, cut_lots
+from planner.errors import NoPlanError
 from planner.lots import make_lots
 from planner.operations import Week, make_operations
 from planner.options import LotPolicy, Options
@@ -51,11 +52,13 @@ Order = Callable[[schedule.Problem, float], schedule.Result]
 
 
 def draft(desk: Desk, window_days: int | None, solve: Solve) -> Draft:
-    """Form lots, cut them, and work out their operations."""
+    """Form lots, cut them, and work out their operations; NoPlanError when none can be cut."""
     lines = list(desk.orders.values())
     lots = make_lots(lines, desk.blanks, desk.due_min, window_days)
     cut = cut_lots(desk.shop, lots, desk.blanks, desk.rack, solve)
     lots = tuple(lot for lot in lots if lot.key not in cut.uncut)
+    if not lots:
+        raise NoPlanError(cut.findings)
     week = Week(desk.shop, desk.orders, desk.blanks, desk.rack.release_min)
     operations = make_operations(week, lots, cut.cut_lists)
     problem = problem_of(desk.shop, lots, operations, desk.orders, desk.due_min, desk.options)

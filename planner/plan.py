@@ -25,7 +25,7 @@ from planner.ledger import ledger_rows, lines_done, yardstick
 from planner.options import Options
 from planner.orders import OrderLine
 from planner.records import Floor, FloorKind, LateLine, LineDone, Plan, Slot, Yardstick
-from planner.run_order import finals, slots_of
+from planner.run_order import RULE_NAMES, finals, slots_of
 from planner.schedule import Result, Term
 from planner.shop import Shop
 from planner.stock import StockItem
@@ -157,7 +157,9 @@ def _yardsticks(
     sticks = [yardstick("this plan", slots, done, lines)]
     for name, placed in result.rule_orders.items():
         others = slots_of(desk.shop, draft.operations, placed)
-        sticks.append(yardstick(name, others, lines_done(last, others, desk.due_min), lines))
+        sticks.append(
+            yardstick(RULE_NAMES[name], others, lines_done(last, others, desk.due_min), lines)
+        )
     return tuple(sticks)
 
 

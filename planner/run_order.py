@@ -14,6 +14,13 @@ from planner.orders import OrderLine
 from planner.records import Lot, Operation, Slot
 from planner.shop import Shop, Station, What
 
+RULE_NAMES = {
+    "as entered": "as entered",
+    "due date": "by due date",
+    "by state": "by OD",
+    "ATCS": "by urgency and changeover",
+}
+"""The engine's dispatch rules in the words of the ledger."""
 DAY_MIN = 1440
 NOTHING = ""
 """What the engine takes as mounted where the shop does not say."""

@@ -1,0 +1,68 @@
+"""make_plan: the whole way from order lines to a plan that its audit accepts."""
+
+import pytest
+
+from planner.audit import audit
+from planner.errors import NoPlanError
+from planner.options import LotPolicy
+from planner.plan import Plan, make_plan
+from planner.run_order import RULE_NAMES
+from tests.trade import a_line, a_spec, a_stick, bent, cut
+from tests.week import a_week_shop, options, some_orders, some_stock
+
+
+def a_plan(**changes: object) -> Plan:
+    return make_plan(some_orders(), some_stock(), a_week_shop(), options(**changes))
+
+
+def test_a_small_week_is_planned_whole_and_passes_its_audit() -> None:
+    plan = a_plan()
+    assert audit(plan) == ()
+    assert {line.key for line in plan.orders} == {done.line for done in plan.done}
+    assert plan.refused == ()
+
+
+def test_the_same_input_and_seed_give_the_same_bytes() -> None:
+    assert a_plan().model_dump_json() == a_plan().model_dump_json()
+
+
+@pytest.mark.parametrize("policy", list(LotPolicy))
+def test_every_lot_policy_gives_a_plan_that_passes(policy: LotPolicy) -> None:
+    assert audit(a_plan(lots=policy)) == ()
+
+
+def test_the_plan_is_never_worse_than_any_rule_it_is_compared_with() -> None:
+    this, *others = a_plan().yardsticks
+    assert {other.name for other in others} == set(RULE_NAMES.values())
+    for other in others:
+        assert (this.weighted_late_min, this.changeover_min) <= (
+            other.weighted_late_min,
+            other.changeover_min,
+        )
+
+
+def test_a_line_that_cannot_be_made_is_refused_and_the_others_are_planned() -> None:
+    no_die = a_line(order="999", shape=bent((12, 90, 99), 20))
+    orders = [*some_orders(), no_die]
+    plan = make_plan(orders, some_stock(), a_week_shop(), options())
+    assert [line.key for line in plan.refused] == ["999/1"]
+    assert any("999/1" in (finding.subject or "") for finding in plan.findings)
+    assert audit(plan) == ()
+
+
+def test_tube_that_is_not_in_stock_is_refused_with_what_to_buy() -> None:
+    rare = a_line(order="999", spec=a_spec("1-3/4"), shape=cut("30"))
+    plan = make_plan([*some_orders(), rare], some_stock(), a_week_shop(), options())
+    assert [line.key for line in plan.refused] == ["999/1"]
+
+
+def test_stock_that_ends_refuses_the_lot_that_it_ends_for() -> None:
+    line = a_line(quantity=50, shape=cut("100"))
+    stock = [a_stick(line.spec, "20'", key="few", count=2)]
+    with pytest.raises(NoPlanError, match="stick"):
+        make_plan([line], stock, a_week_shop(), options())
+
+
+def test_nothing_to_plan_is_said() -> None:
+    with pytest.raises(NoPlanError, match="no order line"):
+        make_plan([], some_stock(), a_week_shop(), options())
