@@ -1,0 +1,54 @@
+"""Saddles agree with points sampled around the tube, and what cannot be cut is refused."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from planner.cope import mitre_reach_nm, mitred, saddle, saddle_at
+from planner.errors import InputError
+from tests.trade import inch
+
+ods = st.integers(10_000_000, 150_000_000)
+angles = st.integers(15_000, 165_000)
+
+
+@given(ods, ods, angles)
+def test_nearest_and_farthest_are_those_of_the_curve(one: int, two: int, angle: int) -> None:
+    branch, header = sorted((one, two))
+    found = saddle(branch, header, angle)
+    around = [saddle_at(branch, header, angle, turn) for turn in range(0, 360_000, 250)]
+    assert found.nearest_nm <= min(around) + 1
+    # sampled every quarter of a degree, the curve may miss its own lowest point by a hair
+    assert found.nearest_nm == pytest.approx(min(around), abs=3e-4 * header)
+    assert found.farthest_nm == pytest.approx(max(around), abs=1)
+    assert found.depth_nm >= 0
+
+
+@given(ods, ods, angles)
+def test_an_obtuse_angle_is_the_acute_one_from_behind(one: int, two: int, angle: int) -> None:
+    branch, header = sorted((one, two))
+    assert saddle(branch, header, angle) == saddle(branch, header, 180_000 - angle)
+
+
+def test_a_branch_wider_than_its_header_is_refused() -> None:
+    with pytest.raises(InputError, match='A 2" tube cannot sit on a 1-1/2" tube'):
+        saddle(inch(2), inch("1-1/2"), 90_000)
+
+
+@pytest.mark.parametrize("angle", [0, 14_999, 170_000, 180_000])
+def test_an_angle_too_sharp_is_refused(angle: int) -> None:
+    with pytest.raises(InputError, match="too sharp to cut"):
+        saddle(inch(1), inch(2), angle)
+
+
+def test_mitres_take_from_the_centreline_and_twice_from_the_short_side() -> None:
+    cut = mitred(inch(48), inch(2), [45_000, 0])
+    assert (cut.long_nm, cut.centre_nm, cut.short_nm) == (inch(48), inch(47), inch(46))
+
+
+@pytest.mark.parametrize("angle", [-1, 75_001, 90_000])
+def test_a_mitre_that_no_saw_reaches_is_refused(angle: int) -> None:
+    with pytest.raises(InputError, match="cannot be sawn"):
+        mitre_reach_nm(inch(2), angle)
