@@ -22,9 +22,10 @@ from planner.engines import Engines
 from planner.errors import Finding, NoPlanError, Severity
 from planner.hours import due_minute, moment
 from planner.ledger import ledger_rows, lines_done, yardstick
+from planner.merging import mergers
 from planner.options import Options
 from planner.orders import OrderLine
-from planner.records import Floor, FloorKind, LateLine, LineDone, Plan, Slot, Yardstick
+from planner.records import Floor, FloorKind, LateLine, LineDone, Merger, Plan, Slot, Yardstick
 from planner.run_order import RULE_NAMES, finals, slots_of
 from planner.schedule import Result, Term
 from planner.shop import Shop
@@ -48,9 +49,11 @@ def make_plan(
     engines = engines or Engines()
     blanks = make_blanks(orders, stock, shop)
     desk = _desk(orders, stock, shop, options, blanks)
-    draft = choose(desk, engines.cutter(options), engines.orderer(options))
-    result = engines.orderer(options)(draft.problem, 1.0)
-    return _plan(desk, orders, stock, blanks, draft, result)
+    cut, order = engines.cutter(options), engines.orderer(options)
+    draft = choose(desk, cut, order)
+    result = order(draft.problem, 1.0)
+    advice = mergers(desk, draft, cut)
+    return _plan(desk, orders, stock, blanks, draft, result, advice)
 
 
 def _desk(
@@ -89,6 +92,7 @@ def _plan(
     blanks: BlankResult,
     draft: Draft,
     result: Result,
+    advice: tuple[Merger, ...],
 ) -> Plan:
     lines = {key: desk.orders[key] for lot in draft.lots for key in lot.lines}
     planned = tuple(line for line in orders if line.key in lines)
@@ -120,6 +124,7 @@ def _plan(
         done=done,
         late=_late(desk, lines, done, result),
         buy=buy_list(stock, draft.cut.cut_lists, draft.operations, slots, desk.options.start),
+        mergers=advice,
         ledger=ledger_rows(slots, desk.options.start),
         yardsticks=_yardsticks(desk, lines, draft, last, result, slots, done),
         floors=_floors(draft, result),

@@ -238,6 +238,19 @@ class BuyLine(Frozen):
     lots: tuple[str, ...]
 
 
+class Merger(Frozen):
+    """Two lots of one tube spec and recipe that would cost less cut as one."""
+
+    early: str
+    late: str
+    saves_cents: int
+    """How much less sticks, scrap and wasted finishing would cost."""
+    delays_min: int
+    """Minutes of work on the later lot that would come before the earlier one is sawn."""
+    days_apart: int
+    """Days between their due dates."""
+
+
 class LineDone(Frozen):
     """When an order line is complete."""
 
@@ -290,6 +303,8 @@ class Plan(Frozen):
     done: tuple[LineDone, ...]
     late: tuple[LateLine, ...]
     buy: tuple[BuyLine, ...]
+    mergers: tuple[Merger, ...] = ()
+    """What cutting lots as one would save and delay; those that the lot policy left apart."""
     ledger: tuple[LedgerRow, ...]
     yardsticks: tuple[Yardstick, ...]
     """`this plan` first, then the ways of ordering the week that it is compared with."""

@@ -1,0 +1,47 @@
+"""What merging two lots would save and delay."""
+
+from datetime import datetime
+
+from planner.options import LotPolicy
+from planner.orders import OrderLine
+from planner.plan import Plan, make_plan
+from tests.trade import a_line, a_stick, cut
+from tests.week import a_week_shop, options
+
+
+def line(order: str, day: int) -> OrderLine:
+    """One piece of a little less than half a stick."""
+    return a_line(order=order, quantity=1, shape=cut("110"), due=datetime(2026, 12, day, 15))
+
+
+def plan_of(*lines: OrderLine, policy: LotPolicy) -> Plan:
+    stock = [a_stick(lines[0].spec, "20'", key="stick", price_cents=9_000)]
+    shop = a_week_shop()
+    shop = shop.model_copy(update={"house": shop.house.model_copy(update={"remnant_share": 0.0})})
+    return make_plan(lines, stock, shop, options(lots=policy))
+
+
+def test_two_halves_of_a_stick_save_one_stick_when_merged() -> None:
+    plan = plan_of(line("1", 1), line("2", 4), policy=LotPolicy.BY_DUE_DATE)
+    assert len(plan.mergers) == 1
+    merger = plan.mergers[0]
+    assert (merger.early, merger.late, merger.days_apart) == ("L01", "L02", 3)
+    together = plan_of(line("1", 1), line("2", 4), policy=LotPolicy.MERGE)
+    saved = sum(cut_list.cost_cents for cut_list in plan.cut_lists) - sum(
+        cut_list.cost_cents for cut_list in together.cut_lists
+    )
+    assert merger.saves_cents == saved > 0
+    waits = [op for op in plan.operations if op.lot == "L02"]
+    assert merger.delays_min == sum(op.alternatives[0].minutes for op in waits)
+
+
+def test_auto_merges_where_the_saving_outweighs_the_delay() -> None:
+    plan = plan_of(line("1", 1), line("2", 4), policy=LotPolicy.AUTO)
+    assert len(plan.lots) == 1
+    assert plan.mergers == ()
+
+
+def test_lots_of_other_tube_are_no_neighbours() -> None:
+    other = a_line(order="3", quantity=1, shape=cut("110"), recipe=None)
+    plan = plan_of(line("1", 1), other, policy=LotPolicy.BY_DUE_DATE)
+    assert plan.mergers == ()
