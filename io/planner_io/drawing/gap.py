@@ -1,0 +1,52 @@
+"""The gap: a changeover as a broken line as long as its minutes. Lost time looks like lost time."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner_io.drawing.ink import INK, fit, line, text, text_width
+
+_BROKEN = f'stroke="{INK}" stroke-width="0.35" stroke-dasharray="1 0.8"'
+_END = f'stroke="{INK}" stroke-width="0.35"'
+
+
+@dataclass(frozen=True)
+class Gap:
+    """A changeover: minutes from midnight of the plan's first day, and what changes, in words."""
+
+    start_min: int
+    end_min: int
+    words: str
+
+    @property
+    def minutes(self) -> int:
+        """How long it takes."""
+        return self.end_min - self.start_min
+
+
+def gap_marks(gap: Gap, x: float, width: float, middle: float, size: float) -> str:
+    """The broken line from x to x + width at the height `middle`, words above, minutes below."""
+    words = _words_that_fit(gap.words, width, size)
+    minutes = f"{gap.minutes}′"
+    below = minutes if text_width(minutes, size, bold=True) <= width + size else ""
+    centre = x + width / 2
+    return "".join(
+        [
+            line(x, middle, x + width, middle, _BROKEN),
+            line(x, middle - 0.7, x, middle + 0.7, _END),
+            line(x + width, middle - 0.7, x + width, middle + 0.7, _END),
+            text(centre, middle - 0.9, words, size, anchor="middle"),
+            text(centre, middle + size + 0.3, below, size, bold=True, anchor="middle"),
+        ]
+    )
+
+
+def _words_that_fit(words: str, width: float, size: float) -> str:
+    """Whole words, as many as there is room for: half a word helps nobody."""
+    kept = ""
+    for word in words.split():
+        longer = f"{kept} {word}".strip()
+        if fit(longer, width, size) != longer:
+            break
+        kept = longer
+    return kept

@@ -1,0 +1,36 @@
+"""From a plan to the bytes of its packet."""
+
+from __future__ import annotations
+
+import json
+from datetime import UTC, datetime, time
+from pathlib import Path
+
+import typst
+
+from planner.plan import Plan
+from planner_io.packet.data import TagKind, packet_data
+from planner_io.views.index import Index
+
+HERE = Path(__file__).parent
+FONTS = HERE.parent / "fonts"
+
+__all__ = ["TagKind", "write_packet"]
+
+
+def write_packet(plan: Plan, tags: TagKind = TagKind.BUNDLES) -> bytes:
+    """The packet of a plan as PDF: planner's pages, each station's papers, tags.
+
+    `tags` says whether every piece gets a tag of its own or the bundle of each order line.
+    """
+    data = packet_data(Index(plan), tags)
+    return typst.compile(
+        HERE / "main.typ",
+        root=HERE,
+        font_paths=[FONTS],
+        ignore_system_fonts=True,
+        pdf_tags=False,
+        format="pdf",
+        sys_inputs={"data": json.dumps(data, ensure_ascii=False)},
+        timestamp=datetime.combine(plan.options.start, time(), UTC),
+    )

@@ -1,0 +1,87 @@
+"""Set-up cards: what to set, in the order in which hands set it, and what to watch."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner.records import Card, Setting
+from planner.shop import StationKind
+from planner_io.views import words
+from planner_io.views.index import Index
+from planner_io.views.pick_lists import Changeover, PickStep, pick_step
+from planner_io.views.ruler import when_minute
+from planner_io.views.runs import Run, run
+
+DEFER = (
+    "Follow local codes and your site's own rules, and leave electrical and guarding work to "
+    "licensed people; they go before this card."
+)
+
+
+@dataclass(frozen=True)
+class Line:
+    """One setting: the number first, then what it is, the other unit and a remark."""
+
+    number: str
+    other: str
+    name: str
+    remark: str
+    measured: bool
+    """Whether the number is a length or an angle, and not words."""
+
+
+@dataclass(frozen=True)
+class SetUpCard:
+    """One card."""
+
+    station: str
+    number: int
+    """Counted from 1 at its station."""
+    run: Run
+    kind: StationKind
+    speed: str
+    start: str
+    settings: tuple[Line, ...]
+    remarks: tuple[str, ...]
+    cautions: tuple[str, ...]
+    care: tuple[str, ...]
+    changeover: Changeover | None
+    steps: tuple[PickStep, ...]
+
+
+def set_up_cards(index: Index) -> tuple[SetUpCard, ...]:
+    """All cards, in the order of the plan: by station and time."""
+    return tuple(_card(index, *index.cards[card.operations[0]]) for card in index.plan.cards)
+
+
+def _card(index: Index, number: int, card: Card) -> SetUpCard:
+    slots = [index.slots[key] for key in card.operations]
+    steps = tuple(pick_step(index, slot) for slot in slots)
+    station = index.plan.shop.station(card.station)
+    its_run = run(index, slots)
+    return SetUpCard(
+        station=card.station,
+        number=number,
+        run=its_run,
+        kind=station.kind,
+        speed=station.speed,
+        start=when_minute(its_run.start_min, index.start),
+        settings=tuple(_line(index, setting) for setting in card.settings),
+        remarks=card.remarks,
+        cautions=card.cautions,
+        care=tuple(dict.fromkeys(step.care for step in steps if step.care)),
+        changeover=its_run.changeover,
+        steps=steps,
+    )
+
+
+def _line(index: Index, setting: Setting) -> Line:
+    is_length = setting.length_nm is not None
+    named = [setting.value] if is_length and setting.value else []
+    return Line(
+        words.setting_number(setting, index.ruler),
+        words.setting_other(setting, index.ruler),
+        setting.name,
+        " · ".join([*named, *filter(None, [setting.remark])]),
+        words.is_measured(setting),
+    )

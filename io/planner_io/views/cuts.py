@@ -1,0 +1,221 @@
+"""Cut lists for the saw: sticks that are cut alike in one bar, pieces in cutting order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import groupby
+
+from planner.orders import Step
+from planner.records import CutList, Operation, Piece, Stick
+from planner.stop import Status
+from planner.tube import TubeSpec
+from planner_io.drawing.cut_bar import Bar, BarPiece
+from planner_io.views import places
+from planner_io.views.index import Index
+from planner_io.views.ruler import money, when_minute
+
+
+@dataclass(frozen=True)
+class PieceGroup:
+    """Pieces that follow each other on a stick and are the same."""
+
+    first: int
+    """Number in cutting order, from 1."""
+    last: int
+    length_nm: int
+    length: str
+    other: str
+    line: str
+    part: str
+    customer: str
+    next_station: str
+    tags: tuple[str, ...]
+    """Of one stick; the other sticks of the pattern have their own."""
+
+    @property
+    def count(self) -> int:
+        """How many they are on one stick."""
+        return self.last - self.first + 1
+
+    @property
+    def numbers(self) -> str:
+        """`3` or `3–7`."""
+        return str(self.first) if self.count == 1 else f"{self.first}–{self.last}"
+
+
+@dataclass(frozen=True)
+class Pattern:
+    """Sticks that follow each other and are cut alike."""
+
+    sticks: tuple[str, ...]
+    """Their tags."""
+    place: str
+    length_nm: int
+    length: str
+    groups: tuple[PieceGroup, ...]
+    drop_nm: int
+    drop: str
+    """What becomes of the drop, in words."""
+    kept: bool
+    bar: Bar
+
+
+@dataclass(frozen=True)
+class CutSheet:
+    """The cut list of one lot as the saw gets it."""
+
+    lot: str
+    station: str
+    step_number: int
+    start: str
+    people: tuple[str, ...]
+    spec: TubeSpec
+    tube: str
+    material: str
+    kerf: str
+    trims: tuple[str, ...]
+    stick_count: int
+    piece_count: int
+    money: str
+    """Cost, and how good it is provably."""
+    care: str
+    patterns: tuple[Pattern, ...]
+
+
+def cut_sheets(index: Index) -> tuple[CutSheet, ...]:
+    """All cut lists in the order in which the saws cut them."""
+    saws = [operation for operation in index.plan.operations if operation.step == Step.SAW]
+    saws.sort(key=lambda operation: index.slots[operation.key].start_min)
+    return tuple(_sheet(index, operation) for operation in saws)
+
+
+def _sheet(index: Index, operation: Operation) -> CutSheet:
+    cut_list = index.cut_lists[operation.lot]
+    slot = index.slots[operation.key]
+    spec = index.lots[operation.lot].spec
+    return CutSheet(
+        lot=operation.lot,
+        station=slot.station,
+        step_number=index.step_numbers[operation.key],
+        start=when_minute(slot.start_min, index.start),
+        people=slot.people,
+        spec=spec,
+        tube=index.ruler.tube(spec),
+        material=f"{spec.grade} {spec.surface.value}",
+        kerf=index.ruler.length(cut_list.kerf_nm),
+        trims=tuple(_trims(index, cut_list)),
+        stick_count=len(cut_list.sticks),
+        piece_count=sum(len(stick.pieces) for stick in cut_list.sticks),
+        money=proof(index, cut_list),
+        care=places.care(index, operation),
+        patterns=tuple(patterns(index, cut_list)),
+    )
+
+
+def _trims(index: Index, cut_list: CutList) -> Iterator[str]:
+    if cut_list.stick_trim_nm:
+        yield f"trim {index.ruler.length(cut_list.stick_trim_nm)} off each stick first"
+    if cut_list.end_trim_nm:
+        yield f"leave {index.ruler.length(cut_list.end_trim_nm)} at the end for the clamp"
+
+
+def proof(index: Index, cut_list: CutList) -> str:
+    """What a cut list costs and how far it can be from the best, in words."""
+    currency = index.plan.shop.house.currency
+    cost = f"material {money(cut_list.cost_cents, currency)}"
+    if cut_list.status == Status.PROVEN:
+        return f"{cost}, proven least"
+    return f"{cost}, proven floor {money(cut_list.floor_cents, currency)}"
+
+
+def patterns(index: Index, cut_list: CutList) -> Iterator[Pattern]:
+    """The sticks of a cut list, those alike and next to each other as one."""
+    for _, alike in groupby(cut_list.sticks, key=_look):
+        sticks = list(alike)
+        yield _pattern(index, cut_list, sticks)
+
+
+def _look(stick: Stick) -> tuple[object, ...]:
+    pieces = tuple((piece.line, piece.length_nm) for piece in stick.pieces)
+    return stick.stock, stick.length_nm, pieces, stick.drop_nm, stick.kept, stick.finished
+
+
+def _pattern(index: Index, cut_list: CutList, sticks: list[Stick]) -> Pattern:
+    first = sticks[0]
+    groups = tuple(_groups(index, first.pieces))
+    drop = drop_words(index, sticks)
+    return Pattern(
+        sticks=tuple(stick.tag for stick in sticks),
+        place=places.place(index.stock.get(first.stock), first.stock, index),
+        length_nm=first.length_nm,
+        length=index.ruler.length(first.length_nm),
+        groups=groups,
+        drop_nm=first.drop_nm,
+        drop=drop,
+        kept=first.kept,
+        bar=Bar(
+            first.length_nm,
+            cut_list.stick_trim_nm,
+            tuple(
+                BarPiece(piece.length_nm, str(number), index.ruler.length(piece.length_nm))
+                for number, piece in enumerate(first.pieces, start=1)
+            ),
+            first.drop_nm,
+            drop,
+        ),
+    )
+
+
+def drop_words(index: Index, sticks: list[Stick]) -> str:
+    """What becomes of the drops of sticks that are cut alike."""
+    first = sticks[0]
+    if first.drop_nm <= 0:
+        return ""
+    length = index.ruler.length(first.drop_nm)
+    if not first.kept:
+        return f"scrap {length}"
+    tags = [remnant_tag(index, stick) for stick in sticks]
+    several = f" to {tags[-1]}" if len(tags) > 1 else ""
+    return f"keep {length} as {tags[0]}{several}"
+
+
+def remnant_tag(index: Index, stick: Stick) -> str:
+    """The name of a kept drop, unique over the weeks: year, week, stick.
+
+    A week has few sticks whose tags could clash with those of another plan of the same week.
+    """
+    year, week, _ = index.start.isocalendar()
+    return f"R{year % 100:02d}{week:02d}-{stick.tag}"
+
+
+def _groups(index: Index, pieces: Iterable[Piece]) -> Iterator[PieceGroup]:
+    numbered = list(enumerate(pieces, start=1))
+    for (line, length), alike in groupby(numbered, key=lambda row: (row[1].line, row[1].length_nm)):
+        rows = list(alike)
+        order = index.orders[line]
+        yield PieceGroup(
+            first=rows[0][0],
+            last=rows[-1][0],
+            length_nm=length,
+            length=index.ruler.length(length),
+            other=index.ruler.other(length),
+            line=line,
+            part=order.part,
+            customer=order.customer,
+            next_station=next_station(index, line),
+            tags=tuple(piece.tag for _, piece in rows),
+        )
+
+
+def next_station(index: Index, line: str) -> str:
+    """Where pieces of an order line go from the saw."""
+    own = [operation for operation in index.plan.operations if operation.line == line]
+    lot_key = next(lot.key for lot in index.plan.lots if line in lot.lines)
+    lot = index.lots[lot_key]
+    passes = [o for o in index.plan.operations if o.lot == lot.key and o.step == Step.FINISH]
+    after = [*(passes if lot.saw_first else []), *own]
+    placed = [index.slots[operation.key] for operation in after if operation.key in index.slots]
+    if not placed:
+        return "done"
+    return min(placed, key=lambda slot: slot.start_min).station

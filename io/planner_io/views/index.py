@@ -1,0 +1,162 @@
+"""A plan's records by their keys, and the numbers that papers call steps and cards by."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date, timedelta
+from functools import cached_property
+
+from planner.abrasives import System
+from planner.hours import due_minute
+from planner.orders import OrderLine
+from planner.plan import Plan
+from planner.records import Blank, Card, CutList, LateLine, Lot, Operation, Slot
+from planner.shop import What
+from planner.stock import StockItem
+from planner_io.drawing.lay import Lay
+from planner_io.views.ruler import Ruler
+
+
+@dataclass(frozen=True)
+class Index:
+    """A plan, looked up."""
+
+    plan: Plan
+
+    @cached_property
+    def ruler(self) -> Ruler:
+        """The shop's ruler."""
+        return Ruler.of(self.plan.shop.house)
+
+    @property
+    def start(self) -> date:
+        """First day of the plan."""
+        return self.plan.options.start
+
+    def day(self, number: int) -> date:
+        """Date of a day of the plan, 0 for the first."""
+        return self.start + timedelta(days=number)
+
+    @cached_property
+    def orders(self) -> dict[str, OrderLine]:
+        """Order lines by key."""
+        return {line.key: line for line in self.plan.orders}
+
+    @cached_property
+    def blanks(self) -> dict[str, Blank]:
+        """Blanks by the key of their order line."""
+        return {blank.line: blank for blank in self.plan.blanks}
+
+    @cached_property
+    def lots(self) -> dict[str, Lot]:
+        """Lots by key."""
+        return {lot.key: lot for lot in self.plan.lots}
+
+    @cached_property
+    def cut_lists(self) -> dict[str, CutList]:
+        """Cut lists by the key of their lot."""
+        return {cut_list.lot: cut_list for cut_list in self.plan.cut_lists}
+
+    @cached_property
+    def operations(self) -> dict[str, Operation]:
+        """Operations by key."""
+        return {operation.key: operation for operation in self.plan.operations}
+
+    @cached_property
+    def slots(self) -> dict[str, Slot]:
+        """Slots by the key of their operation."""
+        return {slot.operation: slot for slot in self.plan.slots}
+
+    @cached_property
+    def stock(self) -> dict[str, StockItem]:
+        """Stock items by key."""
+        return {item.key: item for item in self.plan.stock}
+
+    @cached_property
+    def late(self) -> dict[str, LateLine]:
+        """Late lines by the key of their order line."""
+        return {late.line: late for late in self.plan.late}
+
+    @cached_property
+    def cards(self) -> dict[str, tuple[int, Card]]:
+        """The set-up card of each operation, with its number at its station."""
+        numbers: dict[str, int] = defaultdict(int)
+        found: dict[str, tuple[int, Card]] = {}
+        for card in self.plan.cards:
+            numbers[card.station] += 1
+            for operation in card.operations:
+                found[operation] = (numbers[card.station], card)
+        return found
+
+    @cached_property
+    def by_station(self) -> dict[str, list[Slot]]:
+        """Slots of each station in time order; stations in the shop's order, idle ones absent."""
+        found: dict[str, list[Slot]] = defaultdict(list)
+        for slot in self.plan.slots:
+            found[slot.station].append(slot)
+        return {
+            station.name: sorted(found[station.name], key=_time)
+            for station in self.plan.shop.stations
+            if station.name in found
+        }
+
+    @cached_property
+    def step_numbers(self) -> dict[str, int]:
+        """Number of each operation in the sequence of its station, from 1 through the week."""
+        return {
+            slot.operation: number
+            for slots in self.by_station.values()
+            for number, slot in enumerate(slots, start=1)
+        }
+
+    @cached_property
+    def last_of_line(self) -> dict[str, str]:
+        """The operation with which each order line is complete."""
+        found: dict[str, str] = {}
+        for operation in self.plan.operations:
+            slot = self.slots.get(operation.key)
+            if slot is None:
+                continue
+            for line in self.lines_of(operation):
+                before = self.slots[found[line]].end_min if line in found else -1
+                if slot.end_min >= before:
+                    found[line] = operation.key
+        return found
+
+    def lines_of(self, operation: Operation) -> tuple[str, ...]:
+        """Keys of the order lines that an operation works for."""
+        return (operation.line,) if operation.line else self.lots[operation.lot].lines
+
+    def due_min(self, line: str) -> int:
+        """When an order line is due, in minutes of the plan."""
+        return due_minute(self.orders[line].due, self.start)
+
+    def state(self, slot: Slot) -> dict[What, str]:
+        """What a slot needs mounted on its station."""
+        return self.operations[slot.operation].at(slot.station).state
+
+    def lay(self, operation: Operation) -> Lay | None:
+        """The texture of the belt that an operation uses, if any."""
+        for belt in self.plan.shop.belts:
+            if belt.name == operation.belt:
+                is_soft = belt.non_woven or belt.grade.system == System.NON_WOVEN
+                return Lay(belt.grade.micron, is_soft)
+        return None
+
+    def late_by(self, operation: Operation) -> list[LateLine]:
+        """Late lines that this operation completes."""
+        return [
+            self.late[line]
+            for line in self.lines_of(operation)
+            if line in self.late and self.last_of_line.get(line) == operation.key
+        ]
+
+    @property
+    def week_name(self) -> str:
+        """ISO week of the plan's first day, such as `Week 49`."""
+        return f"Week {self.start.isocalendar().week}"
+
+
+def _time(slot: Slot) -> tuple[int, int]:
+    return slot.start_min, slot.end_min

@@ -1,0 +1,156 @@
+"""The planner's short lists: late lines, what to buy, what was found wrong, every order line."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from planner.errors import Finding, Severity
+from planner.hours import moment
+from planner.orders import OrderLine
+from planner.records import BuyLine, LateLine
+from planner.stock import StockItem
+from planner_io.views.index import Index
+from planner_io.views.ruler import duration, money, when
+
+
+@dataclass(frozen=True)
+class LateRow:
+    """A late line with what a phone call needs."""
+
+    late: LateLine
+    order: OrderLine
+    due: str
+    done: str
+    by: str
+
+
+@dataclass(frozen=True)
+class BuyRow:
+    """Sticks to buy with what a purchase order needs."""
+
+    buy: BuyLine
+    item: StockItem | None
+    what: str
+    length: str
+    each: str
+    sum_cents: int
+    sum: str
+    needed_by: str
+
+
+@dataclass(frozen=True)
+class ProblemRow:
+    """One finding with its place."""
+
+    severity: Severity
+    place: str
+    message: str
+    read: str
+    expected: str
+
+
+@dataclass(frozen=True)
+class OrderRow:
+    """An order line with when it is done."""
+
+    order: OrderLine
+    tube: str
+    shape: str
+    blank_nm: int | None
+    blank: str
+    due: datetime
+    done: datetime | None
+    late_min: int
+    state: str
+    """`on time`, `LATE 2 h 10` or `refused`."""
+    lot: str
+
+
+def late_rows(index: Index) -> tuple[LateRow, ...]:
+    """Late lines, the latest first."""
+    rows = sorted(index.plan.late, key=lambda row: (-row.late_min, row.line))
+    return tuple(
+        LateRow(row, index.orders[row.line], when(row.due), when(row.done), duration(row.late_min))
+        for row in rows
+    )
+
+
+def buy_rows(index: Index) -> tuple[BuyRow, ...]:
+    """What to buy, the first needed first."""
+    rows = sorted(index.plan.buy, key=lambda row: (row.needed_by, row.stock))
+    return tuple(_buy_row(index, row) for row in rows)
+
+
+def _buy_row(index: Index, row: BuyLine) -> BuyRow:
+    item = index.stock.get(row.stock)
+    currency = index.plan.shop.house.currency
+    total = row.count * row.price_cents
+    return BuyRow(
+        buy=row,
+        item=item,
+        what=index.ruler.spec(item.spec) if item else row.stock,
+        length=index.ruler.length(item.length_nm) if item else "",
+        each=money(row.price_cents, currency),
+        sum_cents=total,
+        sum=money(total, currency),
+        needed_by=when(row.needed_by),
+    )
+
+
+def buy_total(index: Index) -> str:
+    """What all sticks to buy cost together."""
+    total = sum(row.count * row.price_cents for row in index.plan.buy)
+    return money(total, index.plan.shop.house.currency)
+
+
+def problem_rows(index: Index) -> tuple[ProblemRow, ...]:
+    """Errors first, then warnings, each in the order in which they were found."""
+    found = sorted(index.plan.findings, key=lambda finding: finding.severity != Severity.ERROR)
+    return tuple(
+        ProblemRow(
+            finding.severity,
+            place_of(finding),
+            finding.message,
+            finding.read or "",
+            finding.expected or "",
+        )
+        for finding in found
+    )
+
+
+def place_of(finding: Finding) -> str:
+    """`Orders!F14`, or the order line or lot that a finding is about."""
+    if finding.sheet and finding.cell:
+        return f"{finding.sheet}!{finding.cell}"
+    return finding.subject or finding.sheet or ""
+
+
+def order_rows(index: Index) -> tuple[OrderRow, ...]:
+    """Every order line, those refused at the end."""
+    lots = {line: lot.key for lot in index.plan.lots for line in lot.lines}
+    done = {row.line: moment(row.done_min, index.start) for row in index.plan.done}
+    planned = [
+        _order_row(index, line, lots.get(line.key, ""), done.get(line.key))
+        for line in index.plan.orders
+    ]
+    refused = [_order_row(index, line, "", None) for line in index.plan.refused]
+    return (*planned, *refused)
+
+
+def _order_row(index: Index, line: OrderLine, lot: str, done: datetime | None) -> OrderRow:
+    blank = index.blanks.get(line.key)
+    late = index.late.get(line.key)
+    state = "refused" if line.key not in index.orders else "on time"
+    return OrderRow(
+        order=line,
+        tube=index.ruler.spec(line.spec),
+        shape={"cut": "cut length", "axis": "axis to axis", "bent": "bent"}[line.shape.kind],
+        blank_nm=blank.length_nm if blank else None,
+        blank=index.ruler.length(blank.length_nm) if blank else "",
+        due=line.due,
+        done=done,
+        late_min=late.late_min if late else 0,
+        state=f"LATE {duration(late.late_min)}" if late else state,
+        lot=lot,
+    )

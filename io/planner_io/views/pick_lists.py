@@ -1,0 +1,196 @@
+"""The pick list: what a station does on a day, in order, with the changeovers between."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from planner.records import Card, Operation, Slot
+from planner.shop import What
+from planner.tube import TubeSpec
+from planner_io.drawing.lay import Lay
+from planner_io.views import places, words
+from planner_io.views.index import Index
+from planner_io.views.ruler import clock, day_name, day_of, duration
+
+KEY_SETTINGS = 4
+"""How many set-up values a pick list repeats; all of them are on the card."""
+
+
+@dataclass(frozen=True)
+class Changeover:
+    """The gap before a step: how long, from when, and what changes."""
+
+    minutes: int
+    start: str
+    changes: tuple[str, ...]
+    kinds: tuple[str, ...]
+    """What changes, in a word each."""
+
+
+@dataclass(frozen=True)
+class PickStep:
+    """One line of a pick list."""
+
+    number: int
+    operation: str
+    what: str
+    spec: TubeSpec
+    tube: str
+    material: str
+    lot: str
+    lines: tuple[str, ...]
+    parts: tuple[str, ...]
+    place: str
+    count: str
+    lengths: str
+    tooling: tuple[str, ...]
+    """Belt, die, cutter: what is mounted, in words."""
+    lay: Lay | None
+    card: int
+    """Number of the set-up card at its station; 0 when there is none."""
+    settings: tuple[tuple[str, str], ...]
+    """Number and name of the first set-up values; only on the first step of a card."""
+    minutes: int
+    start_min: int
+    end_min: int
+    start: str
+    end: str
+    people: tuple[str, ...]
+    care: str
+    late: str
+    changeover: Changeover | None
+    held_by: str
+
+
+@dataclass(frozen=True)
+class PickList:
+    """The steps that begin on one station and day."""
+
+    station: str
+    day: date
+    carried_on: str
+    """The step that the day begins in the middle of; empty when there is none."""
+    steps: tuple[PickStep, ...]
+
+    @property
+    def work_min(self) -> int:
+        """Minutes of work."""
+        return sum(step.minutes for step in self.steps)
+
+    @property
+    def changeover_min(self) -> int:
+        """Minutes of changeovers."""
+        return sum(step.changeover.minutes for step in self.steps if step.changeover)
+
+
+def pick_lists(index: Index) -> tuple[PickList, ...]:
+    """All pick lists: by station, then by day."""
+    return tuple(found for station in index.by_station for found in of_station(index, station))
+
+
+def of_station(index: Index, station: str) -> Iterator[PickList]:
+    """The pick lists of one station, by day."""
+    slots = index.by_station[station]
+    days: dict[int, list[Slot]] = {}
+    for slot in slots:
+        days.setdefault(day_of(_begin(slot)), []).append(slot)
+    before: Slot | None = None
+    for number, of_day in sorted(days.items()):
+        steps = tuple(pick_step(index, slot) for slot in of_day)
+        yield PickList(station, index.day(number), _carried_on(index, before, number), steps)
+        before = of_day[-1]
+
+
+def _begin(slot: Slot) -> int:
+    return slot.setup_start_min if slot.setup_min else slot.start_min
+
+
+def _carried_on(index: Index, before: Slot | None, day: int) -> str:
+    if before is None or day_of(before.end_min - 1) < day:
+        return ""
+    number = index.step_numbers[before.operation]
+    began = day_name(index.day(day_of(before.start_min)))
+    return f"Step {number} from {began} goes on until {clock(before.end_min)}."
+
+
+def pick_step(index: Index, slot: Slot) -> PickStep:
+    """The line of one slot."""
+    operation = index.operations[slot.operation]
+    lot = index.lots[operation.lot]
+    lines = index.lines_of(operation)
+    number, card = index.cards.get(operation.key, (0, None))
+    is_first = card is not None and card.operations[0] == operation.key
+    return PickStep(
+        number=index.step_numbers[operation.key],
+        operation=operation.key,
+        what=words.step_name(operation),
+        spec=lot.spec,
+        tube=index.ruler.tube(lot.spec),
+        material=f"{lot.spec.grade} {lot.spec.surface.value}",
+        lot=lot.key,
+        lines=lines,
+        parts=tuple(dict.fromkeys(p for line in lines if (p := index.orders[line].part))),
+        place=places.where(index, operation),
+        count=places.count(index, operation),
+        lengths=places.lengths(index, operation),
+        tooling=tooling(index, slot),
+        lay=index.lay(operation),
+        card=number,
+        settings=key_settings(index, card) if is_first else (),
+        minutes=slot.minutes,
+        start_min=slot.start_min,
+        end_min=slot.end_min,
+        start=clock(slot.start_min),
+        end=clock(slot.end_min),
+        people=slot.people,
+        care=places.care(index, operation),
+        late=late_words(index, operation),
+        changeover=changeover(index, slot),
+        held_by=slot.held_by,
+    )
+
+
+def tooling(index: Index, slot: Slot) -> tuple[str, ...]:
+    """What must be mounted, but for the OD and the family that the tube itself shows."""
+    state = index.state(slot)
+    return tuple(
+        f"{what.value} {words.mounted(what, value, index.ruler)}"
+        for what, value in state.items()
+        if what not in (What.OD, What.FAMILY)
+    )
+
+
+def key_settings(index: Index, card: Card | None) -> tuple[tuple[str, str], ...]:
+    """The first measured values of a card, as number and name."""
+    if card is None:
+        return ()
+    measured = [setting for setting in card.settings if words.is_measured(setting)]
+    return tuple(
+        (words.setting_number(setting, index.ruler), setting.name)
+        for setting in measured[:KEY_SETTINGS]
+    )
+
+
+def changeover(index: Index, slot: Slot) -> Changeover | None:
+    """The changeover of a slot, or None when nothing changes."""
+    if not slot.changes and not slot.setup_min:
+        return None
+    return Changeover(
+        slot.setup_min,
+        clock(slot.setup_start_min),
+        tuple(
+            f"{words.change(found, index.ruler)} ({found.minutes} min)" for found in slot.changes
+        ),
+        tuple(found.what.value for found in slot.changes),
+    )
+
+
+def late_words(index: Index, operation: Operation) -> str:
+    """`LATE 2 h 10: 1187/2` for the lines that this step completes too late."""
+    late = index.late_by(operation)
+    if not late:
+        return ""
+    worst = max(row.late_min for row in late)
+    return f"LATE {duration(worst)}: {', '.join(row.line for row in late)}"

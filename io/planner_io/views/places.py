@@ -1,0 +1,122 @@
+"""Where a step's tube is, and how finished tube must be treated there."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+
+from planner.orders import Step
+from planner.records import Operation, Stick
+from planner.stock import StockItem
+from planner_io.views.index import Index
+from planner_io.views.ruler import clock, day_name, day_of, plural
+
+AFTER_LAST_PASS = "Finished: sleeve each stick or rack it on soft supports, faces apart."
+SAW_FINISHED = "Finished tube: soft, clean jaws; keep the sleeve on but for the cut."
+NOTCH_FINISHED = "Finished tube: soft jaws, wiped clean; back into the sleeve or rack."
+BEND_FINISHED = "Finished tube: soft or clean tooling only; wipe die and clamp before each piece."
+TOUCH_UP_FINISHED = "Finished tube: soft supports; blend clamp marks along the lay."
+"""Care of finished tube is common practice of the trade."""
+
+_CARE = {
+    Step.SAW: SAW_FINISHED,
+    Step.NOTCH: NOTCH_FINISHED,
+    Step.BEND: BEND_FINISHED,
+    Step.TOUCH_UP: TOUCH_UP_FINISHED,
+}
+
+
+def care(index: Index, operation: Operation) -> str:
+    """What the list says about finished tube at this step; empty when the tube is raw."""
+    lot = index.lots[operation.lot]
+    if lot.recipe is None:
+        return ""
+    if operation.step == Step.FINISH:
+        return AFTER_LAST_PASS if operation.pass_no == operation.passes else ""
+    if operation.step == Step.SAW and lot.saw_first:
+        return ""
+    return _CARE[operation.step]
+
+
+def where(index: Index, operation: Operation) -> str:
+    """Where the tube is when the step begins: the stock's places, or the station before."""
+    before = [index.operations[key] for key in operation.after if key in index.slots]
+    before = [other for other in before if other.lot == operation.lot] or before
+    if not before:
+        return from_stock(index, operation)
+    last = max(before, key=lambda other: index.slots[other.key].end_min)
+    slot = index.slots[last.key]
+    number = index.step_numbers[last.key]
+    until = f"{day_name(index.day(day_of(slot.end_min)))} {clock(slot.end_min)}"
+    text = f"from {slot.station} step {number}, done {until}"
+    ready = _ready_sticks(index, operation) if operation.step == Step.SAW else []
+    return "; ".join([text, *_places(index, ready)])
+
+
+def from_stock(index: Index, operation: Operation) -> str:
+    """The places in stock of the sticks that an operation begins with."""
+    sticks = index.cut_lists[operation.lot].sticks
+    if operation.step == Step.FINISH:
+        sticks = tuple(stick for stick in sticks if not stick.finished)
+    return "; ".join(_places(index, sticks))
+
+
+def _ready_sticks(index: Index, operation: Operation) -> list[Stick]:
+    """Sticks that come to the saw straight from stock, as they are finished already."""
+    return [stick for stick in index.cut_lists[operation.lot].sticks if stick.finished]
+
+
+def _places(index: Index, sticks: Iterable[Stick]) -> list[str]:
+    counts = Counter((stick.stock, stick.length_nm) for stick in sticks)
+    return [
+        f"{count} × {index.ruler.length(length)} {place(index.stock.get(stock), stock, index)}"
+        for (stock, length), count in counts.items()
+    ]
+
+
+def place(item: StockItem | None, key: str, index: Index) -> str:
+    """Where the sticks of a stock item are."""
+    if item is None:
+        return f"from {key}"
+    kind = "remnant " if item.remnant else ""
+    if item.finished:
+        kind = f"remnant finished {item.finished}, "
+    name = f"{kind}{item.key}" if item.remnant else ""
+    if item.location:
+        return f"from {item.location}" + (f" ({name})" if name else "")
+    if item.count is None:
+        return f"to buy ({key})"
+    arrives = f", there {day_name(item.arrives)}" if item.arrives else ""
+    return f"from stock, {name or key}{arrives}"
+
+
+def lengths(index: Index, operation: Operation) -> str:
+    """How many of what length go through a step: `6 × 20' 0", 2 × 12' 0"`."""
+    if operation.line:
+        length = index.blanks[operation.line].length_nm
+        return f"{operation.count} × {index.ruler.length(length)}"
+    sticks = index.cut_lists[operation.lot].sticks
+    if operation.step == Step.FINISH and index.lots[operation.lot].saw_first:
+        pieces = [piece.length_nm for stick in sticks for piece in stick.pieces]
+        return _counted(index, pieces)
+    if operation.step == Step.FINISH:
+        return _counted(index, [stick.length_nm for stick in sticks if not stick.finished])
+    return _counted(index, [stick.length_nm for stick in sticks])
+
+
+def _counted(index: Index, lengths_nm: list[int]) -> str:
+    counts = Counter(lengths_nm)
+    shown = [
+        f"{count} × {index.ruler.length(length)}"
+        for length, count in sorted(counts.items(), reverse=True)
+    ]
+    rest = len(shown) - 4
+    return ", ".join(shown[:4]) + (f" and {plural(rest, 'more length')}" if rest > 0 else "")
+
+
+def count(index: Index, operation: Operation) -> str:
+    """How many sticks, blanks or pieces."""
+    if operation.line:
+        return plural(operation.count, "piece")
+    is_blanks = operation.step == Step.FINISH and index.lots[operation.lot].saw_first
+    return plural(operation.count, "blank" if is_blanks else "stick")

@@ -1,0 +1,127 @@
+"""Lengths in the shop's unit first, and how everything else that is measured is written."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import cast
+
+from planner.hours import moment
+from planner.shop import House
+from planner.tube import TubeSpec, size_name, spec_name
+from planner.units import Unit, format_inch, format_length, format_mm, format_size
+
+_CURRENCY_AFTER = frozenset({"€", "kr", "zł"})
+
+
+@dataclass(frozen=True)
+class Ruler:
+    """The shop's unit and the finest mark that it reads on a tape."""
+
+    unit: Unit
+    denominator: int = 32
+
+    @classmethod
+    def of(cls, house: House) -> Ruler:
+        """The ruler of a shop."""
+        return cls(cast("Unit", house.unit), house.denominator)
+
+    def length(self, nm: int) -> str:
+        """A length in the shop's unit."""
+        return format_length(nm, self.unit, self.denominator)
+
+    def other(self, nm: int) -> str:
+        """The same length in the other unit."""
+        return format_inch(nm, self.denominator) if self.unit == "mm" else format_mm(nm)
+
+    def size(self, nm: int) -> str:
+        """An OD, wall or radius, never rounded to a fraction that it is not."""
+        return format_size(nm, self.unit)
+
+    def tube(self, spec: TubeSpec) -> str:
+        """OD and wall, or pipe size and schedule."""
+        return size_name(spec, self.unit)
+
+    def spec(self, spec: TubeSpec) -> str:
+        """The whole name of a tube spec."""
+        return spec_name(spec, self.unit)
+
+    def number(self, nm: int) -> float:
+        """A length as a number for a workbook cell: decimal inches, or millimetres."""
+        return round(nm / 25_400_000, 4) if self.unit == "inch" else round(nm / 1_000_000, 2)
+
+
+def duration(minutes: int) -> str:
+    """Minutes as people say them.
+
+    >>> duration(45), duration(130), duration(120)
+    ('45 min', '2 h 10', '2 h')
+    """
+    hours, rest = divmod(abs(minutes), 60)
+    sign = "−" if minutes < 0 else ""
+    if not hours:
+        return f"{sign}{rest} min"
+    return f"{sign}{hours} h {rest:02d}" if rest else f"{sign}{hours} h"
+
+
+def clock(minute: int) -> str:
+    """Time of day of a minute of the plan.
+
+    >>> clock(1440 + 425)
+    '7:05'
+    """
+    return f"{minute % 1440 // 60}:{minute % 60:02d}"
+
+
+def day_of(minute: int) -> int:
+    """Number of the day, 0 for the plan's first."""
+    return minute // 1440
+
+
+_WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+def day_name(day: date) -> str:
+    """A day as papers name it, in English whatever the machine's language.
+
+    >>> day_name(date(2026, 11, 30))
+    'Mon 30 Nov'
+    """
+    return f"{_WEEKDAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
+
+
+def when(at: datetime) -> str:
+    """A day and a time.
+
+    >>> when(datetime(2026, 11, 30, 7, 5))
+    'Mon 30 Nov 7:05'
+    """
+    return f"{day_name(at)} {at.hour}:{at.minute:02d}"
+
+
+def when_minute(minute: int, start: date) -> str:
+    """The day and time of a minute of the plan."""
+    return when(moment(minute, start))
+
+
+def money(cents: int, currency: str) -> str:
+    """An amount in the shop's currency.
+
+    >>> money(123_456, "$"), money(-50, "€")
+    ('$1,234.56', '−0.50 €')
+    """
+    sign = "−" if cents < 0 else ""
+    amount = f"{abs(cents) // 100:,}.{abs(cents) % 100:02d}"
+    if currency in _CURRENCY_AFTER:
+        return f"{sign}{amount} {currency}"
+    return f"{sign}{currency}{amount}"
+
+
+def plural(count: int, one: str, many: str = "") -> str:
+    """A count with its noun.
+
+    >>> plural(1, "piece"), plural(3, "piece")
+    ('1 piece', '3 pieces')
+    """
+    return f"{count} {one if count == 1 else many or one + 's'}"

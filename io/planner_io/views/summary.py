@@ -1,0 +1,91 @@
+"""The week in a few figures, for the cover."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner.errors import Severity
+from planner.records import FloorKind
+from planner_io.views.accounts import difference
+from planner_io.views.index import Index
+from planner_io.views.ruler import day_name, duration, plural
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A number, what it is, and a word more; trouble is printed in red with its word."""
+
+    number: str
+    name: str
+    more: str = ""
+    trouble: bool = False
+
+
+@dataclass(frozen=True)
+class Summary:
+    """What the cover says above the timeline."""
+
+    shop: str
+    week: str
+    dates: str
+    figures: tuple[Figure, ...]
+
+
+def summary(index: Index) -> Summary:
+    """The figures of a plan."""
+    return Summary(
+        shop=index.plan.shop.house.name,
+        week=index.week_name,
+        dates=dates(index),
+        figures=(
+            _lines(index),
+            _late(index),
+            _changeovers(index),
+            _sticks(index),
+            _problems(index),
+        ),
+    )
+
+
+def dates(index: Index) -> str:
+    """First and last day on which something is done."""
+    last = max((slot.end_min - 1 for slot in index.plan.slots), default=0) // 1440
+    first, end = day_name(index.start), index.day(last)
+    return f"{first} to {day_name(end)} {end.year}" if last else f"{first} {end.year}"
+
+
+def _lines(index: Index) -> Figure:
+    pieces = sum(line.quantity for line in index.plan.orders)
+    refused = len(index.plan.refused)
+    more = plural(pieces, "piece") + (f", {refused} refused" if refused else "")
+    return Figure(str(len(index.plan.orders)), "order lines planned", more, refused > 0)
+
+
+def _late(index: Index) -> Figure:
+    if not index.plan.late:
+        return Figure("0", "late", "every line on time")
+    worst = max(row.late_min for row in index.plan.late)
+    return Figure(str(len(index.plan.late)), "LATE", f"the latest by {duration(worst)}", True)
+
+
+def _changeovers(index: Index) -> Figure:
+    total = sum(slot.setup_min for slot in index.plan.slots)
+    floors = [f for f in index.plan.floors if f.kind == FloorKind.CHANGEOVER]
+    more = [f"proven floor {duration(floors[0].floor)}"] if floors else []
+    found = difference(index.plan.yardsticks)
+    if found and found.share is not None:
+        more.append(f"{found.share:+.0%} against {found.baseline}".replace("-", "−"))
+    return Figure(duration(total), "in changeovers", ", ".join(more))
+
+
+def _sticks(index: Index) -> Figure:
+    sticks = sum(len(cut_list.sticks) for cut_list in index.plan.cut_lists)
+    bought = sum(row.count for row in index.plan.buy)
+    return Figure(str(sticks), "sticks", f"{bought} to buy" if bought else "all in stock")
+
+
+def _problems(index: Index) -> Figure:
+    errors = sum(f.severity == Severity.ERROR for f in index.plan.findings)
+    warnings = len(index.plan.findings) - errors
+    more = plural(errors, "error") if errors else "none refused a row"
+    return Figure(str(warnings), "warnings to read", more, errors > 0)

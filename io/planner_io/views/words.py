@@ -1,0 +1,61 @@
+"""Steps, mounted things and changes, in the shop's words."""
+
+from __future__ import annotations
+
+from planner.orders import Step
+from planner.records import Change, Operation, Setting
+from planner.shop import What
+from planner.units import format_angle
+from planner_io.views.ruler import Ruler
+
+_MEASURED = frozenset({What.OD, What.CUTTER, What.ROLLER})
+"""What may stand in a mounted state as its OD in nanometres, when no tool is named."""
+
+
+def mounted(what: What, value: str, ruler: Ruler) -> str:
+    """One mounted thing in words; an OD that stands as nanometres is measured."""
+    if what in _MEASURED and value.isascii() and value.isdigit():
+        return ruler.size(int(value))
+    return value
+
+
+def change(found: Change, ruler: Ruler) -> str:
+    """One change of a changeover.
+
+    >>> change(Change(what=What.OD, before="38100000", after="50800000", minutes=8), Ruler("inch"))
+    'OD 1-1/2" → 2"'
+    """
+    after = mounted(found.what, found.after, ruler)
+    if found.before is None:
+        return f"{found.what.value} {after}"
+    return f"{found.what.value} {mounted(found.what, found.before, ruler)} → {after}"
+
+
+def step_name(operation: Operation) -> str:
+    """What is done, such as `Finish P80, pass 1 of 3`."""
+    if operation.step != Step.FINISH:
+        return {Step.TOUCH_UP: "Touch up"}.get(operation.step, operation.step.value.capitalize())
+    several = f", pass {operation.pass_no} of {operation.passes}" if operation.passes > 1 else ""
+    return f"Finish {operation.grade}{several}"
+
+
+SIZES = frozenset({"rail", "tube OD", "centreline radius", "saddle on OD"})
+"""Settings that name a thing by its size, which is never rounded to a mark of the tape."""
+
+
+def setting_number(setting: Setting, ruler: Ruler) -> str:
+    """The number that hands set, in the shop's unit."""
+    if setting.length_nm is not None:
+        show = ruler.size if setting.name in SIZES else ruler.length
+        return show(setting.length_nm)
+    return format_angle(setting.angle_mdeg) if setting.angle_mdeg is not None else setting.value
+
+
+def setting_other(setting: Setting, ruler: Ruler) -> str:
+    """The same in the other unit; empty for what is no length."""
+    return ruler.other(setting.length_nm) if setting.length_nm is not None else ""
+
+
+def is_measured(setting: Setting) -> bool:
+    """Whether a setting is a number to measure and not words."""
+    return setting.length_nm is not None or setting.angle_mdeg is not None
