@@ -8,6 +8,7 @@ from collections.abc import Callable
 import numpy as np
 
 from planner.cutlist import saw
+from planner.cutlist.counts import count_sticks
 from planner.cutlist.dive import dive
 from planner.cutlist.effort import Effort
 from planner.cutlist.feasible import reasons_after_search, reasons_before_search, with_shortage
@@ -17,7 +18,7 @@ from planner.cutlist.master import Master, limit_rows
 from planner.cutlist.model import Scaled, scale
 from planner.cutlist.problem import Problem
 from planner.cutlist.result import Level, Result
-from planner.cutlist.search import Search
+from planner.cutlist.search import Search, table_for
 from planner.stop import Status, Stop
 
 
@@ -28,7 +29,8 @@ def quick_packings(search: Search) -> None:
     filler = Filler(search.model, search.table, search.effort)
     sizes = np.array(search.model.sizes, dtype=float)
     search.offer(filler.fill(sizes))
-    for packing in correct_values(filler, sizes, 10, search.seed, search.effort):
+    share = search.effort.share(0.1)
+    for packing in correct_values(filler, sizes, 10, search.seed, share):
         search.offer(packing)
 
 
@@ -37,10 +39,10 @@ def relaxation(search: Search) -> None:
     master = Master(search.model, limit_rows(search.model), search.effort)
     master.add([*root_columns(search.model), *search.pool])
     generator = Generator(search.model, search.table, search.effort)
-    cost = search.cost if search.best is not None else None
-    generator.run(master, cost, search.cent_step)
+    cost = search.cost
+    generator.run(master, cost, search.cent_step, cuts=search.cuts)
     master.drop_exchanges()
-    search.root = generator.run(master, cost, search.cent_step)
+    search.root = generator.run(master, cost, search.cent_step, cuts=search.cuts)
     search.master = master
     search.raise_bound(search.root.floor)
 
@@ -63,6 +65,7 @@ STAGES: tuple[tuple[str, Stage], ...] = (
     ("heuristics", quick_packings),
     ("relaxation", relaxation),
     ("diving", diving),
+    ("stick counts", count_sticks),
 )
 
 
@@ -81,7 +84,7 @@ def solve(
     if not scaled.model.sizes:
         return Result(Status.PROVEN, 0, 0, "nothing to cut")
     model, shortage = with_shortage(scaled.model)
-    search = Search(model, Effort(work, stop), seed)
+    search = Search(model, Effort(work, stop), table_for(model), seed)
     stage = run(search)
     return _result(problem, scaled, search, stage, shortage)
 

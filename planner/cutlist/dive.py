@@ -60,12 +60,12 @@ def dive(search: Search, master: Master, start: Point, dice: random.Random | Non
         residue = model.rest(rest.wanted, rest.limits)
         spent = model.cost(rest.done)
         master.restrict(rest.wanted, rest.limits)
-        allowed = search.cost - spent if search.best is not None else None
+        allowed = None if search.cost is None else search.cost - spent
         generator = Generator(residue, search.table, search.effort)
         relaxed = generator.run(master, allowed, search.cent_step, 60)
         search.pool.update(dict.fromkeys(relaxed.point.x))
         floor = search.rounded(relaxed.floor) + spent
-        if search.best is not None and floor >= search.cost:
+        if search.cost is not None and floor >= search.cost:
             break
         point = relaxed.point
     return paid

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,6 +21,17 @@ from planner.cutlist.master import SideRow
 from planner.cutlist.model import Model
 
 Floats = NDArray[np.float64]
+
+
+class Cut(NamedTuple):
+    """Sticks must pay for the pieces: the sum over slots of `pay` times sticks is at least `due`.
+
+    True of every packing, at whatever cost: with any prices, a stick holds pieces worth at most
+    `pay` of its slot, and all pieces together are worth `due`.
+    """
+
+    pay: tuple[int, ...]
+    due: int
 
 
 @dataclass(frozen=True)
@@ -35,6 +47,7 @@ class DualPoint:
     """Of each kind: by how much the best slot pays more than it costs (0 or more)."""
     floor: int
     """Cents: nothing costs less."""
+    cut: Cut
     lagrangian: tuple[int, int]
     """Numerator and denominator of the Lagrangian value itself."""
 
@@ -78,27 +91,36 @@ def evaluate(
     table.bound(np.minimum(model.wanted, TOP).astype(np.int32))
     best = table.fill(whole)
     effort.spend_cells(table.cells)
-    duals = [round(float(value) * unit) for value in side]
-    duals = [
-        min(dual, 0) if row.low == 0 else max(dual, 0) if row.high is None else dual
-        for dual, row in zip(duals, side_rows, strict=True)
-    ]
-    worth = [
-        int(best[slot.room // model.grid])
-        + sum(dual for dual, row in zip(duals, side_rows, strict=True) if index in row.slots)
-        for index, slot in enumerate(model.slots)
-    ]
-    excess = [paid - unit * slot.cents for paid, slot in zip(worth, model.slots, strict=True)]
+    pay = best[np.array([slot.room // model.grid for slot in model.slots])].astype(np.int64)
+    due = int(whole.astype(np.int64) @ np.array(model.wanted, dtype=np.int64))
+    duals = [_signed(round(float(v) * unit), row) for v, row in zip(side, side_rows, strict=True)]
+    worth = pay.copy()
+    base = due
+    for dual, row in zip(duals, side_rows, strict=True):
+        worth[list(row.slots)] += dual
+        base += dual * (row.low if dual > 0 else row.high or 0)
+    excess = (worth - unit * np.array([slot.cents for slot in model.slots])).tolist()
     rents = [max(0, *(excess[s] for s in own)) if own else 0 for own in model.slots_of]
-    base = sum(int(p) * w for p, w in zip(whole.tolist(), model.wanted, strict=True))
-    base += sum(
-        dual * (row.low if dual > 0 else row.high or 0)
-        for dual, row in zip(duals, side_rows, strict=True)
-    )
     numbers = most_sticks(model, cost)
     plain = base - sum(rent * number for rent, number in zip(rents, numbers, strict=True))
-    floor = max(-(-plain // unit), _farley(model, unit, base, worth, numbers))
-    return DualPoint(unit, whole, tuple(duals), tuple(worth), tuple(rents), floor, (plain, unit))
+    paid = worth.tolist()
+    return DualPoint(
+        unit,
+        whole,
+        tuple(duals),
+        tuple(paid),
+        tuple(rents),
+        max(-(-plain // unit), _farley(model, unit, base, paid, numbers)),
+        Cut(tuple(pay.tolist()), due),
+        (plain, unit),
+    )
+
+
+def _signed(dual: int, row: SideRow) -> int:
+    """Keep the sign that the row's bounds allow."""
+    if row.low == 0:
+        return min(dual, 0)
+    return max(dual, 0) if row.high is None else dual
 
 
 def _farley(

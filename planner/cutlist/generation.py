@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from planner.cutlist.effort import Effort
-from planner.cutlist.floors import DualPoint, Floats, evaluate
+from planner.cutlist.floors import Cut, DualPoint, Floats, evaluate
 from planner.cutlist.heuristics import shortened
 from planner.cutlist.knapsack import TOP, Knapsack
 from planner.cutlist.master import Master, Point
@@ -35,6 +35,37 @@ class Relaxed:
     is_converged: bool
 
 
+@dataclass
+class _Centre:
+    """The prices with the best Lagrangian value so far, and the best floor."""
+
+    prices: Floats | None = None
+    side: Floats | None = None
+    value: float = float("-inf")
+    dual: DualPoint | None = None
+
+    @property
+    def floor(self) -> int:
+        return self.dual.floor if self.dual else 0
+
+    def mix(self, point: Point, share: float) -> tuple[Floats, Floats]:
+        """Prices between those of `point` and the centre."""
+        if self.prices is None or self.side is None or not share:
+            return point.prices, point.side
+        return (
+            share * self.prices + (1 - share) * point.prices,
+            share * self.side + (1 - share) * point.side,
+        )
+
+    def learn(self, dual: DualPoint, prices: Floats, side: Floats) -> None:
+        """Move the centre to prices that prove more."""
+        value = dual.lagrangian[0] / dual.lagrangian[1]
+        if value > self.value:
+            self.prices, self.side, self.value = prices, side, value
+        if self.dual is None or dual.floor > self.dual.floor or value == self.value:
+            self.dual = dual if self.dual is None or dual.floor >= self.dual.floor else self.dual
+
+
 class Generator:
     """Prices patterns for one model and feeds them to a master."""
 
@@ -42,55 +73,66 @@ class Generator:
         self.model = model
         self._table = table
         self._effort = effort
-        self._dearest = max(slot.cents for slot in model.slots)
+        self._tolerance = 0.0
 
-    def run(self, master: Master, cost: int | None, step: int = 1, rounds: int = 10_000) -> Relaxed:
-        """Generate columns until none pays, or the floor meets the program's value."""
-        best: DualPoint | None = None
-        centre: tuple[Floats, Floats] | None = None
-        best_value = float("-inf")
+    def run(
+        self,
+        master: Master,
+        cost: int | None,
+        step: int = 1,
+        rounds: int = 10_000,
+        cuts: list[Cut] | None = None,
+    ) -> Relaxed:
+        """Generate columns until none pays, the floor meets the program's value, or `cost`.
+
+        Floors count as rounded up to multiples of `step`. Every set of prices that is tried
+        leaves its cut in `cuts`.
+        """
+        self._tolerance = NEGATIVE * master.scale
+        centre = _Centre()
         point = master.solve()
         for _ in range(rounds):
-            share = SMOOTHING if centre is not None else 0.0
-            added = 0
-            while True:
-                prices, side = point.prices, point.side
-                if centre is not None and share:
-                    prices = share * centre[0] + (1 - share) * prices
-                    side = share * centre[1] + (1 - share) * side
-                dual = evaluate(
-                    self.model, self._table, prices, master.side_rows, side, cost, self._effort
-                )
-                value = dual.lagrangian[0] / dual.lagrangian[1]
-                if best is None or dual.floor > best.floor or value > best_value:
-                    centre = (prices, side)
-                    best_value = max(value, best_value)
-                    if best is None or dual.floor >= best.floor:
-                        best = dual
-                added = master.add(self._columns(dual, point, master))
-                if added or not share:
-                    break
-                share = 0.0
-            assert best is not None
-            if not added:
-                return Relaxed(point, best.floor, best, True)
-            if self._effort.is_over():
-                return Relaxed(point, best.floor, best, False)
+            if not self._price(master, point, centre, cost, cuts):
+                return Relaxed(point, centre.floor, centre.dual, True)
+            if self._effort.is_over() or (cost is not None and centre.floor >= cost):
+                break
             point = master.solve()
-            if -(-best.floor // step) * step >= point.value - 1e-6 * self._dearest:
-                return Relaxed(point, best.floor, best, True)
-        return Relaxed(point, best.floor if best else 0, best, False)
+            if -(-centre.floor // step) * step >= point.value - 10 * self._tolerance:
+                return Relaxed(point, centre.floor, centre.dual, True)
+        return Relaxed(point, centre.floor, centre.dual, False)
+
+    def _price(
+        self,
+        master: Master,
+        point: Point,
+        centre: _Centre,
+        cost: int | None,
+        cuts: list[Cut] | None,
+    ) -> int:
+        """Add patterns found at smoothed prices, failing those at the prices of `point`."""
+        for share in (SMOOTHING, 0.0) if centre.prices is not None else (0.0,):
+            prices, side = centre.mix(point, share)
+            dual = evaluate(
+                self.model, self._table, prices, master.side_rows, side, cost, self._effort
+            )
+            centre.learn(dual, prices, side)
+            if cuts is not None:
+                cuts.append(dual.cut)
+            added = master.add(self._columns(dual, point, master))
+            if added:
+                return added
+        return 0
 
     def _columns(self, dual: DualPoint, point: Point, master: Master) -> list[Column]:
         """For each kind the best patterns whose reduced cost at `point` is negative."""
         columns: list[Column] = []
         side = self._side_of_slots(point, master)
         for own in self.model.slots_of:
-            if not own:
+            if not own or self.model.limits[self.model.slots[own[0]].kind] == 0:
                 continue
             slot = max(own, key=lambda s: dual.worth[s] - dual.unit * self.model.slots[s].cents)
             column = self._traced(slot)
-            if self._reduced(column, point, side) < -NEGATIVE * self._dearest:
+            if self._reduced(column, point, side) < -self._tolerance:
                 columns.append(column)
         if columns:
             columns += self._others(dual, point, side, columns[0])
@@ -127,7 +169,7 @@ class Generator:
             table.fill(dual.prices)
             self._effort.spend_cells(table.cells)
             column = self._traced(first.slot)
-            if self._reduced(column, point, side) >= -NEGATIVE * self._dearest:
+            if self._reduced(column, point, side) >= -self._tolerance:
                 break
             columns.append(column)
         return columns

@@ -30,8 +30,9 @@ class Lp:
     """A minimisation that grows by columns and is solved again from the last basis."""
 
     def __init__(self, rows: Sequence[tuple[float, float]]) -> None:
-        new_solver: Any = highspy.Highs
-        self._highs: Any = new_solver()
+        # The public subclass prints a banner while it is built; its base does not.
+        core: Any = highspy
+        self._highs: Any = core._core._Highs()
         options: dict[str, object] = {"output_flag": False, "threads": 1, "presolve": "off"}
         for name, value in options.items():
             self._highs.setOptionValue(name, value)

@@ -57,8 +57,16 @@ def limit_rows(model: Model, limits: Sequence[int | None] | None = None) -> list
 class Master:
     """Holds the program; columns only ever join, bounds move."""
 
-    def __init__(self, model: Model, side_rows: Sequence[SideRow], effort: Effort) -> None:
+    def __init__(
+        self,
+        model: Model,
+        side_rows: Sequence[SideRow],
+        effort: Effort,
+        missing: Sequence[float] | None = None,
+    ) -> None:
+        """`missing` is the price of a missing piece of each item; by default four sticks."""
         self.model = model
+        self._missing = missing
         self.side_rows = list(side_rows)
         self.columns: dict[Column, int] = {}
         self._effort = effort
@@ -78,10 +86,12 @@ class Master:
     def _add_artificials(self) -> None:
         """A missing piece costs more than a stick of its own; a missing stick likewise."""
         dearest = max(slot.cents for slot in self.model.slots)
-        price = 4.0 * max(1, dearest)
-        rows = [[(row, 1.0)] for row in range(self._items + len(self.side_rows))]
-        self._lp.add([price] * len(rows), rows, ENDLESS)
-        self._first = len(rows)
+        prices = [4.0 * max(1, dearest)] * (self._items + len(self.side_rows))
+        if self._missing is not None:
+            prices[: self._items] = self._missing
+        self._lp.add(prices, [[(row, 1.0)] for row in range(len(prices))], ENDLESS)
+        self._first = len(prices)
+        self.scale = max(prices)
 
     def _add_exchanges(self) -> None:
         """Let the room of a piece serve the next shorter one: it steadies the prices."""

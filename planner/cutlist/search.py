@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from math import gcd
 
 from planner.cutlist.effort import Effort
+from planner.cutlist.floors import Cut
 from planner.cutlist.generation import Relaxed
 from planner.cutlist.heuristics import trim_surplus
 from planner.cutlist.knapsack import Knapsack
@@ -19,23 +20,20 @@ class Search:
 
     model: Model
     effort: Effort
+    table: Knapsack
     seed: int
     best: Packing | None = None
-    cost: int = 0
+    cost: int | None = None
+    """What a packing must cost less than to be of use: the cost of `best` if there is one."""
     bound: int = 0
     pool: dict[Column, None] = field(default_factory=dict[Column, None])
     """Every column seen, in order of arrival."""
     master: Master | None = None
     root: Relaxed | None = None
+    cuts: list[Cut] = field(default_factory=list[Cut])
 
     def __post_init__(self) -> None:
         self.cent_step = gcd(*(slot.cents for slot in self.model.slots)) or 1
-        self.table = self.new_table()
-
-    def new_table(self) -> Knapsack:
-        """Knapsack tables for this question."""
-        model = self.model
-        return Knapsack(model.table_sizes, model.room // model.grid, model.few)
 
     def offer(self, packing: Packing | None) -> bool:
         """Take a packing if it is complete and cheaper; its columns join the pool."""
@@ -44,7 +42,7 @@ class Search:
         tidy = trim_surplus(self.model, packing)
         self.pool.update(dict.fromkeys(tidy))
         cost = self.model.cost(tidy)
-        if self.best is not None and cost >= self.cost:
+        if self.cost is not None and cost >= self.cost:
             return False
         self.best, self.cost = tidy, cost
         return True
@@ -60,4 +58,9 @@ class Search:
     @property
     def is_proven(self) -> bool:
         """Whether nothing cheaper exists."""
-        return self.best is not None and self.bound >= self.cost
+        return self.cost is not None and self.bound >= self.cost
+
+
+def table_for(model: Model) -> Knapsack:
+    """Knapsack tables that serve a model and whatever remains of it."""
+    return Knapsack(model.table_sizes, model.room // model.grid, model.few)

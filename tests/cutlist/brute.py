@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import random
 import sys
-from functools import lru_cache
+from functools import cache
 from itertools import product
 
 from planner.cutlist import Demand, DropValue, Problem, Result, StockKind, solve
@@ -90,7 +90,7 @@ def optimum(problem: Problem) -> int | None:
             if cost is not None:
                 ways.append((index, counts, cost))
 
-    @lru_cache(maxsize=None)
+    @cache
     def least(left: tuple[int, ...], sticks: tuple[int, ...]) -> float:
         if not any(left):
             return 0
@@ -114,7 +114,9 @@ def complaint(problem: Problem, result: Result) -> str | None:
     """What is wrong with a result, or None."""
     best = optimum(problem)
     if best is None:
-        return None if result.status is Status.NO_PLAN and result.reasons else "plans the impossible"
+        return (
+            None if result.status is Status.NO_PLAN and result.reasons else "plans the impossible"
+        )
     if result.status is Status.NO_PLAN:
         proven = not any("as far as" in str(reason) for reason in result.reasons)
         return "a false proof that no plan exists" if proven else None

@@ -1,0 +1,79 @@
+"""How many sticks of each slot: branching on the numbers, by cuts.
+
+A packing's cost depends only on how many sticks use each slot. Every set of prices gives a cut
+on these numbers (see `Cut`), so the cheapest numbers that satisfy all cuts seen so far cost a
+floor, found by CP-SAT in whole numbers (Benders' decomposition, Numerische Mathematik 4, 1962,
+with the pattern program as its subproblem). The numbers are then tried: column generation with
+just these sticks either ends in a cut that forbids them, or dives look for the packing.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Sequence
+
+from planner.cutlist.cheapest import Numbers, cheapest_numbers
+from planner.cutlist.dive import dive
+from planner.cutlist.floors import Cut
+from planner.cutlist.generation import Generator
+from planner.cutlist.master import Master, limit_rows
+from planner.cutlist.model import Model, Slot
+from planner.cutlist.search import Search
+
+DIVES = 4
+CUTS_KEPT = 60
+PRICE_OF_ROOM = 1000.0
+"""Cents for a missing piece that fills the largest room."""
+
+
+class _Trial:
+    """The question whether given sticks suffice: every slot a kind of its own, for nothing."""
+
+    def __init__(self, search: Search) -> None:
+        model = search.model
+        free = tuple(Slot(index, slot.room, 0) for index, slot in enumerate(model.slots))
+        self.model = Model(model.sizes, model.wanted, free, (0,) * len(free), model.few, model.grid)
+        self.search = search
+        missing = [PRICE_OF_ROOM * size / model.room for size in model.sizes]
+        self.master = Master(self.model, limit_rows(self.model), search.effort, missing)
+        assert search.master is not None
+        self.master.add(search.master.columns)
+
+    def sticks(self, numbers: Sequence[int], cuts: list[Cut]) -> bool | None:
+        """Whether these sticks suffice: True and offered, False and a cut, None undecided."""
+        search = self.search
+        model = self.model.rest(self.model.wanted, numbers)
+        inner = Search(model, search.effort, search.table, search.seed, cost=1)
+        self.master.restrict(model.wanted, numbers)
+        generator = Generator(model, search.table, search.effort)
+        relaxed = generator.run(self.master, 1, cuts=cuts)
+        if relaxed.floor >= 1:
+            return False
+        for number in range(DIVES):
+            dice = random.Random(f"{search.seed}/{number}") if number else None
+            dive(inner, self.master, relaxed.point, dice)
+            if inner.best is not None:
+                return search.offer(inner.best)
+            if search.effort.is_over():
+                break
+        return None
+
+
+def count_sticks(search: Search) -> None:
+    """Try the cheapest numbers of sticks in turn until the floor meets the cost."""
+    trial = _Trial(search)
+    cuts = search.cuts[-CUTS_KEPT:]
+    open_numbers: list[Numbers] = []
+    while not search.is_proven and not search.effort.is_over():
+        assert search.cost is not None
+        answer = cheapest_numbers(
+            search.model, cuts, open_numbers, search.bound, search.cost - 1, search.effort
+        )
+        if answer is None:
+            return
+        if not open_numbers:
+            search.raise_bound(min(answer.floor, search.cost))
+        if answer.numbers is None:
+            return
+        if trial.sticks(answer.numbers, cuts) is None:
+            open_numbers.append(answer.numbers)
