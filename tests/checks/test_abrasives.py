@@ -1,0 +1,56 @@
+"""Grain sizes, their order, and the roughness seen after them, against standards and handbooks."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+
+from planner.abrasives import CAMI_MICRON, FEPA_P_MICRON, NON_WOVEN_MICRON, parse_grade
+
+FEPA_PRINTED = {24: 764, 36: 538, 40: 425, 50: 336, 60: 269, 80: 201, 100: 162, 120: 125}
+"""Median µm of P24-P120. Source: ISO 6344-2, tag P."""
+CAMI_PRINTED = {24: 715, 36: 535, 40: 428, 50: 351, 60: 268, 80: 192, 100: 141}
+"""Median µm of CAMI 24-100. Source: ANSI B74.18, tag P."""
+FEPA_FINE = {180: 82, 240: 58.5, 320: 46.2, 400: 35.0, 600: 25.8, 1000: 18.3, 1500: 12.6}
+"""Source: ISO 6344-3 (P1500 before its 2021 edition), tag M."""
+CAMI_FINE = {120: 116, 180: 82, 240: 52, 320: 35, 400: 22, 600: 15}
+"""Source: ANSI B74.18, tag M."""
+
+
+@pytest.mark.parametrize(("number", "micron"), (FEPA_PRINTED | FEPA_FINE).items())
+def test_p_grades_have_the_standards_size(number: int, micron: float) -> None:
+    """Source: ISO 6344-2 and -3, tags P and M as above."""
+    assert parse_grade(f"P{number}").grade.micron == micron
+
+
+@pytest.mark.parametrize(("number", "micron"), (CAMI_PRINTED | CAMI_FINE).items())
+def test_cami_grades_have_the_standards_size(number: int, micron: float) -> None:
+    """Source: ANSI B74.18, tags P and M as above."""
+    assert parse_grade(f"{number} CAMI").grade.micron == micron
+
+
+@pytest.mark.parametrize(
+    ("cami", "p_number"), [(80, 80), (180, 180), (220, 220), (240, 280), (320, 400), (600, 1200)]
+)
+def test_cami_numbers_have_their_known_neighbours_in_p(cami: int, p_number: int) -> None:
+    """Source: comparison charts of the two standards, tag M: 320 is P400, 600 is about P1200."""
+    size = CAMI_MICRON[cami]
+    nearest = min(FEPA_P_MICRON, key=lambda p: abs(FEPA_P_MICRON[p] - size))
+    assert nearest == p_number
+
+
+def test_a_higher_number_is_finer_within_a_system() -> None:
+    """Source: both standards, tag P."""
+    for table in (FEPA_P_MICRON, CAMI_MICRON):
+        sizes = [table[number] for number in sorted(table)]
+        assert all(coarse > fine for coarse, fine in pairwise(sizes))
+
+
+@pytest.mark.parametrize(
+    ("word", "coarse", "fine"),
+    [("coarse", 60, 80), ("medium", 80, 120), ("fine", 120, 240), ("very fine", 220, 320)],
+)
+def test_non_woven_sizes_lie_in_the_usual_range(word: str, coarse: int, fine: int) -> None:
+    """Source: common practice, no standard, tag T."""
+    assert FEPA_P_MICRON[fine] < NON_WOVEN_MICRON[word] < FEPA_P_MICRON[coarse]
