@@ -36,3 +36,6 @@ class Options(Frozen):
     """Durations are planned to be kept in this share of cases, per cent (50, 80 or 95)."""
     days: int = Field(default=28, ge=1)
     """Horizon in days; what does not fit is refused."""
+    move_charge_min: int = Field(default=30, ge=0)
+    """What moving an issued operation costs when the week is planned again, in changeover
+    minutes; each whole hour of shift costs one more."""
