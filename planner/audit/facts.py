@@ -9,7 +9,7 @@ from functools import cached_property
 from typing import TypeVar
 
 from planner.errors import Finding, Severity
-from planner.hours import DAY_MIN, moment
+from planner.hours import DAY_MIN, WEEKDAYS, moment
 from planner.orders import OrderLine, Step
 from planner.records import Blank, CutList, Lot, Operation, Plan, Slot
 from planner.shop import Shop, Station
@@ -106,9 +106,9 @@ class Facts:
         return moment(minute, self.plan.options.start)
 
     def clock(self, minute: int) -> str:
-        """A minute as people say it, such as `Mon 30 Nov 7:05`."""
+        """A minute as people say it, such as `Monday 2026-11-30 7:05`."""
         when = self.moment(minute)
-        return f"{when:%a} {when.day} {when:%b} {when.hour}:{when:%M}"
+        return f"{WEEKDAYS[when.weekday()]} {when.date()} {when.hour}:{when.minute:02d}"
 
 
 def grouped(items: Iterable[T], key: Callable[[T], str]) -> Mapping[str, Sequence[T]]:

@@ -1,0 +1,96 @@
+"""The audit as a whole: a real plan holds, and names that mean nothing are found first."""
+
+from __future__ import annotations
+
+import pytest
+
+from planner.audit import assert_plan_valid, audit
+from planner.errors import AuditError
+from planner.orders import Step
+from planner.records import Plan
+from tests.audit.edits import (
+    breaches,
+    edited,
+    lot_of,
+    operation_of,
+    with_blank,
+    with_lot,
+    with_operation,
+    with_slot,
+)
+from tests.audit.weeks import a_plan
+
+SAW = operation_of("1187/7", Step.SAW)
+
+
+def test_a_plan_that_was_made_holds() -> None:
+    assert audit(a_plan()) == ()
+
+
+def test_the_week_of_these_tests_has_all_that_can_go_wrong() -> None:
+    plan = a_plan()
+    assert {operation.step for operation in plan.operations} == set(Step)
+    assert plan.late
+    assert plan.buy
+    assert any(lot.saw_first for lot in plan.lots)
+    assert any(stick.finished for cut_list in plan.cut_lists for stick in cut_list.sticks)
+
+
+def test_a_plan_that_does_not_hold_is_refused_with_every_breach() -> None:
+    broken = with_slot(SAW, run=7)
+    with pytest.raises(AuditError, match="run 7 of Saw") as refused:
+        assert_plan_valid(broken)
+    assert refused.value.findings == audit(broken)
+
+
+def without(part: str) -> Plan:
+    return a_plan().model_copy(update={part: getattr(a_plan(), part)[1:]})
+
+
+def doubled(part: str) -> Plan:
+    records = getattr(a_plan(), part)
+    return a_plan().model_copy(update={part: (*records, records[0])})
+
+
+@pytest.mark.parametrize("part", ["blanks", "lots", "cut_lists", "slots", "done"])
+def test_a_record_that_is_missing_is_found(part: str) -> None:
+    assert "has no" in breaches(without(part), 0)
+
+
+@pytest.mark.parametrize(
+    "part", ["orders", "blanks", "stock", "lots", "cut_lists", "operations", "slots", "done"]
+)
+def test_a_record_that_is_there_twice_is_found(part: str) -> None:
+    assert "is there 2 times" in breaches(doubled(part), 0)
+
+
+def test_a_line_that_is_planned_and_refused_is_found() -> None:
+    plan = a_plan().model_copy(update={"refused": a_plan().orders[:1]})
+    assert "order line is there 2 times" in breaches(plan, 0)
+
+
+def test_a_name_that_means_nothing_is_found() -> None:
+    assert "no order line of that name" in breaches(
+        with_lot(lot_of("1187/1"), lines=("1187/99",)), 0
+    )
+    assert "no person of that name" in breaches(with_slot(SAW, people=("Zoe",)), 0)
+    assert "no operation of that name" in breaches(with_operation(SAW, after=("L9",)), 0)
+    assert "no recipe of that name" in breaches(with_lot(lot_of("1187/1"), recipe="mirror"), 0)
+
+
+def test_a_slot_where_its_operation_cannot_be_done_is_found() -> None:
+    assert "none of its own" in breaches(with_slot(SAW, station="Bender"), 0)
+
+
+def test_a_cut_list_without_sticks_is_found() -> None:
+    plan = edited(a_plan(), "cut_lists", lambda one: one.lot == lot_of("1187/1"), sticks=())
+    assert "has no stick" in breaches(plan, 0)
+
+
+def test_a_blank_that_is_never_sawn_is_found() -> None:
+    assert "do not name the saw" in breaches(with_blank("1187/1", steps=(Step.FINISH,)), 0)
+
+
+def test_a_shop_that_the_model_cannot_use_is_a_finding_and_no_crash() -> None:
+    plan = a_plan().model_copy(update={"shop": a_plan().shop.model_copy(update={"wheels": ()})})
+    assert "cannot be worked out again" in breaches(plan, 0)

@@ -1,0 +1,150 @@
+"""Invariant 6 catches costs, floors, ledgers, buy lists and cards that are not the plan's."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+import pytest
+
+from planner.orders import Step
+from planner.records import BuyLine, FloorKind, Plan
+from planner.shop import What
+from planner.stop import Status
+from tests.audit.edits import Change, breaches, edited, lot_of, operation_of, with_stock
+from tests.audit.weeks import a_plan
+
+LOT = lot_of("1187/1")
+
+
+def found(plan: Plan) -> str:
+    return breaches(plan, 6)
+
+
+def _later(line: BuyLine) -> datetime:
+    return line.needed_by + timedelta(days=3)
+
+
+def with_cut_list(**changes: Change) -> Plan:
+    return edited(a_plan(), "cut_lists", lambda one: one.lot == LOT, **changes)
+
+
+def with_first(part: str, **changes: Change) -> Plan:
+    first = getattr(a_plan(), part)[0]
+    return edited(a_plan(), part, lambda one: one is first, **changes)
+
+
+def test_a_cost_that_is_not_what_its_sticks_cost() -> None:
+    plan = with_cut_list(cost_cents=lambda one: one.cost_cents - 1)
+    assert f"{LOT}: its cut list costs" in found(plan)
+
+
+def test_a_price_that_is_not_in_the_cost() -> None:
+    assert f"{LOT}: its cut list costs" in found(with_stock("buy", price_cents=1))
+
+
+def test_a_floor_above_the_cost() -> None:
+    plan = with_cut_list(floor_cents=lambda one: one.cost_cents + 7)
+    assert f"{LOT}: its floor lies 7 cents above its cost" in found(plan)
+
+
+def test_a_proof_that_is_none() -> None:
+    plan = with_cut_list(status=Status.PROVEN, floor_cents=lambda one: one.cost_cents - 1)
+    assert f"{LOT}: says that it is proven, and lies above its floor" in found(plan)
+
+
+def test_a_plan_that_says_there_is_none() -> None:
+    assert "says that it has no plan, and has one" in found(with_cut_list(status=Status.NO_PLAN))
+
+
+def test_a_ledger_with_other_minutes() -> None:
+    assert "the ledger for" in found(with_first("ledger", minutes=lambda row: row.minutes + 1))
+
+
+def test_a_ledger_with_a_row_left_out() -> None:
+    plan = a_plan().model_copy(update={"ledger": a_plan().ledger[1:]})
+    assert "says nothing" in found(plan)
+
+
+def test_a_ledger_with_a_row_on_another_day() -> None:
+    day = a_plan().options.start + timedelta(days=20)
+    assert f"on {day} says" in found(with_first("ledger", day=day))
+
+
+@pytest.mark.parametrize(
+    ("field", "value"),
+    [
+        ("name", "another plan"),
+        ("changeover_min", 1),
+        ("late_lines", 0),
+        ("late_min", 0),
+        ("weighted_late_min", 0),
+    ],
+)
+def test_a_yardstick_with_other_figures(field: str, value: object) -> None:
+    plan = with_first("yardsticks", **{field: value})
+    assert f"its yardstick says {field} {value}" in found(plan)
+
+
+def test_a_yardstick_that_leaves_a_kind_of_change_out() -> None:
+    assert "says 0 minutes of OD" in found(with_first("yardsticks", by_what={}))
+
+
+def test_a_plan_without_its_yardstick() -> None:
+    assert "has no yardstick" in found(a_plan().model_copy(update={"yardsticks": ()}))
+
+
+@pytest.mark.parametrize("kind", FloorKind)
+def test_a_value_beside_a_floor_that_is_not_so(kind: FloorKind) -> None:
+    plan = edited(a_plan(), "floors", lambda floor: floor.kind == kind, value=7777)
+    assert f"{kind.value}: is said to be 7777 in this plan" in found(plan)
+
+
+@pytest.mark.parametrize("kind", FloorKind)
+def test_a_floor_that_the_plan_lies_below(kind: FloorKind) -> None:
+    plan = edited(
+        a_plan(), "floors", lambda floor: floor.kind == kind, floor=lambda floor: floor.value + 3
+    )
+    assert f"{kind.value}: its floor lies 3 above what the plan has" in found(plan)
+
+
+def test_a_run_order_that_says_proven_above_its_floor() -> None:
+    plan = a_plan().model_copy(update={"status": Status.PROVEN})
+    assert "run order: says that it is proven" in found(plan)
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"count": 1}, "1 sticks are to be bought"),
+        ({"price_cents": 5}, "the buy list says 5"),
+        ({"lots": ()}, "is bought for other lots"),
+        ({"needed_by": _later}, "is needed by"),
+    ],
+)
+def test_a_buy_line_that_is_not_so(changes: dict[str, Change], words: str) -> None:
+    assert words in found(with_first("buy", **changes))
+
+
+def test_a_buy_list_that_forgets_sticks() -> None:
+    plan = a_plan().model_copy(update={"buy": ()})
+    assert "buy: is in the buy list 0 times" in found(plan)
+
+
+def test_a_card_that_leaves_an_operation_out() -> None:
+    key = operation_of("1187/1", Step.FINISH)
+    plan = edited(
+        a_plan(),
+        "cards",
+        lambda card: key in card.operations,
+        operations=lambda card: tuple(one for one in card.operations if one != key),
+    )
+    assert f"{key}: is on 0 cards" in found(plan)
+
+
+def test_a_card_for_another_run() -> None:
+    assert "is on 0 cards of run" in found(with_first("cards", run=99))
+
+
+def test_the_kinds_of_change_in_this_week_are_many() -> None:
+    assert len(a_plan().yardsticks[0].by_what) >= 6
+    assert What.ATTACHMENT in a_plan().yardsticks[0].by_what

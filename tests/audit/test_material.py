@@ -1,0 +1,178 @@
+"""Invariant 1 catches pieces lost or doubled, sticks too short, too many, wrong or not there."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+
+from planner.orders import Step
+from planner.records import Plan, Stick
+from planner.shop import SawSettings
+from tests.audit.edits import (
+    breaches,
+    edited,
+    lot_of,
+    operation_of,
+    stick_of,
+    with_blank,
+    with_line,
+    with_lot,
+    with_shop,
+    with_slot,
+    with_stick,
+    with_stock,
+)
+from tests.audit.weeks import CARBON, SMALL, a_plan
+
+LINE = "1187/1"
+LOT = lot_of(LINE)
+
+
+def found(plan: Plan) -> str:
+    return breaches(plan, 1)
+
+
+def scrap() -> Stick:
+    return next(s for c in a_plan().cut_lists for s in c.sticks if not s.kept)
+
+
+def full() -> Stick:
+    return stick_of(LINE, lambda stick: stick.kept and len(stick.pieces) > 1)
+
+
+def test_a_piece_that_is_not_cut() -> None:
+    stick = full()
+    text = found(with_stick(stick.tag, pieces=stick.pieces[1:]))
+    assert re.search(
+        rf"{stick.pieces[0].line}: \d+ pieces are cut in lot {LOT}, \d+ are right", text
+    )
+
+
+def test_a_piece_that_is_cut_twice() -> None:
+    stick = full()
+    again = stick.pieces[0]
+    text = found(with_stick(stick.tag, pieces=(*stick.pieces, again)))
+    assert re.search(rf"{again.line}: \d+ pieces are cut in lot {LOT}, \d+ are right", text)
+
+
+def test_a_piece_cut_in_another_lot() -> None:
+    stick = stick_of("1187/7")
+    stray = stick.pieces[0].model_copy(update={"line": LINE})
+    text = found(with_stick(stick.tag, pieces=(*stick.pieces[1:], stray)))
+    assert f"1 pieces are cut in lot {lot_of('1187/7')}, 0 are right" in text
+
+
+def test_a_stick_that_is_too_short_for_its_pieces() -> None:
+    def longer(stick: Stick) -> object:
+        first, *rest = stick.pieces
+        long = first.model_copy(update={"length_nm": first.length_nm + stick.drop_nm + 9 * 10**8})
+        return (long, *rest)
+
+    text = found(with_stick(full().tag, pieces=longer))
+    assert "its trims, pieces and kerfs are" in text
+    assert "too long" in text
+
+
+def test_a_kerf_that_is_forgotten() -> None:
+    plan = edited(a_plan(), "cut_lists", lambda one: one.lot == LOT, kerf_nm=0)
+    assert "is cut with a kerf of 0.00 mm, but Saw takes 2.40 mm" in found(plan)
+
+
+def test_an_end_trim_that_is_forgotten() -> None:
+    plan = edited(a_plan(), "cut_lists", lambda one: one.lot == LOT, end_trim_nm=0)
+    assert "is cut with a end trim of" in found(plan)
+
+
+def test_a_drop_shorter_than_the_clamp() -> None:
+    saw = a_plan().shop.station("Saw")
+    clamp = saw.model_copy(update={"saw": SawSettings(clamp_nm=10**10)})
+    stations = tuple(clamp if s.name == "Saw" else s for s in a_plan().shop.stations)
+    assert "too short for the saw's clamp" in found(with_shop(stations=stations))
+
+
+def test_a_piece_that_is_not_as_long_as_its_blank() -> None:
+    first, *rest = full().pieces
+    off = first.model_copy(update={"length_nm": first.length_nm - 1_000_000})
+    assert "is -1.00 mm off its blank" in found(with_stick(full().tag, pieces=(off, *rest)))
+
+
+def test_a_blank_that_is_not_what_the_order_needs() -> None:
+    blank = next(blank for blank in a_plan().blanks if blank.line == "1187/3")
+    text = found(with_blank("1187/3", length_nm=blank.length_nm + 5_000_000))
+    assert "its blank is 5.00 mm off" in text
+    assert "the terms of its blank do not add up" in text
+
+
+def test_a_blank_for_another_number_of_pieces() -> None:
+    assert "3 blanks for 9 pieces ordered" in found(with_blank("1187/1", quantity=3))
+
+
+def test_a_blank_whose_saddles_are_left_out() -> None:
+    assert "are not those of the order" in found(with_blank("1187/2", saddles_nm=()))
+
+
+def test_a_line_in_a_lot_of_another_tube_spec() -> None:
+    assert "which is of another tube spec" in found(with_line("1187/1", spec=CARBON))
+
+
+def test_a_line_in_a_lot_that_gets_another_finish() -> None:
+    assert "which gets another finish" in found(with_line("1187/7", recipe="satin"))
+
+
+def test_a_line_in_a_lot_that_takes_another_way() -> None:
+    assert "which takes another way" in found(with_lot(lot_of("1187/5"), saw_first=False))
+
+
+def test_a_stick_of_another_tube_spec() -> None:
+    assert "is of another tube spec than lot" in found(with_stock("carbon", spec=SMALL))
+
+
+def test_a_stick_longer_than_it_is_in_stock() -> None:
+    text = found(with_stick(full().tag, length_nm=full().length_nm + 1_000_000))
+    assert "is 1.00 mm longer than" in text
+
+
+def test_a_drop_that_is_not_what_is_left() -> None:
+    assert "its drop is given as 0.00 mm" in found(with_stick(full().tag, drop_nm=0))
+
+
+def test_a_drop_kept_against_the_rule() -> None:
+    assert "is kept or scrapped against the rule" in found(with_stick(scrap().tag, kept=True))
+
+
+def test_a_finished_stick_in_a_lot_with_another_finish() -> None:
+    assert f"is finished mirror, lot {LOT} satin" in found(with_stock("R7", finished="mirror"))
+
+
+def test_a_stick_that_skips_its_passes_without_being_finished() -> None:
+    assert "skips its passes, or not" in found(with_stick(full().tag, finished=True))
+
+
+def test_a_tag_that_two_pieces_carry() -> None:
+    first, second, *rest = full().pieces
+    same = second.model_copy(update={"tag": first.tag})
+    assert "2 sticks or pieces carry this tag" in found(
+        with_stick(full().tag, pieces=(first, same, *rest))
+    )
+
+
+def test_more_sticks_than_there_are() -> None:
+    assert "2 sticks are used, there are 1" in found(with_stock("small", count=1))
+
+
+def test_a_remnant_that_is_used_twice() -> None:
+    assert "2 sticks are used, there are 1" in found(with_stick(full().tag, stock="R7"))
+
+
+def test_work_before_its_sticks_arrive() -> None:
+    late = with_stock("small", arrives=date(2027, 3, 20))
+    assert "minutes before its material is there" in found(late)
+
+
+def test_work_before_bought_sticks_can_be_there() -> None:
+    assert "minutes before its material is there" in found(with_stock("buy", lead_days=9))
+
+
+def test_a_saw_that_begins_before_its_sticks_arrive() -> None:
+    key = operation_of("1187/5", Step.SAW)
+    assert f"{key}: begins" in found(with_slot(key, start_min=500))

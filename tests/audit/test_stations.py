@@ -1,0 +1,98 @@
+"""Invariant 2 catches work at a station that cannot do it, or with the wrong things mounted."""
+
+from __future__ import annotations
+
+import pytest
+
+from planner.orders import Step
+from planner.records import Plan
+from planner.shop import StationKind, What
+from tests.audit.edits import Change, breaches, operation_of, slot_of, with_shop, with_ways
+from tests.audit.weeks import a_plan
+from tests.trade import inch
+
+FINISH = operation_of("1187/1", Step.FINISH)
+NOTCH = operation_of("1187/2", Step.NOTCH, 2)
+BEND = operation_of("1187/3", Step.BEND)
+
+
+def found(plan: Plan) -> str:
+    return breaches(plan, 2)
+
+
+def with_station(name: str, **changes: Change) -> Plan:
+    return with_shop(
+        stations=tuple(
+            station.model_copy(update=changes) if station.name == name else station
+            for station in a_plan().shop.stations
+        )
+    )
+
+
+def with_mounted(key: str, what: What, value: str | None) -> Plan:
+    state = dict(a_state(key))
+    if value is None:
+        del state[what]
+    else:
+        state[what] = value
+    return with_ways(key, state=state)
+
+
+def a_state(key: str) -> dict[What, str]:
+    operation = next(o for o in a_plan().operations if o.key == key)
+    return operation.at(slot_of(key).station).state
+
+
+def test_a_tube_outside_the_range_of_its_station() -> None:
+    assert f"{FINISH}: its OD is outside the range" in found(
+        with_station("Finisher", od_max_nm=inch("1-1/4"))
+    )
+
+
+def test_a_stick_too_long_for_its_station() -> None:
+    assert "mm too long for Saw" in found(with_station("Saw", longest_nm=inch("100")))
+
+
+def test_a_stick_too_long_for_the_stands() -> None:
+    station = a_plan().shop.station("Finisher")
+    short = station.finisher.model_copy(update={"longest_nm": inch("200")})
+    assert "mm too long for Finisher" in found(with_station("Finisher", finisher=short))
+
+
+def test_a_blank_too_long_for_the_bender() -> None:
+    assert f"{BEND}: is" in found(with_station("Bender", longest_nm=inch("20")))
+
+
+def test_work_at_a_station_of_another_kind() -> None:
+    assert f"{FINISH}: Finisher is a saw" in found(with_station("Finisher", kind=StationKind.SAW))
+
+
+@pytest.mark.parametrize(
+    ("key", "what", "value", "words"),
+    [
+        (FINISH, What.OD, "1", "is set up for OD 1 nm, not its own"),
+        (FINISH, What.BELT, "P180 belt", "mounts P180 belt, not P120 belt"),
+        (FINISH, What.BELT, None, "mounts None, not P120 belt"),
+        (FINISH, What.FAMILY, "carbon", "is not clean for stainless"),
+        (FINISH, What.RAIL, None, "must not slide on rail None"),
+        (FINISH, What.ATTACHMENT, "Notcher", "does not ask for Finisher on Grinder"),
+        (NOTCH, What.OD, "1", "is set up for OD 1 nm, not its own"),
+        (BEND, What.DIE, "big", "die big does not fit Bender"),
+        (BEND, What.DIE, None, "die None does not fit Bender"),
+    ],
+)
+def test_the_wrong_thing_mounted(key: str, what: What, value: str | None, words: str) -> None:
+    assert f"{key}: " in found(with_mounted(key, what, value))
+    assert words in found(with_mounted(key, what, value))
+
+
+def test_a_notcher_without_the_cutter_of_the_saddle() -> None:
+    assert "has no cutter or roller mounted" in found(with_mounted(NOTCH, What.CUTTER, "other"))
+
+
+def test_a_die_for_another_radius() -> None:
+    tools = tuple(
+        tool.model_copy(update={"clr_nm": inch("6")}) if tool.kind == "die" else tool
+        for tool in a_plan().shop.tools
+    )
+    assert "is for another OD or radius" in found(with_shop(tools=tools))

@@ -1,0 +1,113 @@
+"""Invariant 5 catches minutes that are not the model's and lateness that is not told."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+import pytest
+
+from planner.orders import Step
+from planner.records import LateLine, Plan
+from tests.audit.edits import (
+    breaches,
+    edited,
+    operation_of,
+    with_line,
+    with_lot,
+    with_operation,
+    with_shop,
+    with_slot,
+    with_ways,
+)
+from tests.audit.weeks import a_plan
+from tests.trade import inch
+
+LATE = "1187/7"
+FINISH = operation_of("1187/1", Step.FINISH)
+
+
+def found(plan: Plan) -> str:
+    return breaches(plan, 5)
+
+
+def minutes_of(step: Step, line: str) -> tuple[str, Plan]:
+    key = operation_of(line, step)
+    return key, with_ways(key, minutes=1000)
+
+
+def test_minutes_of_every_kind_of_work_that_are_not_the_model_s() -> None:
+    for step, line in (
+        (Step.FINISH, "1187/1"),
+        (Step.FINISH, "1187/5"),
+        (Step.SAW, "1187/1"),
+        (Step.NOTCH, "1187/2"),
+        (Step.BEND, "1187/3"),
+        (Step.TOUCH_UP, "1187/3"),
+    ):
+        key, plan = minutes_of(step, line)
+        assert f"{key}: takes 1000 minutes, the model gives" in found(plan)
+
+
+def test_a_slot_that_is_shorter_than_its_operation() -> None:
+    assert f"{FINISH}: takes 1 minutes, the model gives" in found(with_slot(FINISH, minutes=1))
+
+
+def test_a_feed_that_the_finisher_does_not_have() -> None:
+    wheels = a_plan().shop.wheels[0].model_copy(update={"brake_nm": inch("3")})
+    assert f"{FINISH}: takes" in found(with_shop(wheels=(wheels,)))
+
+
+def test_too_few_people_for_a_long_stick() -> None:
+    assert f"{FINISH}: is planned for 1 people, it needs 2" in found(with_ways(FINISH, people=1))
+
+
+def test_a_pass_that_no_recipe_has() -> None:
+    assert "cannot be worked out from its lot" in found(with_operation(FINISH, pass_no=9))
+
+
+def test_a_line_that_is_said_to_be_complete_too_early() -> None:
+    plan = edited(a_plan(), "done", lambda d: d.line == LATE, done_min=lambda d: d.done_min - 30)
+    assert f"{LATE}: is said to be complete -30 minutes off" in found(plan)
+
+
+def test_a_due_minute_that_is_not_the_due_date() -> None:
+    plan = edited(a_plan(), "done", lambda d: d.line == LATE, due_min=9999)
+    assert "its due minute is 9999, not 425" in found(plan)
+
+
+def test_a_lot_that_says_it_is_due_later() -> None:
+    assert f"{operation_of(LATE, Step.SAW).split('.')[0]}: its due minute is 9999" in found(
+        with_lot(operation_of(LATE, Step.SAW).split(".")[0], due_min=9999)
+    )
+
+
+def test_a_late_line_that_is_not_listed() -> None:
+    late_min = a_plan().late[0].late_min
+    plan = a_plan().model_copy(update={"late": ()})
+    assert f"{LATE}: is {late_min} minutes late and not in the late list" in found(plan)
+
+
+def test_a_due_date_that_is_missed_and_not_told() -> None:
+    plan = with_line("1187/1", due=datetime(2027, 3, 1, 8, 0))
+    assert "1187/1: is" in found(plan)
+    assert "late and not in the late list" in found(plan)
+
+
+def test_a_line_in_the_late_list_that_is_on_time() -> None:
+    plan = with_line(LATE, due=datetime(2027, 3, 9, 8, 0))
+    assert f"{LATE}: is in the late list and not late" in found(plan)
+
+
+def test_minutes_late_that_are_not_so() -> None:
+    plan = edited(a_plan(), "late", lambda late: late.line == LATE, late_min=7777)
+    assert f"{LATE}: is listed 7777 minutes late" in found(plan)
+
+
+@pytest.mark.parametrize("name", ["due", "done"])
+def test_dates_in_the_late_list_that_are_not_so(name: str) -> None:
+    def earlier(late: LateLine) -> datetime:
+        when: datetime = getattr(late, name)
+        return when - timedelta(hours=1)
+
+    plan = edited(a_plan(), "late", lambda late: late.line == LATE, **{name: earlier})
+    assert f"{LATE}: is listed as {name}" in found(plan)
