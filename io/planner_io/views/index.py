@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from functools import cached_property
 
 from planner.abrasives import System
-from planner.hours import due_minute
+from planner.hours import due_minute, moment
 from planner.orders import OrderLine
 from planner.plan import Plan
 from planner.records import Blank, Card, CutList, LateLine, Lot, Operation, Slot
@@ -37,6 +37,10 @@ class Index:
     def day(self, number: int) -> date:
         """Date of a day of the plan, 0 for the first."""
         return self.start + timedelta(days=number)
+
+    def moment(self, minute: int) -> datetime:
+        """Time of a minute of the plan."""
+        return moment(minute, self.start)
 
     @cached_property
     def orders(self) -> dict[str, OrderLine]:

@@ -9,7 +9,15 @@ from typing import cast
 from planner.hours import moment
 from planner.shop import House
 from planner.tube import TubeSpec, size_name, spec_name
-from planner.units import Unit, format_inch, format_length, format_mm, format_size
+from planner.units import (
+    NM_PER_INCH,
+    NM_PER_MM,
+    Unit,
+    format_inch,
+    format_length,
+    format_mm,
+    format_size,
+)
 
 _CURRENCY_AFTER = frozenset({"€", "kr", "zł"})
 
@@ -46,9 +54,11 @@ class Ruler:
         """The whole name of a tube spec."""
         return spec_name(spec, self.unit)
 
-    def number(self, nm: int) -> float:
-        """A length as a number for a workbook cell: decimal inches, or millimetres."""
-        return round(nm / 25_400_000, 4) if self.unit == "inch" else round(nm / 1_000_000, 2)
+    def mark(self, nm: int) -> float:
+        """A length as a number, on the finest mark of the shop's tape: decimal inches, or mm."""
+        if self.unit == "mm":
+            return round(nm / NM_PER_MM, 1)
+        return round(nm * self.denominator / NM_PER_INCH) / self.denominator
 
 
 def duration(minutes: int) -> str:

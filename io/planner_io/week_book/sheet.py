@@ -1,0 +1,63 @@
+"""What a sheet is: blocks of columns and rows, before any cell is written."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import Enum, auto
+
+Value = str | int | float | datetime | date | None
+
+
+class Kind(Enum):
+    """How a column's cells are written."""
+
+    TEXT = auto()
+    WRAPPED = auto()
+    """Longer text, over several lines if need be."""
+    COUNT = auto()
+    LENGTH = auto()
+    """A number in the shop's unit, rounded to the finest mark of its tape."""
+    MONEY = auto()
+    WHEN = auto()
+    DAY = auto()
+    TICK = auto()
+    """An empty square to tick on paper."""
+
+
+@dataclass(frozen=True)
+class Column:
+    """A heading, how wide, and what stands below it."""
+
+    head: str
+    width: float
+    kind: Kind = Kind.TEXT
+
+
+@dataclass(frozen=True)
+class Row:
+    """The cells of a row; `trouble` prints it in red, beside the word that says why."""
+
+    cells: tuple[Value, ...]
+    trouble: bool = False
+    total: bool = False
+    """A sum: bold with a line above."""
+
+
+@dataclass(frozen=True)
+class Block:
+    """A table with an optional heading above it."""
+
+    columns: tuple[Column, ...]
+    rows: tuple[Row, ...]
+    title: str = ""
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One sheet of the workbook; the first block's heading row stays on top and on each page."""
+
+    name: str
+    blocks: tuple[Block, ...]
+    notes: tuple[str, ...] = ()
+    """Sentences below the last block."""

@@ -1,0 +1,145 @@
+"""From the sheets to the bytes of the workbook."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import dataclass, field
+from datetime import datetime, time
+
+from planner.plan import Plan
+from planner_io.drawing.ink import RED
+from planner_io.views.index import Index
+from planner_io.week_book.sheet import Block, Column, Kind, Row, Sheet, Value
+from planner_io.week_book.sheets import sheets
+from planner_io.week_book.xlsx import Book, Format, Page, new_book
+
+_PAPER = {"letter": 1, "a4": 9}
+_LONGEST_TEXT = 32_767
+"""Characters that a cell holds."""
+
+
+def write_week(plan: Plan) -> bytes:
+    """The workbook of a plan."""
+    index, out = Index(plan), io.BytesIO()
+    book = new_book(out)
+    book.set_properties(
+        {
+            "title": f"{plan.shop.house.name}, {index.week_name}",
+            "created": datetime.combine(plan.options.start, time()),
+        }
+    )
+    styles = _Styles(book, "# ??/??" if index.ruler.unit == "inch" else "0.0")
+    for sheet in sheets(index):
+        _write_sheet(book.add_worksheet(sheet.name), sheet, styles, index)
+    book.close()
+    return out.getvalue()
+
+
+@dataclass
+class _Styles:
+    """Cell formats, each made once."""
+
+    book: Book
+    length_format: str
+    made: dict[tuple[object, ...], Format] = field(default_factory=dict[tuple[object, ...], Format])
+
+    def cell(self, kind: Kind, row: Row) -> Format:
+        """The format of a cell by its column and row."""
+        key = (kind, row.trouble, row.total)
+        if key not in self.made:
+            self.made[key] = self.book.add_format(self._properties(kind, row))
+        return self.made[key]
+
+    def _properties(self, kind: Kind, row: Row) -> dict[str, object]:
+        numbers = {
+            Kind.COUNT: "0",
+            Kind.LENGTH: self.length_format,
+            Kind.MONEY: "#,##0.00",
+            Kind.WHEN: "ddd d mmm h:mm",
+            Kind.DAY: "ddd d mmm",
+        }
+        found: dict[str, object] = {"valign": "top", "text_wrap": kind == Kind.WRAPPED}
+        if kind in numbers:
+            found["num_format"] = numbers[kind]
+        if kind in (Kind.WHEN, Kind.DAY):
+            found["align"] = "left"
+        if kind == Kind.TICK:
+            found["border"] = 1
+        if row.trouble:
+            found["font_color"] = RED
+        if row.total:
+            found |= {"bold": True, "top": 1}
+        return found
+
+    def named(self, name: str) -> Format:
+        """The format of a heading or a note."""
+        looks: dict[str, dict[str, object]] = {
+            "head": {"bold": True, "text_wrap": True, "valign": "bottom", "bottom": 2},
+            "title": {"bold": True, "font_size": 14},
+            "note": {"italic": True},
+        }
+        if (name,) not in self.made:
+            self.made[name,] = self.book.add_format(looks[name])
+        return self.made[name,]
+
+
+def _write_sheet(page: Page, sheet: Sheet, styles: _Styles, index: Index) -> None:
+    at = 0
+    for number, block in enumerate(sheet.blocks):
+        at = _write_block(page, block, at, styles)
+        if number == 0:
+            page.autofilter(0, 0, max(1, at - 1), len(block.columns) - 1)
+        at += 1
+    for note in sheet.notes:
+        page.write_string(at, 0, note, styles.named("note"))
+        at += 1
+    _set_up_page(page, sheet, index)
+
+
+def _write_block(page: Page, block: Block, at: int, styles: _Styles) -> int:
+    """Write a block from row `at` on; the row after its last."""
+    if block.title:
+        page.write_string(at, 0, block.title, styles.named("title"))
+        at += 1
+    for number, column in enumerate(block.columns):
+        page.write_string(at, number, column.head, styles.named("head"))
+    for number, row in enumerate(block.rows, start=at + 1):
+        _write_row(page, number, block.columns, row, styles)
+    return at + 1 + len(block.rows)
+
+
+def _write_row(page: Page, at: int, columns: tuple[Column, ...], row: Row, styles: _Styles) -> None:
+    for number, (column, value) in enumerate(zip(columns, row.cells, strict=True)):
+        _write_cell(page, at, number, value, styles.cell(column.kind, row))
+
+
+def _write_cell(page: Page, at: int, number: int, value: Value, style: Format) -> None:
+    if value is None or value == "":
+        page.write_blank(at, number, None, style)
+    elif isinstance(value, str):
+        page.write_string(at, number, value[:_LONGEST_TEXT], style)
+    elif isinstance(value, int | float):
+        page.write_number(at, number, value, style)
+    else:
+        page.write_datetime(at, number, value, style)
+
+
+def _set_up_page(page: Page, sheet: Sheet, index: Index) -> None:
+    house = index.plan.shop.house
+    for number, column in enumerate(sheet.blocks[0].columns):
+        page.set_column(number, number, column.width)
+    page.set_row(0, 32)
+    page.freeze_panes(1, 0)
+    page.repeat_rows(0)
+    page.set_landscape()
+    page.set_paper(_PAPER[house.paper])
+    page.fit_to_pages(1, 0)
+    page.set_margins(left=0.4, right=0.4, top=0.8, bottom=0.6)
+    name = _in_header(house.name)
+    page.set_header(f"&L&B{name}&C&B{_in_header(sheet.name)}&R{index.week_name}")
+    page.set_footer("&RPage &P of &N")
+
+
+def _in_header(words: str) -> str:
+    """Text for a page header, where `&` begins a code."""
+    return words[:60].replace("&", "&&")

@@ -1,0 +1,85 @@
+from __future__ import annotations
+
+import io
+from functools import cache
+from typing import Any
+
+from openpyxl import load_workbook
+
+from planner.plan import Plan
+from planner_io.week_book import write_week
+from tests.planner_io.plans import a_plan
+
+TABS = [
+    "Run order",
+    "Pick lists",
+    "Set-up cards",
+    "Cut lists",
+    "Changeover ledger",
+    "Late",
+    "Buy",
+    "Problems",
+    "Orders",
+]
+
+
+@cache
+def tabs_of(written: bytes) -> dict[str, list[tuple[Any, ...]]]:
+    book = load_workbook(io.BytesIO(written))
+    return {page.title: list(page.iter_rows(values_only=True)) for page in book}
+
+
+def cells(plan: Plan, tab: str, head: str) -> list[Any]:
+    rows = tabs_of(write_week(plan))[tab]
+    column = rows[0].index(head)
+    return [row[column] for row in rows[1:]]
+
+
+def test_the_sheets_are_the_papers_of_the_week() -> None:
+    assert list(tabs_of(write_week(a_plan()))) == TABS
+
+
+def test_every_operation_has_its_row_in_the_pick_lists() -> None:
+    plan = a_plan()
+    found = cells(plan, "Pick lists", "Operation")
+    assert sorted(found) == sorted(operation.key for operation in plan.operations)
+
+
+def test_every_piece_is_counted_in_the_cut_lists() -> None:
+    plan = a_plan()
+    alike, each = cells(plan, "Cut lists", "Sticks alike"), cells(plan, "Cut lists", "Pieces a stick")
+    pieces = sum(len(stick.pieces) for cut in plan.cut_lists for stick in cut.sticks)
+    assert sum(a * e for a, e in zip(alike, each, strict=True)) == pieces
+
+
+def test_lengths_are_numbers_on_the_marks_of_the_tape() -> None:
+    assert cells(a_plan(), "Cut lists", "Length, in") == [24.5, 24.5, 41.15625]
+    assert cells(a_plan(unit="mm"), "Cut lists", "Length, mm") == [622.3, 622.3, 1045.4]
+
+
+def test_orders_carry_when_they_are_done_and_how_late() -> None:
+    plan = a_plan()
+    assert cells(plan, "Orders", "State") == ["on time", "LATE 1 h 48", "refused"]
+    assert [str(at) for at in cells(plan, "Orders", "Done")] == [
+        "2026-12-01 08:40:00",
+        "2026-11-30 12:48:00",
+        "None",
+    ]
+
+
+def test_the_ledger_ends_in_the_difference_to_due_date_order() -> None:
+    rows = tabs_of(write_week(a_plan()))["Changeover ledger"]
+    foot = next(row for row in rows if row[0] == "this plan less by due date")
+    assert foot[2:9] == (-12, -20, 0, 0, 0, -32, 28)
+
+
+def test_text_that_looks_like_a_formula_stays_text() -> None:
+    plan = a_plan(customer="=1+1", part="@SUM(A1)")
+    book = load_workbook(io.BytesIO(write_week(plan)))
+    kinds = {cell.data_type for page in book for row in page.iter_rows() for cell in row}
+    assert "f" not in kinds
+    assert "=1+1" in cells(plan, "Orders", "Customer")
+
+
+def test_the_same_plan_gives_the_same_bytes() -> None:
+    assert write_week(a_plan()) == write_week(a_plan())
