@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from heapq import heapify, heappop, heappush
 
 from planner.schedule.compiled import NOWHERE, Compiled, Mode, Need
 from planner.schedule.decoder import Decoder
@@ -59,18 +60,20 @@ def urgencies(compiled: Compiled) -> Urgency:
     return Urgency(tuple(latest if d == math.inf else int(d) for d in due), tuple(weight))
 
 
-def topological(compiled: Compiled) -> list[int]:
-    """All operations, predecessors first, otherwise in the order entered."""
+def topological(compiled: Compiled, priority: Sequence[int] | None = None) -> list[int]:
+    """All operations, predecessors first, otherwise by `priority` or in the order entered."""
     waits = [len({p.operation for p in op.preds}) for op in compiled.ops]
-    ready = [i for i in reversed(range(len(waits))) if waits[i] == 0]
+    rank = range(len(waits)) if priority is None else priority
+    ready = [(rank[i], i) for i, wait in enumerate(waits) if wait == 0]
+    heapify(ready)
     order: list[int] = []
     while ready:
-        i = ready.pop()
+        _, i = heappop(ready)
         order.append(i)
-        for after in reversed(compiled.ops[i].succs):
+        for after in compiled.ops[i].succs:
             waits[after] -= 1
             if waits[after] == 0:
-                ready.append(after)
+                heappush(ready, (rank[after], after))
     return order
 
 

@@ -10,8 +10,10 @@ from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start, rules
 from planner.schedule.floors import completions_alone, lateness_alone
 from planner.schedule.problem import Problem
-from planner.schedule.report import Outcome, make_result
+from planner.schedule.rates import iterations_for
+from planner.schedule.report import Outcome, figures, make_result
 from planner.schedule.result import Progress, Result
+from planner.schedule.search import search
 from planner.schedule.validate import check
 from planner.stop import Status, Stop
 
@@ -40,17 +42,25 @@ def solve(
     check(problem)
     compiled = compile_problem(problem)
     starts = rules(compiled)
-    best = min(starts.values(), key=lambda start: compiled.levels(start.terms))
-    _refuse_violation(compiled, best)
+    floors = (lateness_alone(compiled),)
+
+    def hear(done: float, start: Start) -> None:
+        if progress is not None:
+            progress(Progress(done, figures(compiled, start.terms), floors))
+
+    found = search(
+        compiled, list(starts.values()), iterations_for(compiled, seconds), stop, seed, hear
+    )
+    _refuse_violation(compiled, found.best)
     return make_result(
         compiled,
         Outcome(
-            best=best,
+            best=found.best,
             rules=starts,
-            floors=(lateness_alone(compiled),),
+            floors=floors,
             alone=completions_alone(compiled),
-            status=Status.LIMIT,
-            iterations=0,
+            status=Status.GAP if found.finished else Status.LIMIT,
+            iterations=found.iterations,
         ),
     )
 

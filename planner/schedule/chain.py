@@ -1,0 +1,282 @@
+"""One annealing chain: a compiled problem inside one instance of the kernel.
+
+`_shop` writes the kernel's `Shop` structure (planner/kernel/schedule.c) field by field; every
+field there is four bytes, so that the structure is an array of 32-bit integers and addresses.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planner.kernel import Kernel
+from planner.schedule.calendar import Calendar
+from planner.schedule.compiled import NOWHERE, TERMS, Compiled
+from planner.schedule.dispatch import Start
+
+NOBODY = -1
+MAY_PAUSE, DONE, FIXED, ISSUED = 1, 2, 4, 8
+BLOCKS = 4096
+"""Most blocks of time by which a calendar's spans are found."""
+PLAN_FIELDS = ("seq", "pos", "mode", "change", "start", "end", "mounted_at", "free_at")
+
+
+class Chain:
+    """A current and a best schedule in the kernel; deterministic for its seed."""
+
+    def __init__(self, compiled: Compiled) -> None:
+        self.compiled = compiled
+        self.kernel = Kernel("schedule")
+        self.stride = 8
+        self.at: dict[str, int] = {}
+        self.kernel.call("load", self._shop())
+
+    def begin(self, start: Start, seed: int, energy: Sequence[float]) -> tuple[int, ...]:
+        """Put a schedule in, weigh each term's minutes by `energy`; its terms come back."""
+        self._write("now.seq", start.order)
+        self._write("now.mode", start.modes)
+        self.weigh(energy)
+        self.kernel.call("restart", seed)
+        self.kernel.call("forget")
+        return tuple(int(t) for t in self.kernel.view(self.at["now.terms"], np.int64, len(TERMS)))
+
+    def weigh(self, energy: Sequence[float]) -> None:
+        """Set the energy of one minute of each term."""
+        self.kernel.view(self.at["weight"], np.float64, len(TERMS))[:] = energy
+
+    def anneal(self, iterations: int, hot: float, cold: float, merges: int) -> int:
+        """Run; the number of accepted moves comes back."""
+        return int(self.kernel.call("anneal", iterations, float(hot), float(cold), merges))
+
+    def sample(self, moves: int, merges: int) -> float:
+        """Mean rise of energy over `moves` random moves that make it worse."""
+        return float(self.kernel.call("sample", moves, merges))
+
+    def best(self) -> Start:
+        """The best schedule since `begin`."""
+        return self._read("best_seq", "best_mode", "best_terms")
+
+    def now(self) -> Start:
+        """The current schedule."""
+        return self._read("now.seq", "now.mode", "now.terms")
+
+    def times(self) -> tuple[list[int], list[int]]:
+        """Starts and ends of all operations in the current schedule."""
+        n = len(self.compiled.ops)
+        view = self.kernel.view
+        starts, ends = (view(self.at[f"now.{name}"], np.int32, n) for name in ("start", "end"))
+        return starts.tolist(), ends.tolist()
+
+    def _read(self, seq: str, mode: str, terms: str) -> Start:
+        n, view = len(self.compiled.ops), self.kernel.view
+        return Start(
+            tuple(view(self.at[seq], np.int32, n).tolist()),
+            tuple(view(self.at[mode], np.int32, n).tolist()),
+            tuple(view(self.at[terms], np.int64, len(TERMS)).tolist()),
+        )
+
+    def _write(self, name: str, values: Sequence[int]) -> None:
+        self.kernel.view(self.at[name], np.int32, len(values))[:] = values
+
+    def _put(self, values: Iterable[int] | NDArray[Any], dtype: Any = np.int32) -> int:
+        """Address of the values in the kernel's memory."""
+        flat = np.fromiter(values, dtype=dtype)
+        return self.kernel.put(flat if flat.size else np.zeros(1, dtype))
+
+    def _rows(self, rows: Iterable[Sequence[int]]) -> int:
+        return self._put(value for row in rows for value in row)
+
+    def _shop(self) -> int:
+        c = self.compiled
+        movable = [
+            i for i, op in enumerate(c.ops)
+            if op.fixed_start < 0 and c.modes[op.modes[0]].base != NOWHERE
+        ]  # fmt: skip
+        by_base = [[i for i, m in enumerate(c.modes) if m.base == b] for b in range(len(c.bases))]
+        shift, blocks, index = _span_index(c.calendars)
+        succs = _succs(c)
+        groups, members = _groups(c)
+        counts = [
+            len(c.ops), len(movable), len(c.mounted), len(c.bases), len(c.people_free),
+            self.stride, shift, blocks, int(_timeless(c)), len(c.due),
+        ]  # fmt: skip
+        addresses = [
+            self._rows(_op_rows(c, succs)),
+            self._rows(_mode_rows(c, groups)),
+            self._rows(_pred_rows(c)),
+            self._rows(succs),
+            self._rows(op.jobs for op in c.ops),
+            self._rows(zip(c.due, c.weight, strict=True)),
+            self._rows(_crew_rows(c)),
+            self._rows(self._need_rows()),
+            self._put(base.longest_counts for base in c.bases),
+            self._rows(_calendar_rows(c.calendars)),
+            self._rows(
+                row for each in c.calendars
+                for row in zip(each.starts, each.ends, each.worked, strict=True)
+            ),
+            self._put(index),
+            self._rows(row for each in c.calendars for row in each.priced),
+            self._put(movable),
+            self._put([*(op.modes[0] for op in c.ops), len(c.modes)]),
+            self._rows(by_base),
+            self._put(_firsts(by_base)),
+            self._rows(groups),
+            self._rows(zip(_firsts(members), map(len, members), strict=False)),
+            self._rows(members),
+            self._put(c.mounted),
+            self._put((w for row in c.weights for w in row), np.int64),
+            len(c.weights),
+        ]  # fmt: skip
+        fields = [*counts, *addresses, *self._plan("now"), *self._plan("cand"), *self._work()]
+        return self._put(fields)
+
+    def _plan(self, name: str) -> list[int]:
+        c = self.compiled
+        n, places = len(c.ops), len(c.ops) // self.stride + 1
+        sizes = [n] * 6 + [places * len(c.mounted), places * (len(c.bases) + len(c.people_free))]
+        found = [self.kernel.alloc(4 * size + 4) for size in sizes]
+        terms_at, terms = (self.kernel.alloc(8 * len(TERMS) * size) for size in (places, 1))
+        for field, address in zip((*PLAN_FIELDS, "terms"), (*found, terms), strict=True):
+            self.at[f"{name}.{field}"] = address
+        return [*found, terms_at, terms]
+
+    def _work(self) -> list[int]:
+        c = self.compiled
+        n = len(c.ops)
+        sizes = {
+            "best_seq": 4 * n,
+            "best_mode": 4 * n,
+            "best_terms": 8 * len(TERMS),
+            "mark": 4 * n,
+            "moved": 4 * n,
+            "differs": 4 * n,
+            "mounted_now": 4 * len(c.mounted) + 4,
+            "free_now": 4 * (len(c.bases) + len(c.people_free)) + 4,
+            "weight": 8 * len(TERMS),
+        }
+        for name, size in sizes.items():
+            self.at[name] = self.kernel.alloc(size)
+        return [self.at[name] for name in sizes]
+
+    def _need_rows(self) -> Iterable[tuple[int, int, int]]:
+        """Needs, each with the address of the minutes to its value from every other."""
+        slots = [slot for base in self.compiled.bases for slot in base.slots]
+        tables = [
+            self._put(np.array(s.minutes, np.int32).reshape(s.values, s.values).T.reshape(-1))
+            for s in slots
+        ]
+        for mode in self.compiled.modes:
+            for need in mode.needs:
+                row = tables[need.slot] + 4 * need.value * slots[need.slot].values
+                yield need.slot, need.value, row
+
+
+def _firsts(lists: Sequence[Sequence[int]]) -> list[int]:
+    """Where each list begins when they are laid end to end, and the end."""
+    return [0, *np.cumsum([len(each) for each in lists], dtype=int).tolist()]
+
+
+def _timeless(c: Compiled) -> bool:
+    """Whether only changeovers count, as in a pure ordering problem."""
+    horizon = c.problem.horizon_min is not None
+    priced = any(calendar.priced for calendar in c.calendars)
+    timed = (
+        op.issued_start >= 0 or op.fixed_start >= 0 or any(p.holding for p in op.preds)
+        or c.problem.operations[i].latest_end_min is not None
+        for i, op in enumerate(c.ops[: len(c.problem.operations)])
+    )  # fmt: skip
+    return not (c.due or horizon or priced or any(timed))
+
+
+def _succs(c: Compiled) -> list[list[int]]:
+    """One entry for each predecessor entry, so that the kernel can count them off."""
+    succs: list[list[int]] = [[] for _ in c.ops]
+    for i, op in enumerate(c.ops):
+        for pred in op.preds:
+            succs[pred.operation].append(i)
+    return succs
+
+
+def _op_rows(c: Compiled, succs: Sequence[Sequence[int]]) -> Iterable[tuple[int, ...]]:
+    pred = succ = job = 0
+    for i, op in enumerate(c.ops):
+        pair = (*op.fixed_people, NOBODY, NOBODY)[:2]
+        fixed = op.fixed_start >= 0 and not op.done
+        flags = MAY_PAUSE * op.may_pause + DONE * op.done + FIXED * fixed
+        flags += ISSUED * (op.issued_start >= 0)
+        yield (
+            op.release, op.latest_end, flags, op.fixed_start, op.fixed_end, *pair,
+            op.issued_mode, op.issued_start, op.issued_charge,
+            pred, len(op.preds), succ, len(succs[i]), job, len(op.jobs),
+        )  # fmt: skip
+        pred, succ, job = pred + len(op.preds), succ + len(succs[i]), job + len(op.jobs)
+
+
+def _pred_rows(c: Compiled) -> Iterable[tuple[int, ...]]:
+    for op in c.ops:
+        for pred in op.preds:
+            yield pred.operation, pred.lag, pred.from_start, pred.holding
+
+
+def _mode_rows(c: Compiled, groups: Sequence[Sequence[int]]) -> Iterable[tuple[int, ...]]:
+    crew = need = group = 0
+    for mode, of in zip(c.modes, groups, strict=True):
+        free = 0 if mode.base == NOWHERE else c.bases[mode.base].free_from
+        yield (
+            mode.operation, mode.base, mode.duration, mode.attended, mode.calendar,
+            crew, len(mode.crews), need, len(mode.needs), group, len(of), free,
+        )  # fmt: skip
+        crew, need, group = crew + len(mode.crews), need + len(mode.needs), group + len(of)
+
+
+def _crew_rows(c: Compiled) -> Iterable[tuple[int, ...]]:
+    for mode in c.modes:
+        for crew in mode.crews:
+            free = max((c.people_free[p] for p in crew.people), default=0)
+            yield (*(*crew.people, NOBODY, NOBODY)[:2], crew.calendar, free)
+
+
+def _calendar_rows(calendars: Sequence[Calendar]) -> Iterable[tuple[int, ...]]:
+    span = priced = 0
+    for each in calendars:
+        yield span, priced, priced + len(each.priced)
+        span, priced = span + len(each.starts), priced + len(each.priced)
+
+
+def _span_index(calendars: Sequence[Calendar]) -> tuple[int, int, list[int]]:
+    """Block size as a shift, number of blocks, and for each calendar and block the first span
+    (numbered over all calendars) that ends after the block begins."""
+    last = max((each.starts[-1] for each in calendars), default=0)
+    shift = 6
+    while last >> shift >= BLOCKS:
+        shift += 1
+    blocks = (last >> shift) + 2
+    index: list[int] = []
+    first = 0
+    for each in calendars:
+        ends = np.array(each.ends)
+        begins = np.minimum(np.arange(blocks) << shift, ends[-1] - 1)
+        index.extend((first + np.searchsorted(ends, begins, side="right")).tolist())
+        first += len(each.ends)
+    return shift, blocks, index
+
+
+def _groups(c: Compiled) -> tuple[list[list[int]], list[list[int]]]:
+    """For each mode its groups (same whole state first, then same single attributes) and the
+    member modes of each group; groups that contain a mode of one operation only are left out."""
+    members: dict[tuple[object, ...], list[int]] = {}
+    keys: list[list[tuple[object, ...]]] = []
+    for number, mode in enumerate(c.modes):
+        slots = [slot for base in c.bases for slot in base.slots]
+        named = tuple((slots[n.slot].attribute, slots[n.slot].names[n.value]) for n in mode.needs)
+        keys.append([named, *((pair,) for pair in named)] if len(named) > 1 else [named])
+        for key in keys[-1] if named else ():
+            members.setdefault(key, []).append(number)
+    common = [k for k, of in members.items() if len({c.modes[m].operation for m in of}) > 1]
+    shared = {key: i for i, key in enumerate(common)}
+    groups = [[shared[key] for key in of if key in shared] for of in keys]
+    return groups, [members[key] for key in shared]

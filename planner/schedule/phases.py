@@ -1,0 +1,114 @@
+"""How a search spends its budget: which temperatures, from which start, on which energy.
+
+Energy is what the annealing sees: the lexicographic levels as one number. A minute late is
+`LATE` changeover minutes there, work in progress counts only in the last phase, and only the
+record of the best is truly lexicographic.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from planner.schedule.compiled import NOWHERE, TERMS, Compiled
+from planner.schedule.dispatch import Start
+from planner.schedule.problem import Term
+
+LATE = 20.0
+VIOLATED = 50.0
+"""A minute of violation in minutes late."""
+FLOW = 0.002
+"""A minute of holding or completion in the last phase, in changeover minutes."""
+REHEATS = 5
+
+
+@dataclass(frozen=True, slots=True)
+class Phase:
+    """One round of all lanes; `share` is of a lane's iterations, `done` of them afterwards."""
+
+    share: float
+    hot: float
+    cold: float
+    merges: int
+    energy: tuple[float, ...]
+    from_rule: int | None
+    """Begin from the rules, lane by lane from this rank on; from the best so far if None."""
+    done: float = 0.0
+
+
+def plan_phases(compiled: Compiled, starts: Sequence[Start], best: Start) -> list[Phase]:
+    """Two hot rounds from the rules, reheats from the best, and a cool one for the flow."""
+    energy = energies(compiled, 0.0)
+    late = compiled.levels(best.terms)[0] if len(compiled.weights) == 1 else best.terms[1]
+    hot, warm, cold = temperatures(compiled, bool(late))
+    merges = 40 if any(mode.needs for mode in compiled.modes) else 0
+    first = Phase(0.16, hot, cold, merges, energy, 0)
+    again = Phase(0.6 / REHEATS, warm, cold, merges, energy, None)
+    last = Phase(0.08, cold, cold / 2, merges, energies(compiled, FLOW), None)
+    phases = [first, replace(first, from_rule=1), *[again] * REHEATS, last]
+    done = 0.0
+    for number, phase in enumerate(phases):
+        done += phase.share
+        phases[number] = replace(phase, done=done)
+    return phases
+
+
+def energies(compiled: Compiled, flow: float) -> tuple[float, ...]:
+    """Energy of one minute of each term."""
+    scales = _scales(compiled, flow)
+    rows = compiled.weights
+    return tuple(
+        sum(scale * row[t] for scale, row in zip(scales, rows, strict=True))
+        for t in range(len(TERMS))
+    )
+
+
+def _scales(compiled: Compiled, flow: float) -> list[float]:
+    """One scale a level: 1 where changeovers count, more above, `flow` below."""
+    index = {term: i for i, term in enumerate(TERMS)}
+    scales: list[float] = []
+    for level in compiled.weights:
+        if level[index[Term.CHANGEOVER]]:
+            scales.append(1.0)
+        elif level[index[Term.LATENESS]]:
+            scales.append(LATE)
+        elif level[index[Term.VIOLATION]]:
+            scales.append(LATE * VIOLATED)
+        else:
+            scales.append(flow)
+    if 1.0 not in scales:
+        scales = [scale / LATE for scale in scales]
+    return scales
+
+
+def temperatures(compiled: Compiled, late: bool) -> tuple[float, float, float]:
+    """Hot, warm and cold, in the unit of the energy.
+
+    Changeovers live at a few of their own minutes; lateness at the weighted minutes by which
+    one operation delays another.
+    """
+    energy = dict(zip(TERMS, energies(compiled, 0.0), strict=True))
+    hots: list[float] = []
+    colds: list[float] = []
+    if energy[Term.CHANGEOVER]:
+        minutes = _typical_change(compiled) * energy[Term.CHANGEOVER]
+        hots.append(4.0 * minutes)
+        colds.append(minutes / 30)
+    if energy[Term.LATENESS] and (late or not hots):
+        weights = [w for w in compiled.weight if w]
+        weight = sum(weights) / max(1, len(weights))
+        durations = [mode.duration for mode in compiled.modes if mode.base != NOWHERE]
+        minutes = sum(durations) / max(1, len(durations))
+        hots.append(energy[Term.LATENESS] * weight * minutes)
+        colds.append(energy[Term.LATENESS] * weight)
+    if not hots:
+        return 1.0, 1.0, 1.0
+    hot, cold = max(hots), max(min(colds), 1e-6)
+    return hot, max(cold, min(hot / 3, hots[0])), cold
+
+
+def _typical_change(compiled: Compiled) -> float:
+    """Mean minutes to change one attribute to another value."""
+    tables = [slot for base in compiled.bases for slot in base.slots if slot.values > 2]
+    means = [sum(slot.minutes) / len(slot.minutes) for slot in tables]
+    return max(0.5, sum(means) / len(means)) if means else 10.0

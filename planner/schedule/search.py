@@ -1,0 +1,102 @@
+"""Annealing in rounds: lanes of chains from the rules first, then reheats from the best.
+
+The number of lanes is fixed, so that the result does not depend on the number of cores; each
+round the lanes run on threads and all go on from the best of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from itertools import repeat
+
+from planner.schedule.chain import Chain
+from planner.schedule.compiled import Compiled
+from planner.schedule.dispatch import Start, topological
+from planner.schedule.phases import Phase, plan_phases
+from planner.stop import Stop
+
+LANES = 2
+SLICE_ITERATIONS = 40_000
+"""A call of the kernel takes about a tenth of a second: how long a stop request waits."""
+SEED_STEP = 0x5851F42D4C957F2D
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """The best schedule, how many moves were tried, and whether the budget was used up."""
+
+    best: Start
+    iterations: int
+    finished: bool
+
+
+def search(
+    compiled: Compiled,
+    starts: Sequence[Start],
+    iterations: int,
+    stop: Stop,
+    seed: int,
+    hear: Callable[[float, Start], None],
+) -> Found:
+    """Improve on the best of `starts` with `iterations` moves in each lane."""
+    best = min(starts, key=lambda start: compiled.levels(start.terms))
+    tried = 0
+    if iterations <= 0 or not any(len(op.modes) for op in compiled.ops) or len(compiled.ops) < 2:
+        return Found(best, 0, finished=True)
+    chains = [Chain(compiled) for _ in range(LANES)]
+    with ThreadPoolExecutor(LANES) as pool:
+        for number, phase in enumerate(plan_phases(compiled, starts, best)):
+            origins = [_origin(compiled, phase, starts, best, lane) for lane in range(LANES)]
+            seeds = [
+                (seed * SEED_STEP + number * LANES + lane) % (1 << 62) for lane in range(LANES)
+            ]
+            moves = max(1, round(iterations * phase.share))
+            ends = pool.map(
+                _lane, chains, origins, seeds, repeat(phase), repeat(moves), repeat(stop)
+            )
+            for end in ends:
+                best = min(best, end, key=lambda start: compiled.levels(start.terms))
+            tried += moves * LANES
+            hear(phase.done, best)
+            if stop():
+                return Found(best, tried, finished=False)
+    return Found(best, tried, finished=True)
+
+
+def _origin(
+    compiled: Compiled, phase: Phase, starts: Sequence[Start], best: Start, lane: int
+) -> Start:
+    if phase.from_rule is None:
+        return best
+    ranked = sorted(starts, key=lambda start: compiled.levels(start.terms))
+    return ranked[(phase.from_rule + lane) % len(ranked)]
+
+
+def _lane(
+    chain: Chain, origin: Start, seed: int, phase: Phase, iterations: int, stop: Stop
+) -> Start:
+    """One chain through one phase, in slices."""
+    chain.begin(origin, seed, phase.energy)
+    _by_start(chain, origin, seed, phase)
+    ratio = phase.cold / phase.hot
+    done = 0
+    while done < iterations and not stop():
+        moves = min(SLICE_ITERATIONS, iterations - done)
+        hot = phase.hot * ratio ** (done / iterations)
+        cold = phase.hot * ratio ** ((done + moves) / iterations)
+        chain.anneal(moves, hot, cold, phase.merges)
+        done += moves
+    return chain.best()
+
+
+def _by_start(chain: Chain, origin: Start, seed: int, phase: Phase) -> None:
+    """With people, list the operations by start: whoever is free first is then chosen first."""
+    if not chain.compiled.people_free:
+        return
+    starts, _ = chain.times()
+    order = topological(chain.compiled, starts)
+    terms = chain.begin(Start(tuple(order), origin.modes, ()), seed, phase.energy)
+    if chain.compiled.levels(terms) > chain.compiled.levels(origin.terms):
+        chain.begin(origin, seed, phase.energy)
