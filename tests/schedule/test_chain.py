@@ -1,0 +1,78 @@
+"""The compiled kernel against the plain-Python decoder."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+
+from planner.schedule.chain import Chain
+from planner.schedule.compiled import Compiled, compile_problem
+from planner.schedule.decoder import decode
+from planner.schedule.dispatch import Start, topological
+from planner.schedule.phases import energies
+from planner.schedule.validate import check
+from tests.schedule.shops import a_random_shop
+
+
+def a_compiled_shop(seed: int, *, operations: int = 14, people: bool = True) -> Compiled:
+    problem = a_random_shop(seed, operations, people=people)
+    check(problem)
+    return compile_problem(problem)
+
+
+def a_random_start(compiled: Compiled, seed: int) -> Start:
+    dice = random.Random(seed)
+    rank = [dice.randrange(1000) for _ in compiled.ops]
+    modes = tuple(dice.choice(op.modes) for op in compiled.ops)
+    return Start(tuple(topological(compiled, rank)), modes, ())
+
+
+def assert_decodes_to(compiled: Compiled, start: Start, starts: list[int], ends: list[int]) -> None:
+    decoder, _ = decode(compiled, start.order, list(start.modes))
+    assert tuple(decoder.terms) == start.terms
+    assert decoder.start == starts
+    assert decoder.end == ends
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_a_list_is_decoded_to_the_same_times_and_terms(seed: int) -> None:
+    compiled = a_compiled_shop(seed, people=seed % 2 == 0)
+    chain = Chain(compiled)
+    for number in range(5):
+        chain.begin(a_random_start(compiled, number), 1, energies(compiled, 0.01))
+        assert_decodes_to(compiled, chain.now(), *chain.times())
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_after_every_few_moves_the_current_plan_is_what_its_list_decodes_to(seed: int) -> None:
+    compiled = a_compiled_shop(seed, operations=10 + seed, people=seed % 2 == 0)
+    chain = Chain(compiled)
+    chain.begin(a_random_start(compiled, seed), seed, energies(compiled, 0.01))
+    for _ in range(15):
+        chain.anneal(40, 1e5, 1e3, 40)
+        assert_decodes_to(compiled, chain.now(), *chain.times())
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_every_list_respects_precedence(seed: int) -> None:
+    compiled = a_compiled_shop(seed, operations=40)
+    chain = Chain(compiled)
+    chain.begin(a_random_start(compiled, seed), seed, energies(compiled, 0.0))
+    for _ in range(10):
+        chain.anneal(50, 1e6, 1e6, 40)
+        place = {op: p for p, op in enumerate(chain.now().order)}
+        assert len(place) == len(compiled.ops)
+        for i, op in enumerate(compiled.ops):
+            assert all(place[pred.operation] < place[i] for pred in op.preds)
+
+
+def test_the_best_is_never_worse_than_the_start_and_its_figures_are_true() -> None:
+    compiled = a_compiled_shop(3, operations=30)
+    chain = Chain(compiled)
+    terms = chain.begin(a_random_start(compiled, 1), 5, energies(compiled, 0.0))
+    chain.anneal(3000, 1e4, 1.0, 40)
+    best = chain.best()
+    assert compiled.levels(best.terms) <= compiled.levels(terms)
+    decoder, _ = decode(compiled, best.order, list(best.modes))
+    assert tuple(decoder.terms) == best.terms
