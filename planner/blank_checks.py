@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from planner.abrasives import check_steps
 from planner.bends import MOST_BEND_INDEX, bend_index, clamp_straight_nm, thinning
@@ -11,7 +11,14 @@ from planner.material import saw_settings
 from planner.mounting import belt_for, die_for, takes
 from planner.orders import Bend, Bent, OrderLine, Step
 from planner.records import Blank
-from planner.shop import Recipe, RecipeStep, SawSettings, Shop, Station, StationKind
+from planner.shop import Recipe, RecipeStep, Shop, Station, StationKind
+from planner.sticks import (
+    able,
+    finisher_longest_nm,
+    longest_piece_nm,
+    longest_stick_nm,
+    sticks_for,
+)
 from planner.stock import StockItem
 from planner.tube import TubeSpec, spec_name
 from planner.units import Unit, format_length, format_size
@@ -99,10 +106,6 @@ def _route(blank: Blank) -> Iterator[Said]:
         yield _refused("its route notches or bends before sawing; saw it first.")
 
 
-def _able(shop: Shop, kind: StationKind, spec: TubeSpec) -> list[Station]:
-    return [station for station in shop.of_kind(kind) if takes(station, spec, 0)]
-
-
 def _stations(line: OrderLine, blank: Blank, shop: Shop) -> Iterator[Said]:
     """Every step needs a station that takes the OD and the blank."""
     for step in blank.steps:
@@ -111,7 +114,7 @@ def _stations(line: OrderLine, blank: Blank, shop: Shop) -> Iterator[Said]:
             continue
         if not shop.of_kind(kind):
             yield _refused(f"the shop has no {kind} for it; add one to the sheet Stations.")
-        elif not _able(shop, kind, line.spec):
+        elif not able(shop, kind, line.spec):
             yield _refused(_out_of_range(line, kind, shop))
         elif step is not Step.FINISH and not _takes_blank(shop, kind, line, blank):
             long = _length(shop, blank.length_nm)
@@ -171,7 +174,7 @@ def _bends(line: OrderLine, blank: Blank, shop: Shop) -> Iterator[Said]:
     radii = sorted({row.clr_nm for row in rows if row.angle_mdeg})
     if len(radii) > 1:
         yield _refused("its bends have different radii; one part is bent on one die.")
-    benders = _able(shop, StationKind.BENDER, line.spec)
+    benders = able(shop, StationKind.BENDER, line.spec)
     for clr_nm in radii:
         with_die = [bender for bender in benders if die_for(shop, bender, od_nm, clr_nm)]
         if benders and not with_die:
@@ -226,52 +229,6 @@ def _clamp(
             )
 
 
-def sticks_for(
-    line: OrderLine, blank: Blank, stock: Sequence[StockItem], shop: Shop
-) -> tuple[StockItem, ...]:
-    """The stock items that a blank may be cut from: of its spec, there or to be bought, not
-    finished otherwise, and not too long for the stations that they go to as sticks."""
-    as_blanks = sawn_first(blank.steps)
-    longest = longest_stick_nm(line, blank, shop)
-    return tuple(
-        item
-        for item in stock
-        if item.spec == line.spec
-        and item.count != 0
-        and (item.finished is None or (item.finished == line.recipe and not as_blanks))
-        and item.length_nm <= longest
-    )
-
-
-def longest_stick_nm(line: OrderLine, blank: Blank, shop: Shop) -> int:
-    """The longest stick that fits the saw, and the finisher and its stands if it goes there."""
-    saws = [s.longest_nm for s in _able(shop, StationKind.SAW, line.spec)]
-    longest = _most(saws)
-    if Step.FINISH in blank.steps and not sawn_first(blank.steps):
-        finishers = _able(shop, StationKind.FINISHER, line.spec)
-        longest = min(longest, max((finisher_longest_nm(s) for s in finishers), default=longest))
-    return longest
-
-
-_NO_LIMIT_NM = 10**15
-
-
-def _most(limits: Iterable[int | None]) -> int:
-    return max((limit or _NO_LIMIT_NM for limit in limits), default=_NO_LIMIT_NM)
-
-
-def finisher_longest_nm(station: Station) -> int:
-    """The longest stick that a finisher and its stands carry."""
-    return min(station.finisher.longest_nm, station.longest_nm or _NO_LIMIT_NM)
-
-
-def longest_piece_nm(saw: SawSettings, stick_nm: int) -> int:
-    """The longest piece that can be cut from a stick of this length."""
-    behind_head = stick_nm - saw.stick_trim_nm - saw.end_trim_nm
-    whole = behind_head - saw.end_trim_nm
-    return min(whole, behind_head - saw.clamp_nm - saw.kerf_nm) if saw.clamp_nm else whole
-
-
 def _sticks(
     line: OrderLine, blank: Blank, stock: Sequence[StockItem], shop: Shop
 ) -> Iterator[Said]:
@@ -279,9 +236,11 @@ def _sticks(
     if not any(item.spec == line.spec for item in stock):
         yield _refused(f"there is no stock of {name}; add sticks of it, or to buy, to Stock.")
         return
-    sticks = sticks_for(line, blank, stock, shop)
+    as_blanks = sawn_first(blank.steps)
+    sticks = sticks_for(shop, line.spec, line.recipe, as_blanks, stock)
     if not sticks:
-        limit = _length(shop, longest_stick_nm(line, blank, shop))
+        whole = Step.FINISH in blank.steps and not as_blanks
+        limit = _length(shop, longest_stick_nm(shop, line.spec, whole))
         yield _refused(f"every stick of {name} is used up, finished otherwise or over {limit}.")
         return
     saw = saw_settings(shop, line.spec)
@@ -298,7 +257,7 @@ def too_short(line: OrderLine, steps: Sequence[Step], length_nm: int, shop: Shop
     """Whether a piece that is sawn first is too short to be fed to the finisher by hand."""
     if not sawn_first(steps):
         return False
-    finishers = _able(shop, StationKind.FINISHER, line.spec)
+    finishers = able(shop, StationKind.FINISHER, line.spec)
     return bool(finishers) and all(length_nm < s.finisher.short_nm for s in finishers)
 
 
@@ -306,7 +265,7 @@ def _short(line: OrderLine, blank: Blank, shop: Shop) -> Iterator[Said]:
     """The warning for a piece that is finished as a stick although its route saws first."""
     if Step.FINISH not in blank.steps or sawn_first(blank.steps) or not sawn_first(line.route):
         return
-    for finisher in _able(shop, StationKind.FINISHER, line.spec)[:1]:
+    for finisher in able(shop, StationKind.FINISHER, line.spec)[:1]:
         short, least = _length(shop, blank.length_nm), _length(shop, finisher.finisher.short_nm)
         yield _warned(
             f"its piece of {short} is too short to feed by hand (under {least}), so it is finished "

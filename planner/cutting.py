@@ -11,6 +11,7 @@ from planner.errors import Finding
 from planner.material import finish_cents_per_m, remnant_values, saw_settings
 from planner.records import Blank, CutList, Lot, Piece, Stick
 from planner.shop import Shop
+from planner.sticks import sticks_for
 from planner.stock import StockItem
 from planner.stop import Status
 from planner.tube import TubeSpec
@@ -50,16 +51,11 @@ def rack_of(stock: Sequence[StockItem], release_min: Mapping[str, int]) -> Rack:
     return Rack(tuple(stock), counted, release_min)
 
 
-def usable(lot: Lot, rack: Rack) -> tuple[StockItem, ...]:
+def usable(shop: Shop, lot: Lot, rack: Rack) -> tuple[StockItem, ...]:
     """The stock items that a lot may be cut from: of its spec, not finished or finished as it
-    needs, and in time for its due date if any such are."""
-    fits = [
-        item
-        for item in rack.items
-        if item.spec == lot.spec
-        and (item.finished is None or (item.finished == lot.recipe and not lot.saw_first))
-        and rack.left.get(item.key, 1) > 0
-    ]
+    needs, not too long for its stations, and in time for its due date if any such are."""
+    offered = sticks_for(shop, lot.spec, lot.recipe, lot.saw_first, rack.items)
+    fits = [item for item in offered if rack.left.get(item.key, 1) > 0]
     in_time = [item for item in fits if rack.release_min[item.key] < lot.due_min]
     return tuple(in_time or fits)
 
@@ -71,7 +67,7 @@ def problem_of(shop: Shop, lot: Lot, blanks: Mapping[str, Blank], rack: Rack) ->
         demands=tuple(
             cutlist.Demand(key, blanks[key].length_nm, blanks[key].quantity) for key in lot.lines
         ),
-        stock=tuple(_kind(item, rack) for item in usable(lot, rack)),
+        stock=tuple(_kind(item, rack) for item in usable(shop, lot, rack)),
         kerf_nm=saw.kerf_nm,
         trim_stick_nm=saw.stick_trim_nm,
         trim_end_nm=saw.end_trim_nm,

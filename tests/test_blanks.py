@@ -6,12 +6,10 @@ from typing import Any
 
 import pytest
 
-from planner.blank_checks import longest_piece_nm
 from planner.blanks import BlankResult, make_blank, make_blanks, steps_of
-from planner.cutlist.problem import Problem, StockKind
 from planner.errors import Severity
 from planner.orders import OrderLine, Step
-from planner.shop import FinisherSettings, SawSettings, Shop, Station, StationKind
+from planner.shop import FinisherSettings, Shop, Station, StationKind
 from planner.stock import StockItem
 from planner.tube import Family, Surface
 from planner.units import NM_PER_INCH
@@ -251,28 +249,6 @@ def test_a_thin_wall_is_a_warning() -> None:
     line = a_line(spec=a_spec(wall=".035"), shape=BENT)
     assert "is thin for a bend" in warnings(plan(line))
     assert "thin" not in warnings(plan(a_line(shape=BENT)))
-
-
-@pytest.mark.parametrize(
-    "saw",
-    [
-        SawSettings(),
-        SawSettings(kerf_nm=3, stick_trim_nm=5, end_trim_nm=7),
-        SawSettings(kerf_nm=3, stick_trim_nm=5, end_trim_nm=7, clamp_nm=2),
-        SawSettings(kerf_nm=3, end_trim_nm=7, clamp_nm=100),
-    ],
-)
-def test_the_longest_piece_is_the_one_that_the_cut_list_can_place(saw: SawSettings) -> None:
-    stick = StockKind("stick", 6_000_000_000, 0)
-    room = Problem(
-        (),
-        (stick,),
-        kerf_nm=saw.kerf_nm,
-        trim_stick_nm=saw.stick_trim_nm,
-        trim_end_nm=saw.end_trim_nm,
-        clamp_nm=saw.clamp_nm,
-    ).room_nm(stick)
-    assert longest_piece_nm(saw, stick.length_nm) + saw.kerf_nm == room
 
 
 def test_a_short_limit_comes_from_the_finisher_that_takes_it() -> None:
