@@ -1,0 +1,58 @@
+"""What a workbook was read as, for people: a line for each order line, then every problem."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from planner.units import format_inch, format_mm
+from planner_io.views.ruler import plural
+
+HEAD = ("Cell", "Line", "Part", "Pieces", "Tube", "Blank", "", "Due")
+NONE = "–"
+
+
+def check_lines(found: Mapping[str, Any]) -> Iterator[str]:
+    """The result of a check, as `--json` gives it, in lines to read."""
+    if found["orders"]:
+        yield from _table([HEAD, *(_row(order) for order in found["orders"])])
+    if found["readings"]:
+        yield ""
+        yield "Read so, since it could be meant otherwise:"
+        yield from (f"  {reading}" for reading in found["readings"])
+    yield ""
+    yield from _problems(found["problems"])
+
+
+def _row(order: Mapping[str, Any]) -> tuple[str, ...]:
+    blank = order["blank_nm"]
+    return (
+        str(order["cell"] or NONE),
+        f"{order['order']}/{order['line']}",
+        str(order["part"] or NONE),
+        str(order["quantity"]),
+        f"{_inch(order['od_nm'])} × {_inch(order['wall_nm'])} {order['family']} {order['grade']}",
+        NONE if blank is None else format_inch(blank, 32),
+        "" if blank is None else format_mm(blank),
+        str(order["due"]).replace("T", " ")[:16],
+    )
+
+
+def _inch(length_nm: int) -> str:
+    return f'{length_nm / 25_400_000:.3f}"'
+
+
+def _table(rows: Sequence[tuple[str, ...]]) -> Iterator[str]:
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    for row in rows:
+        cells = (cell.ljust(width) for cell, width in zip(row, widths, strict=True))
+        yield "  ".join(cells).rstrip()
+
+
+def _problems(problems: Sequence[Mapping[str, Any]]) -> Iterator[str]:
+    errors = sum(problem["severity"] == "error" for problem in problems)
+    warnings = len(problems) - errors
+    for problem in sorted(problems, key=lambda one: one["severity"] != "error"):
+        place = f"{problem['sheet']}!{problem['cell']}: " if problem["cell"] else ""
+        yield f"{problem['severity']}: {place}{problem['message']}"
+    yield f"{plural(errors, 'error')}, {plural(warnings, 'warning')}."

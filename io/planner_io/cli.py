@@ -1,0 +1,150 @@
+"""The command line: `brightrun template`, `check`, `plan`, `audit`.
+
+Only words and options are here; what commands do is in `commands`, which is imported when one
+runs, so that `--help` answers at once.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from planner.options import LotPolicy
+from planner_io.console import no_traceback, say, utf8
+
+app = typer.Typer(
+    name="brightrun",
+    add_completion=False,
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    help="Plan the week of a shop that finishes round tube before it saws, notches and bends it.",
+)
+
+Orders = Annotated[
+    Path,
+    typer.Argument(metavar="ORDERS", help="Workbook with the orders: .xlsx, .xls, .ods or .csv."),
+]
+ShopFile = Annotated[
+    Path | None,
+    typer.Option(
+        "--shop", metavar="FILE", help="Workbook with the shop's own sheets, if not in ORDERS."
+    ),
+]
+
+
+def main() -> None:
+    """What the command `brightrun` runs; no exception leaves it."""
+    utf8()
+    with no_traceback():
+        app()
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        from importlib.metadata import version  # noqa: PLC0415 - help must answer at once
+
+        say(f"brightrun {version('brightrun')}")
+        raise typer.Exit
+
+
+@app.callback()
+def _common(
+    version: Annotated[
+        bool,
+        typer.Option("--version", callback=_version, is_eager=True, help="Print the version."),
+    ] = False,
+) -> None:
+    pass
+
+
+@app.command()
+def template(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="Workbook to write (.xlsx).")],
+    force: Annotated[bool, typer.Option("--force", help="Replace a file that is there.")] = False,
+) -> None:
+    """Write a workbook to fill in, with notes and examples."""
+    from planner_io import commands  # noqa: PLC0415 - help must answer at once
+
+    commands.template(file, force)
+
+
+@app.command()
+def check(
+    orders: Orders,
+    shop: ShopFile = None,
+    as_json: Annotated[
+        bool, typer.Option("--json", help="Print what was read as JSON, lengths in nanometres.")
+    ] = False,
+) -> None:
+    """Say how a workbook is read, with every problem.
+
+    Each order line is listed as it was understood, then every problem with its cell. The exit
+    status is 1 if there is an error, so that the week cannot be planned as it is.
+    """
+    from planner_io import commands  # noqa: PLC0415 - help must answer at once
+
+    commands.check(orders, shop, as_json)
+
+
+@app.command()
+def plan(
+    orders: Orders,
+    shop: ShopFile = None,
+    out: Annotated[
+        Path | None,
+        typer.Option(
+            "--out",
+            metavar="DIR",
+            help="Folder to write; an earlier plan there is replaced. [default: plan-ORDERS]",
+        ),
+    ] = None,
+    seconds: Annotated[
+        float, typer.Option(metavar="N", min=0.1, help="How much to search, in seconds.")
+    ] = 8.0,
+    seed: Annotated[
+        int, typer.Option(metavar="N", min=0, help="Another seed searches another way.")
+    ] = 1,
+    start: Annotated[
+        datetime | None,
+        typer.Option(
+            metavar="DATE",
+            formats=["%Y-%m-%d"],
+            help="First day, such as 2026-11-30. [default: the workbook's, else next Monday]",
+        ),
+    ] = None,
+    lots: Annotated[
+        LotPolicy, typer.Option(help="Which order lines of one tube and finish go together.")
+    ] = LotPolicy.AUTO,
+    keep_going: Annotated[
+        bool, typer.Option("--keep-going", help="Leave bad rows out and plan the good ones.")
+    ] = False,
+) -> None:
+    """Plan the week and write its papers to a folder.
+
+    The plan is audited before anything is written, and the folder is written whole or not at
+    all. Ctrl-C ends the search with its best plan so far.
+    """
+    from planner_io import commands  # noqa: PLC0415 - help must answer at once
+
+    day = start.date() if start else None
+    commands.plan(commands.Wish(orders, shop, out, seconds, seed, day, lots, keep_going))
+
+
+@app.command()
+def audit(
+    folder: Annotated[
+        Path, typer.Argument(metavar="DIR", help="Folder that `brightrun plan` has written.")
+    ],
+) -> None:
+    """Prove a plan from scratch.
+
+    Every invariant is worked out again from plan.json alone. The exit status is 1 if the plan
+    breaks one.
+    """
+    from planner_io import commands  # noqa: PLC0415 - help must answer at once
+
+    commands.audit(folder)

@@ -1,0 +1,68 @@
+"""plan.json keeps everything, is the same bytes each time, and is as its schema says."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+from planner.errors import InputError
+from planner_io.plan_file import plan_bytes, read_plan
+from planner_io.schema import schema_text
+from tests.audit.weeks import a_plan
+
+SCHEMA = Path(__file__).parents[2] / "docs" / "plan.schema.json"
+
+
+def test_a_plan_comes_back_as_it_was_written(tmp_path: Path) -> None:
+    (tmp_path / "plan.json").write_bytes(plan_bytes(a_plan()))
+    assert read_plan(tmp_path) == a_plan()
+    assert plan_bytes(read_plan(tmp_path / "plan.json")) == plan_bytes(a_plan())
+
+
+def test_a_plan_is_as_its_schema_says() -> None:
+    schema = json.loads(SCHEMA.read_text(encoding="utf-8"))
+    jsonschema.Draft202012Validator.check_schema(schema)
+    formats = jsonschema.Draft202012Validator.FORMAT_CHECKER
+    jsonschema.validate(json.loads(plan_bytes(a_plan())), schema, format_checker=formats)
+
+
+def test_the_schema_refuses_a_field_that_it_does_not_know() -> None:
+    schema = json.loads(SCHEMA.read_text(encoding="utf-8"))
+    plan = json.loads(plan_bytes(a_plan()))
+    plan["slots"][0]["mood"] = "good"
+    with pytest.raises(jsonschema.ValidationError, match="mood"):
+        jsonschema.validate(plan, schema)
+
+
+def test_the_schema_in_the_docs_is_the_plan_s() -> None:
+    assert SCHEMA.read_text(encoding="utf-8") == schema_text(), (
+        "run: python -m planner_io.schema docs/plan.schema.json"
+    )
+
+
+def test_a_folder_without_a_plan_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="it cannot be read"):
+        read_plan(tmp_path)
+
+
+@pytest.mark.parametrize("text", ["", "{", "[]", '{"format": 99}', "[" * 100_000, "\udcff"])
+def test_what_is_no_plan_is_refused(tmp_path: Path, text: str) -> None:
+    file = tmp_path / "plan.json"
+    file.write_bytes(text.encode("utf-8", "surrogateescape"))
+    with pytest.raises(InputError, match=r"plan\.json"):
+        read_plan(file)
+
+
+def test_every_place_that_is_not_as_expected_is_told(tmp_path: Path) -> None:
+    plan = json.loads(plan_bytes(a_plan()))
+    plan["slots"][0]["run"] = "first"
+    del plan["lots"][0]["spec"]["od_nm"]
+    (tmp_path / "plan.json").write_text(json.dumps(plan))
+    with pytest.raises(InputError) as refused:
+        read_plan(tmp_path)
+    text = str(refused.value)
+    assert "slots.0.run" in text
+    assert "lots.0.spec.od_nm" in text
