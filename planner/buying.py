@@ -11,14 +11,20 @@ from planner.records import BuyLine, CutList, Operation, Slot
 from planner.stock import StockItem
 
 
-def release_minutes(stock: Sequence[StockItem], start: date) -> dict[str, int]:
-    """Minute at which sticks of each item can be used: the morning they arrive, 0 if there."""
-    return {item.key: DAY_MIN * _days(item, start) for item in stock}
+def release_minutes(
+    stock: Sequence[StockItem], start: date, ordered_day: int = 0
+) -> dict[str, int]:
+    """Minute at which sticks of each item can be used: the morning they arrive, 0 if there.
+
+    Sticks to buy are ordered on day `ordered_day` of the plan, which starts with day 0.
+    """
+    return {item.key: DAY_MIN * _days(item, start, ordered_day) for item in stock}
 
 
-def _days(item: StockItem, start: date) -> int:
+def _days(item: StockItem, start: date, ordered_day: int) -> int:
     arrives = max(0, (item.arrives - start).days) if item.arrives else 0
-    return max(arrives, item.lead_days if item.count is None else 0)
+    lead = ordered_day + item.lead_days if item.count is None and item.lead_days else 0
+    return max(arrives, lead)
 
 
 def buy_list(

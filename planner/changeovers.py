@@ -19,7 +19,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from planner.records import Change
-from planner.shop import ChangeoverRow, Shop, Station, What
+from planner.shop import ChangeoverRow, Mounted, Shop, Station, What
 
 State = Mapping[What, str]
 """What is mounted, or must be, by attribute and in words."""
@@ -99,6 +99,14 @@ class Mounts:
         for what, value in after.items():
             place = station.base if what == What.ATTACHMENT and station.base else station.name
             self._on.setdefault(place, {})[what] = value
+
+    def rows(self) -> tuple[Mounted, ...]:
+        """All of it as the shop would say it, a base for the station of its attachment."""
+        return tuple(
+            Mounted(station=place, what=what, value=value)
+            for place, on in self._on.items()
+            for what, value in on.items()
+        )
 
 
 def _fits(row: ChangeoverRow, station: Station, what: What, before: str | None, after: str) -> bool:

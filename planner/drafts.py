@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from planner import schedule
 from planner.cutting import Cut, Rack, Solve, cut_lots
@@ -16,6 +16,7 @@ from planner.records import Blank, Lot, Operation
 from planner.run_order import problem_of
 from planner.schedule import Term
 from planner.shop import Shop
+from planner.standing import NOTHING, Standing
 
 WINDOWS: Mapping[LotPolicy, tuple[int | None, ...]] = {
     LotPolicy.BY_DUE_DATE: (1,),
@@ -35,6 +36,8 @@ class Desk:
     rack: Rack
     due_min: Mapping[str, int]
     options: Options
+    standing: Standing = NOTHING
+    """What stays of a plan issued before; its sticks are off the rack already."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,16 +55,22 @@ Order = Callable[[schedule.Problem, float], schedule.Result]
 
 
 def draft(desk: Desk, window_days: int | None, solve: Solve) -> Draft:
-    """Form lots, cut them, and work out their operations; NoPlanError when none can be cut."""
-    lines = list(desk.orders.values())
-    lots = make_lots(lines, desk.blanks, desk.due_min, window_days)
+    """Form lots of the lines that are in none yet, cut them, and work out their operations;
+    NoPlanError when none can be cut."""
+    stays = desk.standing
+    placed = {key for lot in stays.lots for key in lot.lines}
+    lines = [line for key, line in desk.orders.items() if key not in placed]
+    lots = make_lots(lines, desk.blanks, desk.due_min, window_days, stays.first_lot)
     cut = cut_lots(desk.shop, lots, desk.blanks, desk.rack, solve)
     lots = tuple(lot for lot in lots if lot.key not in cut.uncut)
-    if not lots:
+    if not lots and not stays.lots:
         raise NoPlanError(cut.findings)
     week = Week(desk.shop, desk.orders, desk.blanks, desk.rack.release_min)
-    operations = make_operations(week, lots, cut.cut_lists)
-    problem = problem_of(desk.shop, lots, operations, desk.orders, desk.due_min, desk.options)
+    operations = (*stays.operations, *make_operations(week, lots, cut.cut_lists))
+    lots, cut = (*stays.lots, *lots), replace(cut, cut_lists=(*stays.cut_lists, *cut.cut_lists))
+    problem = problem_of(
+        desk.shop, lots, operations, desk.orders, desk.due_min, desk.options, stays
+    )
     return Draft(lots, cut, operations, problem)
 
 

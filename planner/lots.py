@@ -58,8 +58,9 @@ def make_lots(
     blanks: Mapping[str, Blank],
     due_min: Mapping[str, int],
     window_days: Mapping[Family, int | None] | int | None,
+    first: int = 1,
 ) -> tuple[Lot, ...]:
-    """Lots in due order, named `L01`, `L02`, …
+    """Lots in due order, named `L01`, `L02`, … from the number `first` on.
 
     `window_days` is how many days of due dates share a lot, for all families or for each one;
     see `split_by_due`.
@@ -70,7 +71,7 @@ def make_lots(
         for part in split_by_due(lines, due_min, window):
             found.append((due_min[part[0].key], family, part))
     found.sort(key=lambda lot: (lot[0], lot[2][0].key))
-    digits = max(2, len(str(len(found))))
+    digits = max(2, len(str(first - 1 + len(found))))
     return tuple(
         Lot(
             key=f"L{number:0{digits}d}",
@@ -80,5 +81,5 @@ def make_lots(
             lines=tuple(line.key for line in part),
             due_min=due,
         )
-        for number, (due, family, part) in enumerate(found, start=1)
+        for number, (due, family, part) in enumerate(found, start=first)
     )

@@ -20,7 +20,7 @@ from planner.cutting import rack_of
 from planner.drafts import Desk, Draft, choose
 from planner.engines import Engines
 from planner.errors import Finding, NoPlanError, Severity
-from planner.hours import due_minute, moment
+from planner.hours import DAY_MIN, due_minute, moment
 from planner.ledger import ledger_rows, lines_done, yardstick
 from planner.merging import mergers
 from planner.options import Options
@@ -29,9 +29,10 @@ from planner.records import Floor, FloorKind, LateLine, LineDone, Merger, Plan, 
 from planner.run_order import RULE_NAMES, finals, slots_of
 from planner.schedule import Result, Term
 from planner.shop import Shop
+from planner.standing import NOTHING, Standing, replan_record
 from planner.stock import StockItem
 
-__all__ = ["Plan", "make_plan"]
+__all__ = ["Plan", "make_plan", "plan_on"]
 
 
 def make_plan(
@@ -46,34 +47,49 @@ def make_plan(
     `planner.audit` has not seen the result yet. Raises InputError where the shop itself is
     not sound, NoPlanError where nothing is left to plan or it does not fit the horizon.
     """
-    engines = engines or Engines()
+    return plan_on(NOTHING, orders, stock, shop, options, engines or Engines())
+
+
+def plan_on(
+    standing: Standing,
+    orders: Sequence[OrderLine],
+    stock: Sequence[StockItem],
+    shop: Shop,
+    options: Options,
+    engines: Engines,
+) -> Plan:
+    """Plan a week on what stands of one issued before, as `make_plan` does on an empty shop."""
     blanks = make_blanks(orders, stock, shop)
-    desk = _desk(orders, stock, shop, options, blanks)
+    desk = _desk(standing, orders, stock, shop, options, blanks)
     cut, order = engines.cutter(options), engines.orderer(options)
     draft = choose(desk, cut, order)
     result = order(draft.problem, 1.0)
-    advice = mergers(desk, draft, cut)
+    advice = () if standing.lots else mergers(desk, draft, cut)
     return _plan(desk, orders, stock, blanks, draft, result, advice)
 
 
 def _desk(
+    standing: Standing,
     orders: Sequence[OrderLine],
     stock: Sequence[StockItem],
     shop: Shop,
     options: Options,
     blanks: BlankResult,
 ) -> Desk:
-    by_line = {blank.line: blank for blank in blanks.blanks}
+    by_line = {blank.line: blank for blank in blanks.blanks} | dict(standing.blanks)
     able = {line.key: line for line in orders if line.key in by_line}
     if not able:
         raise NoPlanError(blanks.findings or (_nothing(),))
+    rack = rack_of(stock, release_minutes(stock, options.start, options.start_min // DAY_MIN))
+    taken = [stick for cut_list in standing.cut_lists for stick in cut_list.sticks]
     return Desk(
         shop=shop,
         orders=able,
         blanks=by_line,
-        rack=rack_of(stock, release_minutes(stock, options.start)),
+        rack=rack.without(taken),
         due_min={key: due_minute(line.due, options.start) for key, line in able.items()},
         options=options,
+        standing=standing,
     )
 
 
@@ -97,7 +113,7 @@ def _plan(
     lines = {key: desk.orders[key] for lot in draft.lots for key in lot.lines}
     planned = tuple(line for line in orders if line.key in lines)
     last = finals(draft.lots, draft.operations)
-    slots = slots_of(desk.shop, draft.operations, result.placed)
+    slots = slots_of(desk.shop, draft.operations, result.placed, desk.standing)
     done = lines_done(last, slots, desk.due_min)
     work = Work(
         shop=desk.shop,
@@ -114,7 +130,11 @@ def _plan(
         orders=planned,
         refused=tuple(line for line in orders if line.key not in lines),
         stock=tuple(stock),
-        findings=(*blanks.findings, *draft.cut.findings),
+        findings=(
+            *desk.standing.findings,
+            *(_warned(finding, desk) for finding in blanks.findings),
+            *draft.cut.findings,
+        ),
         blanks=tuple(desk.blanks[line.key] for line in planned),
         lots=draft.lots,
         cut_lists=draft.cut.cut_lists,
@@ -127,9 +147,17 @@ def _plan(
         mergers=advice,
         ledger=ledger_rows(slots, desk.options.start),
         yardsticks=_yardsticks(desk, lines, draft, last, result, slots, done),
-        floors=_floors(draft, result),
+        floors=_floors(desk, draft, result, slots),
         status=result.status,
+        replan=replan_record(desk.standing, slots, desk.options.start_min),
     )
+
+
+def _warned(finding: Finding, desk: Desk) -> Finding:
+    """What would refuse an order line is a warning where its lot stays all the same."""
+    if finding.subject in desk.standing.blanks:
+        return finding.model_copy(update={"severity": Severity.WARNING})
+    return finding
 
 
 def _late(
@@ -161,14 +189,19 @@ def _yardsticks(
 ) -> tuple[Yardstick, ...]:
     sticks = [yardstick("this plan", slots, done, lines)]
     for name, placed in result.rule_orders.items():
-        others = slots_of(desk.shop, draft.operations, placed)
+        others = slots_of(desk.shop, draft.operations, placed, desk.standing)
         sticks.append(
-            yardstick(RULE_NAMES[name], others, lines_done(last, others, desk.due_min), lines)
+            yardstick(
+                RULE_NAMES.get(name, name), others, lines_done(last, others, desk.due_min), lines
+            )
         )
     return tuple(sticks)
 
 
-def _floors(draft: Draft, result: Result) -> tuple[Floor, ...]:
+def _floors(desk: Desk, draft: Draft, result: Result, slots: Sequence[Slot]) -> tuple[Floor, ...]:
+    """The engine's floors; changeovers of done work are on both sides."""
+    spent = sum(slot.setup_min for slot in slots if desk.standing.is_done(slot.operation))
+    before = {Term.CHANGEOVER: spent}
     kinds = {floor.term: floor.kind for floor in reversed(result.floors)}
     cuts = draft.cut.cut_lists
     terms = ((FloorKind.LATENESS, Term.LATENESS), (FloorKind.CHANGEOVER, Term.CHANGEOVER))
@@ -176,8 +209,8 @@ def _floors(draft: Draft, result: Result) -> tuple[Floor, ...]:
         *(
             Floor(
                 kind=kind,
-                value=result.figures.terms[term],
-                floor=result.floor(term),
+                value=result.figures.terms[term] + before.get(term, 0),
+                floor=result.floor(term) + before.get(term, 0),
                 basis=kinds.get(term, "nothing proven"),
             )
             for kind, term in terms

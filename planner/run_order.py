@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from planner import schedule
 from planner.changeovers import Mounts, change_minutes, changes, is_longest, setup_minutes
@@ -11,8 +12,10 @@ from planner.errors import EngineError
 from planner.hours import working
 from planner.options import Options
 from planner.orders import OrderLine
-from planner.records import Lot, Operation, Slot
+from planner.records import Held, HeldWhy, Lot, Operation, Slot
 from planner.shop import Shop, Station, What
+from planner.standing import NOTHING as NOTHING_STANDS
+from planner.standing import Standing
 
 RULE_NAMES = {
     "as entered": "as entered",
@@ -20,7 +23,7 @@ RULE_NAMES = {
     "by state": "by OD",
     "ATCS": "by urgency and changeover",
 }
-"""The engine's dispatch rules in the words of the ledger."""
+"""The engine's dispatch rules in the words of the ledger; other names say what they are."""
 DAY_MIN = 1440
 NOTHING = ""
 """What the engine takes as mounted where the shop does not say."""
@@ -33,8 +36,10 @@ def problem_of(
     orders: Mapping[str, OrderLine],
     due_min: Mapping[str, int],
     options: Options,
+    standing: Standing = NOTHING_STANDS,
 ) -> schedule.Problem:
-    """The engine's problem: stations, people and hours of the shop, operations, due dates."""
+    """The engine's problem: stations, people and hours of the shop, operations, due dates, and
+    what stays where it is."""
     return schedule.Problem(
         stations=tuple(
             schedule.Station(
@@ -42,8 +47,11 @@ def problem_of(
             )
             for station in shop.stations
         ),
-        operations=tuple(_operation(shop, operation, options) for operation in operations),
-        bases=tuple(_bases(shop, operations)),
+        operations=tuple(
+            _with_standing(_operation(shop, operation, options), shop, options, standing)
+            for operation in operations
+        ),
+        bases=tuple(_bases(standing.shop_now(shop), operations)),
         arcs=tuple(
             schedule.Arc(before, operation.key, holding=1)
             for operation in operations
@@ -58,6 +66,43 @@ def problem_of(
             for person in shop.people
         ),
         horizon_min=options.days * DAY_MIN,
+    )
+
+
+def _with_standing(
+    operation: schedule.Operation, shop: Shop, options: Options, standing: Standing
+) -> schedule.Operation:
+    """The operation with where it was issued, or held where it must stay."""
+    held, issued = standing.held.get(operation.key), standing.issued.get(operation.key)
+    if held:
+        return _held(operation, held, shop, options)
+    if issued:
+        told = schedule.Issued(issued.station, issued.start_min, options.move_charge_min)
+        return replace(operation, issued=told)
+    return operation
+
+
+def _held(
+    operation: schedule.Operation, held: Held, shop: Shop, options: Options
+) -> schedule.Operation:
+    """Done and started work has its times. What is locked or pinned has a window that only its
+    own times fit, so that its changeover still finds its place within hours."""
+    known = {person.name for person in shop.people}
+    people = tuple(name for name in held.people if name in known)
+    if held.why in (HeldWhy.DONE, HeldWhy.STARTED):
+        done = held.why is HeldWhy.DONE
+        who = () if done else people
+        times = schedule.Fixed(held.start_min, held.end_min, held.station, who, done)
+        return replace(operation, fixed=times)
+    return replace(
+        operation,
+        alternatives=tuple(
+            replace(way, who=people)
+            for way in operation.alternatives
+            if held.station in ("", way.station)
+        ),
+        release_min=max(operation.release_min, held.start_min, options.start_min),
+        latest_end_min=held.end_min,
     )
 
 
@@ -76,7 +121,10 @@ def finals(lots: Sequence[Lot], operations: Sequence[Operation]) -> dict[str, st
 
 
 def slots_of(
-    shop: Shop, operations: Sequence[Operation], placed: Sequence[schedule.Placed]
+    shop: Shop,
+    operations: Sequence[Operation],
+    placed: Sequence[schedule.Placed],
+    standing: Standing = NOTHING_STANDS,
 ) -> tuple[Slot, ...]:
     """The engine's answer as slots by station and time, every changeover by the shop's table.
 
@@ -86,15 +134,17 @@ def slots_of(
     mounts = Mounts(shop)
     runs: dict[str, int] = defaultdict(int)
     found: list[Slot] = []
-    for item in sorted(placed, key=lambda item: (item.changeover_start_min, item.start_min)):
+    moments = [_as_held(item, standing) for item in placed]
+    for item in sorted(moments, key=lambda item: (item.changeover_start_min, item.start_min)):
         station, operation = shop.station(item.station), by_key[item.operation]
         way = operation.at(item.station)
         changed = changes(mounts.before(station), way.state, station, shop)
         mounts.mount(station, way.state)
-        if setup_minutes(changed) != item.changeover_min:
+        minutes = setup_minutes(changed)
+        if minutes != item.changeover_min and not standing.is_done(item.operation):
             raise EngineError(
                 f"{item.operation}: the run order has {item.changeover_min} changeover minutes, "
-                f"the shop's table {setup_minutes(changed)}"
+                f"the shop's table {minutes}"
             )
         if changed or not runs[item.station]:
             runs[item.station] += 1
@@ -105,19 +155,37 @@ def slots_of(
                 people=item.people,
                 changes=changed,
                 setup_start_min=item.changeover_start_min,
-                setup_min=item.changeover_min,
+                setup_min=minutes,
                 start_min=item.start_min,
                 end_min=item.end_min,
                 minutes=way.minutes,
                 run=runs[item.station],
-                held_by=_held_by(item.why),
+                held_by=_held_by(item.why, standing.held.get(item.operation)),
             )
         )
     rank = {station.name: number for number, station in enumerate(shop.stations)}
     return tuple(sorted(found, key=lambda slot: (rank[slot.station], slot.start_min)))
 
 
-def _held_by(why: schedule.Why) -> str:
+def _as_held(item: schedule.Placed, standing: Standing) -> schedule.Placed:
+    """Work that has begun, with the people and the changeover that it really had."""
+    held = standing.held.get(item.operation)
+    if held is None or not standing.is_past(item.operation):
+        return item
+    return replace(item, people=held.people, changeover_start_min=held.setup_start_min)
+
+
+_STAYS = {
+    HeldWhy.DONE: "it is done",
+    HeldWhy.STARTED: "it had started",
+    HeldWhy.LOCKED: "it is locked where it was issued",
+    HeldWhy.PINNED: "the planner wants it there",
+}
+
+
+def _held_by(why: schedule.Why, held: Held | None) -> str:
+    if held:
+        return _STAYS[held.why]
     other = why.operation or ""
     sentences = {
         schedule.Hold.STATION: f"the station was busy with {other}",
