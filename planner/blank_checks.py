@@ -11,6 +11,7 @@ from planner.material import saw_settings
 from planner.mounting import belt_for, die_for, takes
 from planner.orders import Bend, Bent, OrderLine, Step
 from planner.records import Blank
+from planner.roughness import doubt
 from planner.shop import Recipe, RecipeStep, Shop, Station, StationKind
 from planner.sticks import (
     able,
@@ -278,18 +279,23 @@ def check_week(
 ) -> Iterator[Finding]:
     """Warnings that concern the week as a whole: recipes with wide steps, sticks that need
     stands."""
-    seen: set[str] = set()
+    seen: set[Finding] = set()
     for line in orders:
-        if line.recipe is None:
-            continue
-        recipe = shop.recipe(line.recipe)
-        grades = [step.grade for step in _used(recipe, line.spec)]
-        for finding in check_steps(grades, subject=recipe.name):
-            text = f"Recipe {recipe.name}: {finding.message}"
-            if text not in seen:
-                yield finding.model_copy(update={"message": text})
-            seen.add(text)
+        for finding in _recipe_warnings(line, shop) if line.recipe else ():
+            if finding not in seen:
+                yield finding
+            seen.add(finding)
     yield from _stands([line.spec for line in orders if line.recipe is not None], stock, shop)
+
+
+def _recipe_warnings(line: OrderLine, shop: Shop) -> Iterator[Finding]:
+    recipe = shop.recipe(line.recipe or "")
+    grades = [step.grade for step in _used(recipe, line.spec)]
+    texts = [finding.message for finding in check_steps(grades)]
+    texts.append(doubt(grades[-1], recipe.ra_low_uin, recipe.ra_high_uin))
+    for text in filter(None, texts):
+        message = f"Recipe {recipe.name}: {text}"
+        yield Finding(severity=Severity.WARNING, message=message, subject=recipe.name)
 
 
 def _stands(specs: Sequence[TubeSpec], stock: Sequence[StockItem], shop: Shop) -> Iterator[Finding]:

@@ -5,10 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from planner.blanks import BlankResult, make_blank, make_blanks, steps_of
 from planner.errors import Severity
-from planner.orders import OrderLine, Step
+from planner.orders import EndCut, OrderLine, Step
 from planner.shop import FinisherSettings, Shop, Station, StationKind
 from planner.stock import StockItem
 from planner.tube import Family, Surface
@@ -259,3 +261,49 @@ def test_a_short_limit_comes_from_the_finisher_that_takes_it() -> None:
     )
     shop = a_shop(stations=(*stations(), small))
     assert "too short" not in warnings(plan(a_line(shape=cut("8"), route=SAW_FIRST), shop))
+
+
+def test_a_recipe_that_promises_more_than_its_last_belt_leaves_is_doubted() -> None:
+    recipe = a_recipe("satin", "P120", "P180").model_copy(update={"ra_high_uin": 12})
+    result = plan(a_line(), a_shop(recipes=(recipe,)))
+    assert "Recipe satin: P180 usually leaves about 32 µin Ra, more than the 12" in warnings(result)
+    assert result.blanks
+
+
+shapes = st.one_of(
+    st.integers(1, 300).map(lambda n: cut(str(n))),
+    st.integers(1, 300).map(lambda n: axes(str(n))),
+    st.tuples(st.integers(0, 30), st.integers(0, 180), st.sampled_from([0, 3, 4.5, 6])).map(
+        lambda row: bent(row, (8, 90, 4.5), 10)
+    ),
+)
+ends = st.one_of(
+    st.just(EndCut()),
+    st.integers(0, 90).map(a_mitre),
+    st.tuples(st.sampled_from(["1", "1-1/2", "1.9"]), st.integers(0, 180)).map(
+        lambda end: a_saddle(*end)
+    ),
+)
+lines = st.builds(
+    a_line,
+    line=st.integers(1, 9).map(str),
+    shape=shapes,
+    ends=st.tuples(ends, ends),
+    recipe=st.sampled_from([None, "satin", "mirror"]),
+    route=st.permutations(list(Step)).map(tuple),
+    touch_up_s=st.integers(0, 1),
+)
+
+
+@given(st.lists(lines, max_size=5))
+def test_every_line_gets_a_sound_blank_or_a_reason(orders: list[OrderLine]) -> None:
+    result = make_blanks(orders, (a_stick(),), a_shop())
+    keys = {line.key for line in orders}
+    wrong = {f.subject for f in result.findings if f.severity is Severity.ERROR}
+    assert {blank.line for blank in result.blanks} | set(result.refused) == keys
+    assert set(result.refused) == wrong
+    for blank in result.blanks:
+        assert sum(term.length_nm for term in blank.terms) == blank.length_nm > 0
+        place = {step: number for number, step in enumerate(blank.steps)}
+        shaped = min(place.get(Step.NOTCH, 9), place.get(Step.BEND, 9))
+        assert max(place[Step.SAW], place.get(Step.FINISH, 0)) < shaped

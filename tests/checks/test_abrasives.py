@@ -7,6 +7,7 @@ from itertools import pairwise
 import pytest
 
 from planner.abrasives import CAMI_MICRON, FEPA_P_MICRON, NON_WOVEN_MICRON, parse_grade
+from planner.roughness import usual_roughness_uin
 
 FEPA_PRINTED = {24: 764, 36: 538, 40: 425, 50: 336, 60: 269, 80: 201, 100: 162, 120: 125}
 """Median µm of P24-P120. Source: ISO 6344-2, tag P."""
@@ -54,3 +55,20 @@ def test_a_higher_number_is_finer_within_a_system() -> None:
 def test_non_woven_sizes_lie_in_the_usual_range(word: str, coarse: int, fine: int) -> None:
     """Source: common practice, no standard, tag T."""
     assert FEPA_P_MICRON[fine] < NON_WOVEN_MICRON[word] < FEPA_P_MICRON[coarse]
+
+
+FINISHES = {"No. 3": (28, 58), "No. 4": (12, 45), "dairy No. 4": (18, 31)}
+"""Ranges of µin Ra seen for mill finishes, tag T; no standard defines a finish by Ra."""
+
+
+@pytest.mark.parametrize(
+    ("grade", "finish"),
+    [("P120", "No. 3"), ("P150", "No. 4"), ("P180", "No. 4"), ("P180", "dairy No. 4")],
+)
+def test_belts_leave_what_the_finishes_made_with_them_show(grade: str, finish: str) -> None:
+    """Source: ranges above, tag T; only overlap is checked."""
+    usual = usual_roughness_uin(parse_grade(grade).grade)
+    assert usual is not None
+    low, high = FINISHES[finish]
+    assert usual[0] <= high
+    assert usual[1] >= low
