@@ -1,0 +1,100 @@
+"""Build bent shapes from the Bends sheet: rows of one part, in order, a straight at the end."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from planner.orders import Bend, Bent
+from planner_io.workbook import cells
+from planner_io.workbook.examples import is_example
+from planner_io.workbook.names import plain_name
+from planner_io.workbook.report import Report
+from planner_io.workbook.rows import House, RowReader
+from planner_io.workbook.table import Row, Table, missing_columns
+
+
+@dataclass(frozen=True)
+class Parts:
+    """Bent parts by plain name; a part whose rows have errors maps to None."""
+
+    shapes: Mapping[str, Bent | None]
+    names: tuple[str, ...] = ()
+    """As written."""
+
+    def find(self, part: str) -> tuple[bool, Bent | None]:
+        """Whether the sheet has a part, and its shape unless that has errors."""
+        name = plain_name(part)
+        return name in self.shapes and bool(part), self.shapes.get(name)
+
+
+@dataclass(frozen=True)
+class _Read:
+    row: Row
+    number: int
+    """As written, -1 when nothing is."""
+    bend: Bend | None
+
+
+def read_bends(table: Table | None, house: House, report: Report) -> Parts:
+    """The bent parts of a Bends sheet."""
+    if table is None or missing_columns(table, report):
+        return Parts({})
+    grouped: dict[str, list[_Read]] = {}
+    names: dict[str, str] = {}
+    part = ""
+    for row in table.rows():
+        if is_example(row):
+            report.note("the example row is left out", row.start)
+            continue
+        reader = RowReader(row, report, house)
+        if row.values.get("part") is None and part:
+            report.note("part taken from the row above", row.place("part"))
+        else:
+            part = reader.text("part")
+        names.setdefault(plain_name(part), part)
+        grouped.setdefault(plain_name(part), []).append(_read(reader))
+    shapes = {name: _shape(rows, report) for name, rows in grouped.items()}
+    return Parts(shapes, tuple(names.values()))
+
+
+def _read(reader: RowReader) -> _Read:
+    straight = reader.length("straight", zero_ok=True)
+    rotation = reader.take("rotation", cells.turn, 0)
+    angle = reader.take("angle", cells.angle, 0)
+    clr = reader.length("clr", zero_ok=True)
+    number = reader.whole("row", -1, 0, 9999, "the number of the row")
+    if angle and not clr and not reader.failed:
+        reader.fail("clr", "a bend needs its centreline radius; write it here", expected="a CLR")
+    if not angle and clr and not reader.failed:
+        clr = 0
+    bend = Bend(straight_nm=straight, angle_mdeg=angle, clr_nm=clr, rotation_mdeg=rotation)
+    return _Read(reader.row, number, None if reader.failed else bend)
+
+
+def _shape(rows: list[_Read], report: Report) -> Bent | None:
+    numbers = {row.number for row in rows if row.number >= 0}
+    if len(numbers) == len(rows):
+        rows = sorted(rows, key=lambda row: row.number)
+    bends = [row.bend for row in rows]
+    good = [bend for bend in bends if bend is not None]
+    if len(good) < len(bends):
+        return None
+    early = next((r for r, b in zip(rows, good, strict=True) if not b.angle_mdeg), rows[-1])
+    if early is not rows[-1]:
+        report.error(
+            early.row.place("angle"),
+            "only the last row of a part is a straight alone; write the angle of this bend, "
+            "or join the two straights",
+            expected="a bend's angle",
+        )
+        return None
+    if good[-1].angle_mdeg:
+        report.error(
+            rows[-1].row.place("angle"),
+            "the straight after the last bend is missing; add a row for it without an angle "
+            "(0 if the part ends in the bend)",
+            expected="a last row with a straight alone",
+        )
+        return None
+    return Bent(rows=tuple(good))

@@ -1,0 +1,55 @@
+"""What a reading says, as plain data for `check --json`."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from planner.blanks import make_blanks
+from planner.errors import Finding
+from planner.hours import end_of_day
+from planner.orders import OrderLine
+from planner.shop import Shop
+from planner_io.workbook.read import Reading
+
+
+def check_json(reading: Reading) -> dict[str, Any]:
+    """Orders in nanometres, readings, and every problem of the cells and of the blanks.
+
+    `blank_nm` is None for a line that cannot be made. `due` is a date, with a time only where
+    the cell gave one that is not the end of the day.
+    """
+    made = make_blanks(reading.orders, reading.stock, reading.shop)
+    blanks = {blank.line: blank.length_nm for blank in made.blanks}
+    return {
+        "orders": [_order(line, blanks.get(line.key), reading.shop) for line in reading.orders],
+        "readings": list(reading.readings),
+        "problems": [_problem(finding) for finding in (*reading.findings, *made.findings)],
+    }
+
+
+def _order(line: OrderLine, blank_nm: int | None, shop: Shop) -> dict[str, Any]:
+    alone = line.due == end_of_day(shop, line.due.date())
+    return {
+        "order": line.order,
+        "line": line.line,
+        "part": line.part,
+        "quantity": line.quantity,
+        "family": line.spec.family.value,
+        "grade": line.spec.grade,
+        "od_nm": line.spec.od_nm,
+        "wall_nm": line.spec.wall_nm,
+        "blank_nm": blank_nm,
+        "due": line.due.date().isoformat() if alone else line.due.isoformat(timespec="minutes"),
+        "cell": line.place,
+    }
+
+
+def _problem(finding: Finding) -> dict[str, Any]:
+    return {
+        "sheet": finding.sheet,
+        "cell": finding.cell,
+        "severity": finding.severity.value,
+        "read": finding.read,
+        "expected": finding.expected,
+        "message": finding.message,
+    }

@@ -1,0 +1,230 @@
+"""Dates as cells hold them: real dates, day numbers, and text in the orders that people use."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import Enum
+
+from planner.units.reading import refuse
+from planner_io.workbook.cells import Parsed, clock, text
+from planner_io.workbook.grid import Value
+
+EXPECTED = "a date such as 2026-12-04 or 4 Dec 2026, with a time of day if it matters"
+EPOCH = dt.date(1899, 12, 30)
+FIRST_SERIAL, LAST_SERIAL = 36_526, 73_415
+"""Day numbers of the years 2000 to 2100."""
+PAST_DAYS = 120
+"""A date further before the plan's start is the less likely reading of two."""
+COMING_DAYS = 400
+
+_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+_MONTH = r"(jan|feb|mar|apr|may|jun|jul|aug|sep|sept|oct|nov|dec)[a-z]*"
+_DAY = r"([0-9]{1,2})(?:st|nd|rd|th)?"
+_YEAR = r"(?:'?([0-9]{4}|[0-9]{2}))?"
+_WEEKDAY = re.compile(r"^(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*\.?,? ")
+_ISO = re.compile(r"([0-9]{4})[-/.]([0-9]{1,2})[-/.]([0-9]{1,2})")
+_COMPACT = re.compile(r"(20[0-9]{2})([01][0-9])([0-3][0-9])")
+_DAY_MONTH = re.compile(rf"{_DAY}[ -.]*{_MONTH}\.?[ ,-]*{_YEAR}")
+_MONTH_DAY = re.compile(rf"{_MONTH}\.?[ -]*{_DAY}[ ,-]*{_YEAR}")
+_NUMBERS = re.compile(r"([0-9]{1,2})[-/.]([0-9]{1,2})\.?(?:[-/.]?([0-9]{4}|[0-9]{2}))?")
+_TIME = re.compile(
+    r"^(.*?)(?:[ ,t]+| at )([0-9]{1,2}(?::[0-9]{2}){1,2} ?(?:[ap]\.?m\.?)?|[0-9]{1,2} ?[ap]m"
+    r"|noon)$"
+)
+
+
+class Order(Enum):
+    """Which of two numbers in a date is the day."""
+
+    DAY_FIRST = "day first"
+    MONTH_FIRST = "month first"
+
+
+@dataclass(frozen=True)
+class DateHabit:
+    """What is known about how the workbook's dates are written."""
+
+    order: Order | None = None
+    """From the setting, or from a date of the same column that can be read only one way."""
+    start: dt.date | None = None
+    """First day of the plan; dates without a year lie about it."""
+    epoch: dt.date = EPOCH
+    why: str = ""
+    """Where the order comes from, for the reading."""
+
+
+@dataclass(frozen=True)
+class Moment:
+    """A date, with the time of day in minutes if one was given."""
+
+    day: dt.date
+    minute: int | None = None
+
+
+def moment(value: Value, habit: DateHabit) -> Parsed[Moment]:
+    """A cell as a date with or without time; InputError when it is none or could be two."""
+    if isinstance(value, dt.datetime):
+        return Parsed(_moment(value))
+    if isinstance(value, dt.date):
+        return Parsed(Moment(value))
+    if isinstance(value, (int, float)) and not isinstance(value, bool):
+        return _serial(value, value, habit)
+    if not isinstance(value, str) or len(value) > 60:
+        raise refuse(text(value), EXPECTED)
+    return _text(value, habit)
+
+
+def day(value: Value, habit: DateHabit) -> Parsed[dt.date]:
+    """A cell as a date alone."""
+    found = moment(value, habit)
+    return Parsed(found.value.day, found.note)
+
+
+def _moment(value: dt.datetime) -> Moment:
+    minute = value.hour * 60 + value.minute
+    return Moment(value.date(), minute or None)
+
+
+def _serial(value: Value, number: float, habit: DateHabit) -> Parsed[Moment]:
+    if not FIRST_SERIAL <= number <= LAST_SERIAL:
+        raise refuse(text(value), EXPECTED)
+    whole = int(number)
+    minute = round((number - whole) * 1440)
+    found = Moment(habit.epoch + dt.timedelta(days=whole), minute or None)
+    return Parsed(found, f"{text(value)} read as {shown(found.day)}, a spreadsheet's day number")
+
+
+def _text(value: str, habit: DateHabit) -> Parsed[Moment]:
+    words = " ".join(value.lower().split())
+    if re.fullmatch(r"[0-9]{5}(\.[0-9]+)?", words):
+        return _serial(value, float(words), habit)
+    words, minute = _split_time(words)
+    found = _day_of(value, _WEEKDAY.sub("", words), habit)
+    return Parsed(Moment(found.value, minute), found.note)
+
+
+def _split_time(words: str) -> tuple[str, int | None]:
+    match = _TIME.match(words)
+    if not match or not match[1]:
+        return words, None
+    minute = clock(match[2]).value
+    return match[1].rstrip(" ,"), minute or None
+
+
+def _day_of(value: str, words: str, habit: DateHabit) -> Parsed[dt.date]:
+    if match := _ISO.fullmatch(words) or _COMPACT.fullmatch(words):
+        return Parsed(_date(value, int(match[1]), int(match[2]), int(match[3])))
+    if match := _DAY_MONTH.fullmatch(words):
+        return _named(value, match[1], match[2], match[3], habit)
+    if match := _MONTH_DAY.fullmatch(words):
+        return _named(value, match[2], match[1], match[3], habit)
+    if match := _NUMBERS.fullmatch(words):
+        return _numbers(value, int(match[1]), int(match[2]), match[3], habit)
+    raise refuse(value, EXPECTED)
+
+
+def _named(
+    value: str, day_text: str, month: str, year: str | None, habit: DateHabit
+) -> Parsed[dt.date]:
+    number = _MONTHS.index(month[:3]) + 1
+    found = _with_year(value, number, int(day_text), year, habit)
+    return Parsed(found, "" if year and len(year) == 4 else f"“{value}” read as {shown(found)}")
+
+
+def _numbers(
+    value: str, first: int, second: int, year: str | None, habit: DateHabit
+) -> Parsed[dt.date]:
+    order = only_order(first, second) or habit.order
+    why = "" if only_order(first, second) else habit.why
+    if order is None and first != second:
+        order, why = _by_start(value, first, second, year, habit), "the other is far from the plan"
+    month, number = (first, second) if order == Order.MONTH_FIRST else (second, first)
+    found = _with_year(value, month, number, year, habit)
+    because = f" ({order.value}: {why})" if why and order and first != second else ""
+    return Parsed(found, f"“{value}” read as {shown(found)}{because}")
+
+
+def only_order(first: int, second: int) -> Order | None:
+    """The order in which two numbers must stand when only one makes a date."""
+    if first > 12 >= second:
+        return Order.DAY_FIRST
+    return Order.MONTH_FIRST if second > 12 >= first else None
+
+
+def _by_start(value: str, first: int, second: int, year: str | None, habit: DateHabit) -> Order:
+    """The order that gives a date near the start of the plan, if the other one does not."""
+    near: list[Order] = []
+    options: list[str] = []
+    for order in Order:
+        month, number = (first, second) if order == Order.MONTH_FIRST else (second, first)
+        try:
+            found = _with_year(value, month, number, year, habit)
+        except ValueError:
+            continue
+        options.append(shown(found))
+        if habit.start and _is_near(found, habit.start):
+            near.append(order)
+    if len(near) == 1:
+        return near[0]
+    why = f"{' or '.join(options)}? Set Date order in Settings, or write the month as a word"
+    raise refuse(value, EXPECTED, why)
+
+
+def _is_near(found: dt.date, start: dt.date) -> bool:
+    return -PAST_DAYS <= (found - start).days <= COMING_DAYS // 2
+
+
+def _with_year(value: str, month: int, number: int, year: str | None, habit: DateHabit) -> dt.date:
+    if year:
+        return _date(value, int(year) + (2000 if len(year) == 2 else 0), month, number)
+    if habit.start is None:
+        raise refuse(value, EXPECTED, "the year is missing, and no start of the plan is set")
+    start = habit.start
+    years = (start.year - 1, start.year, start.year + 1)
+    found = [_date(value, each, month, number) for each in years if _exists(each, month, number)]
+    if not found:
+        raise refuse(value, EXPECTED, "there is no such day")
+    return min(found, key=lambda each: abs((each - start).days))
+
+
+def _exists(year: int, month: int, number: int) -> bool:
+    try:
+        dt.date(year, month, number)
+    except ValueError:
+        return False
+    return True
+
+
+def _date(value: str, year: int, month: int, number: int) -> dt.date:
+    if not _exists(year, month, number) or not 2000 <= year <= 2100:
+        raise refuse(value, EXPECTED, "there is no such day")
+    return dt.date(year, month, number)
+
+
+def shown(found: dt.date) -> str:
+    """A date that cannot be misread: 4 Dec 2026."""
+    return f"{found.day} {_MONTHS[found.month - 1].title()} {found.year}"
+
+
+def evidence(values: Iterable[Value]) -> Order | None:
+    """The order that the dates of a column agree on, None when they say nothing or disagree."""
+    seen: set[Order] = set()
+    for value in values:
+        match = None
+        if isinstance(value, str) and len(value) <= 60:
+            words, _ = _split_time_safely(" ".join(value.lower().split()))
+            match = _NUMBERS.fullmatch(_WEEKDAY.sub("", words))
+        order = only_order(int(match[1]), int(match[2])) if match else None
+        if order:
+            seen.add(order)
+    return seen.pop() if len(seen) == 1 else None
+
+
+def _split_time_safely(words: str) -> tuple[str, int | None]:
+    try:
+        return _split_time(words)
+    except ValueError:
+        return words, None

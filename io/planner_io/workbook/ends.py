@@ -1,0 +1,135 @@
+"""How an end is cut, as people write it.
+
+>>> end_cut("saddle 1-1/2 @ 90", "inch", 0).value
+EndCut(kind=<EndKind.SADDLE: 'saddle'>, angle_mdeg=90000, on_od_nm=38100000)
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+from planner.errors import InputError
+from planner.orders import EndCut, EndKind
+from planner.units import Unit, format_angle, format_size, parse_angle, parse_od
+from planner.units.reading import refuse
+from planner_io.workbook.cells import Parsed
+from planner_io.workbook.names import plain_name
+
+EXPECTED: Final = "square, mitre 45, or saddle 1-1/2 @ 90"
+RIGHT_ANGLE: Final = 90_000
+STEEPEST_MITRE: Final = 75_000
+FLATTEST_SADDLE: Final = 15_000
+
+_SQUARE = frozenset(
+    {
+        "square",
+        "sq",
+        "straight",
+        "plain",
+        "90",
+        "cut",
+        "flat",
+        "none",
+        "plain end",
+        "square cut",
+        "straight cut",
+        "deburr",
+        "pe",
+    }
+)
+_MITRE = re.compile(r"(?:mitre|miter|mitred|mitered|bevel|angle|ang)\b")
+_SADDLE = re.compile(
+    r"(?:saddle|saddled|cope|coped|fishmouth|fish-mouth|fish mouth|notch|notched|tee)\b"
+)
+_ANGLE = r"([0-9]+(?:[.,][0-9]+)?)"
+_AT = re.compile(rf"(?:@|\bat\b|/|,|<|∠)\s*{_ANGLE}\s*(?:°|deg\w*)?\s*$")
+_DEGREES = re.compile(rf"{_ANGLE}\s*(?:°|deg\w*)\s*$")
+_ON = re.compile(r"\b(?:on|to|onto|of|for|x)\b|tube|header|\bod\b|ø")
+
+
+def end_cut(value: str, house: Unit, own_od_nm: int | None) -> Parsed[EndCut]:
+    """The cut of one end; a saddle without an OD sits on tube of `own_od_nm`
+    (None when the row's own OD could not be read, which is reported elsewhere).
+
+    Raises InputError for a text that is no end cut and for angles that cannot be cut.
+    """
+    words = " ".join(value.lower().split())
+    if not words or plain_name(words) in _SQUARE or words in {"-", "90°"}:
+        return Parsed(EndCut())
+    if match := _SADDLE.search(words):
+        return _saddle(
+            value, (words[: match.start()] + words[match.end() :]).strip(), house, own_od_nm
+        )
+    if match := _MITRE.search(words):
+        return _mitre(value, (words[: match.start()] + words[match.end() :]).strip())
+    if re.fullmatch(rf"{_ANGLE}\s*(?:°|deg\w*)?", words):
+        found = _mitre(value, words)
+        return Parsed(
+            found.value, f"“{value}” read as mitre {format_angle(found.value.angle_mdeg)}"
+        )
+    raise refuse(value, EXPECTED)
+
+
+def _mitre(value: str, rest: str) -> Parsed[EndCut]:
+    mdeg = _angle(value, rest.strip("@ ").removeprefix("at "))
+    if mdeg in {0, RIGHT_ANGLE}:
+        return Parsed(EndCut(), f"“{value}” read as square")
+    if mdeg > STEEPEST_MITRE:
+        raise refuse(value, EXPECTED, "a mitre is given off square, up to 75 degrees")
+    return Parsed(EndCut(kind=EndKind.MITRE, angle_mdeg=mdeg))
+
+
+def _angle(value: str, rest: str) -> int:
+    try:
+        return parse_angle(rest)
+    except InputError as problem:
+        raise refuse(value, EXPECTED, "the angle cannot be read") from problem
+
+
+def _saddle(value: str, rest: str, house: Unit, own_od_nm: int | None) -> Parsed[EndCut]:
+    notes: list[str] = []
+    size, mdeg = _split_angle(value, rest)
+    size = " ".join(_ON.sub(" ", size).split()).strip(" ,@")
+    if mdeg is None:
+        mdeg = RIGHT_ANGLE
+        notes.append("at 90°")
+    if mdeg > RIGHT_ANGLE:
+        mdeg = 2 * RIGHT_ANGLE - mdeg
+        notes.append(f"at {format_angle(mdeg)}")
+    if mdeg < FLATTEST_SADDLE:
+        raise refuse(value, EXPECTED, "the angle between the tubes is 15 to 90 degrees")
+    on_od_nm = _size(value, size, house) if size else own_od_nm or 0
+    if not size:
+        notes.insert(0, f"on {format_size(on_od_nm, house)}")
+    cut = EndCut(kind=EndKind.SADDLE, angle_mdeg=mdeg, on_od_nm=on_od_nm)
+    return Parsed(cut, f"“{value}” read as saddle {' '.join(notes)}" if notes else "")
+
+
+def _split_angle(value: str, rest: str) -> tuple[str, int | None]:
+    for pattern in (_AT, _DEGREES):
+        if match := pattern.search(rest):
+            on_a_rule = match[0].startswith("/") and rest[: match.start()][-1:].isdigit()
+            if not on_a_rule:
+                return rest[: match.start()], _angle(value, match[1])
+    return rest, None
+
+
+def _size(value: str, size: str, house: Unit) -> int:
+    try:
+        return parse_od(size, default=house).nm
+    except InputError as problem:
+        raise refuse(value, EXPECTED, f"“{size}” is no size of the tube it sits on") from problem
+
+
+def both_ends(value: str) -> tuple[str, str]:
+    """The two texts of a cell for both ends: one for each, or the same twice.
+
+    >>> both_ends("square / mitre 45"), both_ends("saddle 1-1/2")
+    (('square', 'mitre 45'), ('saddle 1-1/2', 'saddle 1-1/2'))
+    """
+    parts = re.split(r"\s+/\s+|\s*[;|]\s*|\s+and\s+", value.strip())
+    if len(parts) == 2:
+        return parts[0], parts[1]
+    same = re.sub(r"(?i)\b(?:both ends?|both|each end|b\.?e\.?)\b", "", value).strip(" ,")
+    return same, same

@@ -1,0 +1,102 @@
+"""Apply the Settings sheets: the house's habits first, since all other cells are read by them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from planner.shop import House as HouseSettings
+from planner.shop import Station, StationKind
+from planner_io.workbook.dates import DateHabit, Order
+from planner_io.workbook.report import Report
+from planner_io.workbook.rows import House
+from planner_io.workbook.settings import (
+    DATE_ORDER,
+    HOUSE,
+    SIDE_BY_SIDE,
+    SettingRow,
+    setting_rows,
+)
+from planner_io.workbook.table import Table
+
+_HABITS = ("unit", DATE_ORDER, "start")
+"""Settings that say how everything else is written."""
+
+
+@dataclass(frozen=True)
+class Settings:
+    """What the Settings sheets say."""
+
+    house: HouseSettings
+    habits: House
+    rows: tuple[SettingRow, ...]
+    """Settings of stations, weakest first."""
+
+
+def read_settings(
+    tables: Sequence[Table],
+    stations: Mapping[str, StationKind],
+    base: HouseSettings,
+    report: Report,
+) -> Settings:
+    """The settings of several sheets, later ones over earlier ones, over those of `base`."""
+    rows = [row for table in tables for row in setting_rows(table, stations, report)]
+    house_rows = [row for row in rows if row.where == HOUSE]
+    fields: dict[str, object] = {}
+    habits = House(unit="mm" if base.unit == "mm" else "inch")
+    for row in sorted(house_rows, key=lambda row: _rank(row.column.key)):
+        value = row.read(habits)
+        if value is not None:
+            fields[row.column.key] = value
+            habits = _with(habits, row.column.key, value)
+    fields.pop(DATE_ORDER, None)
+    house = HouseSettings.model_validate({**base.model_dump(), **fields})
+    return Settings(house, habits, tuple(row for row in rows if row.where != HOUSE))
+
+
+def _rank(key: str) -> int:
+    return _HABITS.index(key) if key in _HABITS else len(_HABITS)
+
+
+def _with(habits: House, key: str, value: object) -> House:
+    dates = habits.dates
+    if key == "unit":
+        return House("mm" if value == "mm" else "inch", dates)
+    if key == DATE_ORDER:
+        return House(habits.unit, replace(dates, order=Order(value), why="by Date order"))
+    if key == "start" and isinstance(value, date):
+        return House(habits.unit, DateHabit(dates.order, value, dates.epoch, dates.why))
+    return habits
+
+
+def with_settings(
+    stations: Sequence[Station], settings: Settings
+) -> tuple[tuple[Station, ...], tuple[str, ...]]:
+    """The stations with their settings, and the stations whose changes are made side by side.
+
+    A setting of a station by name is stronger than one of its kind.
+    """
+    values = [(row, row.read(settings.habits)) for row in settings.rows]
+    side = [row.where for row, value in values if row.column.key == SIDE_BY_SIDE and value]
+    rest = [(row, value) for row, value in values if row.column.key != SIDE_BY_SIDE]
+    return (
+        tuple(_station(station, rest) for station in stations),
+        tuple(dict.fromkeys(side)),
+    )
+
+
+def _station(station: Station, values: Sequence[tuple[SettingRow, object]]) -> Station:
+    kind = str(station.kind)
+    if not hasattr(station, kind):
+        return station
+    chosen = {
+        row.column.key: value
+        for where in (kind, station.name)
+        for row, value in values
+        if row.where == where and value is not None
+    }
+    if not chosen:
+        return station
+    settings = {**station.model_dump()[kind], **chosen}
+    return Station.model_validate({**station.model_dump(), kind: settings})

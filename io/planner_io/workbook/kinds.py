@@ -1,0 +1,186 @@
+"""How the cells of each kind of column are read: one table from kind to parser."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Protocol, TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from planner.abrasives import parse_grade
+from planner.units import NM_PER_MM, parse_length, parse_od
+from planner_io.workbook import cells, dates
+from planner_io.workbook.cells import Parsed
+from planner_io.workbook.columns import Column, Kind
+from planner_io.workbook.grid import Value
+from planner_io.workbook.names import plain_name
+from planner_io.workbook.rows import House, RowReader
+
+M = TypeVar("M", bound=BaseModel)
+
+_MOST = 1_000_000
+_FEED_ENDS = ("/min", "per min", "per minute", "a minute")
+
+
+class Parser(Protocol):
+    """Reads a value by the unit of its header, the house's habits and its column."""
+
+    def __call__(self, value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+        """What the value says; InputError when it cannot be read."""
+        ...
+
+
+def _text(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+    return Parsed(cells.text(value))
+
+
+def _list(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+    return Parsed(tuple(cells.split_list(cells.text(value))))
+
+
+def _whole(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+    found = cells.whole(value, 0, _MOST, "a whole number")
+    return Parsed(found.value, found.note)
+
+
+def _decimal(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+    found = cells.decimal(value)
+    return Parsed(found.value, found.note)
+
+
+def _share(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+    found = cells.share(value)
+    return Parsed(found.value, found.note)
+
+
+def _length(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+    zero_ok = column.kind == Kind.ALLOWANCE
+    found = cells.length(value, unit, house.unit, zero_ok=zero_ok)
+    return Parsed(found.value, found.note)
+
+
+def _od(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+    found = parse_od(cells.with_unit(value, unit), default=house.unit)
+    return Parsed(found.nm, found.note)
+
+
+def _angle(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+    return Parsed(cells.angle(value).value)
+
+
+def _seconds(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+    return Parsed(cells.seconds(value, unit or "s").value)
+
+
+def _minutes(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+    return Parsed(cells.minutes(value, unit).value)
+
+
+def _money(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+    found = cells.cents(value)
+    return Parsed(found.value, found.note)
+
+
+def _date(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+    found = dates.day(value, house.dates)
+    return Parsed(found.value, found.note)
+
+
+def _clock(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+    return Parsed(cells.clock(value).value)
+
+
+def _yes_no(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+    return Parsed(cells.yes_no(value).value)
+
+
+def _choice(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+    known = {plain_name(word): word for word in column.choices}
+    found = cells.choice(value, known, column.choices)
+    return Parsed(found.value, found.note)
+
+
+def _grade(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+    found = parse_grade(value)
+    return Parsed(found.grade, found.note)
+
+
+def _families(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+    found = cells.families(value)
+    return Parsed(found.value, found.note)
+
+
+def _feed(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+    """A feed in whole millimetres a minute."""
+    shown = cells.text(value).lower().strip()
+    for end in _FEED_ENDS:
+        shown = shown.removesuffix(end).strip()
+    return Parsed(round(parse_length(shown, default="mm").nm / NM_PER_MM))
+
+
+PARSERS: Mapping[Kind, Parser] = {
+    Kind.TEXT: _text,
+    Kind.LIST: _list,
+    Kind.WHOLE: _whole,
+    Kind.DECIMAL: _decimal,
+    Kind.SHARE: _share,
+    Kind.LENGTH: _length,
+    Kind.ALLOWANCE: _length,
+    Kind.OD: _od,
+    Kind.ANGLE: _angle,
+    Kind.SECONDS: _seconds,
+    Kind.MINUTES: _minutes,
+    Kind.MONEY: _money,
+    Kind.DATE: _date,
+    Kind.CLOCK: _clock,
+    Kind.YES_NO: _yes_no,
+    Kind.CHOICE: _choice,
+    Kind.GRADE: _grade,
+    Kind.FAMILIES: _families,
+    Kind.FEED: _feed,
+}
+
+
+def read_fields(reader: RowReader, *, without: tuple[str, ...] = ()) -> dict[str, object]:
+    """Every filled cell of a row by the field that its column fills; failures are reported.
+
+    Columns `without` are left to the caller.
+    """
+    fields: dict[str, object] = {}
+    for column in reader.row.table.spec.columns:
+        if column.key in without:
+            continue
+        value = reader.raw(column.key)
+        if value is not None and column.kind != Kind.TEXT and cells.is_nothing(value):
+            value = None
+        if value is not None or column.required:
+            fields[column.key] = read_field(reader, column)
+    return {key: value for key, value in fields.items() if value is not None}
+
+
+def read_field(reader: RowReader, column: Column) -> object:
+    """One cell as its column's kind; None when it is blank or fails."""
+
+    def parse(value: Value) -> Parsed[object]:
+        return PARSERS[column.kind](value, reader.unit(column.key), reader.house, column)
+
+    return reader.take(column.key, parse, None)
+
+
+def build(reader: RowReader, model: type[M], fields: Mapping[str, object]) -> M | None:
+    """The model of a row's fields; what the model refuses is reported at its cell."""
+    if reader.failed:
+        return None
+    try:
+        return model.model_validate(dict(fields))
+    except ValidationError as problem:
+        known = {column.key for column in reader.row.table.spec.columns}
+        for error in problem.errors():
+            key = str(error["loc"][0]) if error["loc"] else ""
+            at = key if key in known else reader.row.table.spec.columns[0].key
+            reader.fail(
+                at,
+                f"{cells.text(reader.raw(at) or '')} cannot be: {error['msg'].lower()}",
+                reader.raw(at),
+            )
+        return None

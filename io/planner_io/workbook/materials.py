@@ -1,0 +1,196 @@
+"""Read a material: the grade's usual name, its family, and the surface that tube comes in with.
+
+Only words that the tables know decide; they are usual grades of round tube (common practice).
+
+>>> read_material("SS 316l tube")
+MaterialReading(family=<Family.STAINLESS: 'stainless'>, grade='316L', literal=False,
+    note='SS 316l tube read as stainless 316L')
+>>> read_material(4130).family.value, read_material("6061 T6").grade
+('alloy', '6061-T6')
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from planner.tube import Family, Surface
+from planner.units.numbers import MAX_TEXT
+from planner.units.reading import refuse, shown
+
+EXPECTED = "a material such as A513, 1020 DOM, 4130, 304, 316L, 6061-T6 or stainless"
+
+_GRADES = {
+    Family.CARBON: (
+        "A513 A500 A501 A53 A106 A519 A787 A36 1008 1010 1015 1018 1020 1025 1026 1035 1045 DOM "
+        "CDS HREW CREW ERW E195 E220 E235 E275 E355 S235 S275 S355 ST37 ST52 P235"
+    ),
+    Family.ALLOY: "4130 4135 4140 4340 8620 25CRMO4 34CRMO4 15CDV6 42CRMO4",
+    Family.STAINLESS: (
+        "201 202 301 303 304 304L 304H 309 310 316 316L 316TI 317 317L 321 347 409 410 430 439 441 "
+        "2205 2304 2507 A269 A270 A312 A554 A249 1.4016 1.4301 1.4307 1.4401 1.4404 1.4509 1.4571"
+    ),
+    Family.ALUMINIUM: "1100 2024 3003 5052 5083 5086 6005 6005A 6060 6061 6063 6082 7005 7075",
+}
+_FAMILY_OF = {grade: family for family, row in _GRADES.items() for grade in row.split()}
+_CALLED = {
+    Family.CARBON: "CARBON MILD CS STEEL BLACK",
+    Family.ALLOY: "ALLOY CHROMOLY CHROMO CRMO CHROME-MOLY",
+    Family.STAINLESS: "STAINLESS SS SST INOX DUPLEX",
+    Family.ALUMINIUM: "ALUMINIUM ALUMINUM ALU AL",
+}
+_FAMILY_CALLED = {word: family for family, row in _CALLED.items() for word in row.split()}
+
+_SPECIFICATIONS = """
+    A513 A500 A501 A53 A106 A519 A787 A269 A270 A312 A554 A249 DOM CDS HREW CREW ERW
+"""
+SPECIFICATIONS = frozenset(_SPECIFICATIONS.split())
+"""Tube standards and ways of making: beside a grade number they do not name the grade."""
+
+_TEMPER = re.compile(r"[TOHF][0-9]{0,4}")
+_PREFIX = re.compile(r"^(?:ASTM|AISI|SAE|AA|EN|AW|TYPE|TP|T|GR|GRADE)-?(?=A?[0-9])")
+_FILLERS = "ASTM AISI SAE AA EN AW TYPE TP GR GRADE TUBE TUBING PIPE ROUND WELDED SEAMLESS"
+_FILLER = frozenset(_FILLERS.split())
+
+
+@dataclass(frozen=True)
+class MaterialReading:
+    """Family and grade, and whether the text named both in just this way."""
+
+    family: Family
+    grade: str
+    literal: bool = True
+    note: str = ""
+
+
+def read_material(value: object, *, family: object = None) -> MaterialReading:
+    """Read a grade cell, and the family cell beside it if there is one.
+
+    A grade that the tables do not know stands as written when the family is given.  Raises
+    InputError when no family can be told, or when two are named at once.
+    """
+    text = _text(value)
+    told = read_family(family) if family not in (None, "") else None
+    words = _words(text)
+    found = _families(words) or ({told} if told else set[Family]())
+    if len(found) != 1:
+        raise refuse(text, EXPECTED, "two materials at once" if found else "")
+    (meant,) = found
+    if told and told != meant:
+        raise refuse(value, EXPECTED, f"{_grade(words) or text} is {meant}, the row says {told}")
+    grade = _grade(words) or _own(text, words) or meant.value
+    return _reading(text or shown(family), meant, grade, told)
+
+
+def read_family(value: object) -> Family:
+    """Read a family cell: `SS`, `Aluminum`, `mild steel` and the like, or any grade of it."""
+    words = _words(_text(value))
+    found = _called(words) or {f for word in words if (f := _FAMILY_OF.get(word))}
+    if len(found) != 1:
+        raise refuse("" if value is None else value, "carbon, alloy, stainless or aluminium")
+    return next(iter(found))
+
+
+SURFACE_EXPECTED = "a surface: scaled (hot rolled, black), bright (cold drawn, mill) or polished"
+_SURFACES = {
+    Surface.SCALED: "scaled|scale|mill scale|hot rolled|hr|hrew|black|hot finished|as welded",
+    Surface.BRIGHT: "bright|cold drawn|cold rolled|cr|crew|cds|dom|mill|mill finish|pickled"
+    "|pickled and oiled|p&o|bright annealed|ba|2b|clean|extruded|plain",
+    Surface.POLISHED: "polished|pre-polished|prepolished|pol|#4|no. 4|no 4|satin|brushed",
+}
+_SURFACE_OF = {word: surface for surface, row in _SURFACES.items() for word in row.split("|")}
+
+
+@dataclass(frozen=True)
+class SurfaceReading:
+    """An incoming surface, and whether it was named by its own word."""
+
+    surface: Surface
+    literal: bool = True
+    note: str = ""
+
+
+def read_surface(value: object) -> SurfaceReading:
+    """Read an incoming surface; InputError when it is none of the three.
+
+    >>> read_surface("hot rolled").surface.value
+    'scaled'
+    """
+    text = _text(value)
+    word = text.lower()
+    if word not in _SURFACE_OF:
+        raise refuse(text, SURFACE_EXPECTED)
+    surface = _SURFACE_OF[word]
+    note = "" if word == surface else f"{text} read as {surface}"
+    return SurfaceReading(surface, literal=not note, note=note)
+
+
+def _text(value: object) -> str:
+    if value is None:
+        return ""
+    if isinstance(value, bool) or not isinstance(value, (str, int, float)):
+        raise refuse(value, EXPECTED)
+    if isinstance(value, float) and value.is_integer() and abs(value) < 1e9:
+        value = int(value)
+    text = shown(value) if isinstance(value, int) else str(value)
+    if len(text) > MAX_TEXT:
+        raise refuse(text, EXPECTED, "too long")
+    return " ".join(text.split())
+
+
+def _words(text: str) -> list[str]:
+    """The words that say something, upper case, tempers joined on (`6061 T6` is `6061-T6`)."""
+    words: list[str] = []
+    for raw in re.split(r"[\s,;/()]+", text.upper().replace("CHROME MOLY", "CHROMOLY")):
+        if words and _TEMPER.fullmatch(raw) and _FAMILY_OF.get(words[-1]) == Family.ALUMINIUM:
+            words[-1] += f"-{raw}"
+            continue
+        word = _PREFIX.sub("", raw.strip(".-"))
+        if word and word not in _FILLER:
+            words.append(word)
+    return words
+
+
+def _called(words: list[str]) -> set[Family]:
+    """Families called by name; `steel` counts for carbon only when it stands without another."""
+    named = {f for word in words if (f := _FAMILY_CALLED.get(word))}
+    strong = {f for word in words if word != "STEEL" and (f := _FAMILY_CALLED.get(word))}
+    if Family.ALUMINIUM in strong:
+        return strong - {Family.ALLOY}
+    return strong or named
+
+
+def _families(words: list[str]) -> set[Family]:
+    """Families of the grades named, else of the families named."""
+    if _of_alloy_by_a_carbon_standard(words):
+        return {Family.ALLOY}
+    graded = {f for word in words if (f := _FAMILY_OF.get(word.partition("-")[0]))}
+    return graded or _called(words)
+
+
+def _of_alloy_by_a_carbon_standard(words: list[str]) -> bool:
+    """A519 and DOM are made of alloy steels too: the number decides (`4130 DOM`)."""
+    families = {_FAMILY_OF[word] for word in words if word in _FAMILY_OF}
+    made = {word for word in words if _FAMILY_OF.get(word) == Family.CARBON}
+    return families == {Family.CARBON, Family.ALLOY} and made <= SPECIFICATIONS
+
+
+def _grade(words: list[str]) -> str | None:
+    known = [word for word in words if word.partition("-")[0] in _FAMILY_OF]
+    numbers = [word for word in known if word not in SPECIFICATIONS]
+    chosen = numbers or known
+    return " ".join(dict.fromkeys(chosen)) if chosen else None
+
+
+def _own(text: str, words: list[str]) -> str | None:
+    """A grade in the shop's own words, unless it only names a family."""
+    return text if any(word not in _FAMILY_CALLED for word in words) else None
+
+
+def _reading(text: str, family: Family, grade: str, told: Family | None) -> MaterialReading:
+    if text.upper() == grade.upper():
+        inferred = told is None and grade != family
+        note = f"{grade} taken as {family}" if inferred else ""
+        return MaterialReading(family, grade, literal=True, note=note)
+    note = f"{text} read as {family} {grade}".removesuffix(f" {family}")
+    return MaterialReading(family, grade, literal=False, note=note)

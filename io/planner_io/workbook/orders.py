@@ -1,0 +1,255 @@
+"""Build order lines from the rows of the Orders sheet."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from planner.errors import InputError
+from planner.hours import end_of_day
+from planner.hours import moment as moment_of
+from planner.orders import USUAL_ROUTE, EndCut, OrderLine, Step
+from planner.shop import Shop
+from planner.stock import StockItem
+from planner.tube import TubeSpec
+from planner.units.reading import refuse
+from planner_io.workbook import cells
+from planner_io.workbook.bends import Parts
+from planner_io.workbook.cells import Parsed
+from planner_io.workbook.dates import Moment, evidence, moment
+from planner_io.workbook.ends import both_ends, end_cut
+from planner_io.workbook.examples import is_example
+from planner_io.workbook.grid import Value
+from planner_io.workbook.names import find_name, listed, plain_name
+from planner_io.workbook.report import Place, Report
+from planner_io.workbook.routes import route
+from planner_io.workbook.rows import House, RowReader
+from planner_io.workbook.shapes import read_shape
+from planner_io.workbook.spec import read_spec, spec_as_in_stock
+from planner_io.workbook.table import Row, Table, missing_columns
+
+MOST_PIECES = 100_000
+PRIORITIES: Mapping[str, int] = {
+    **dict.fromkeys(("low", "normal", "standard", "usual", "medium", "regular", "no"), 1),
+    "high": 3,
+    **dict.fromkeys(("rush", "urgent", "hot", "asap", "critical", "top", "yes"), 5),
+}
+"""How many times a late minute counts, by word."""
+NO_FINISH = frozenset({"no finish", "mill", "mill finish", "as is", "raw", "no", "unfinished"})
+
+_TOTAL = re.compile(r"(?:(?:grand|sub|week|order)[ -]?)?(?:totals?|sum)\b", re.IGNORECASE)
+_TOTAL_COLUMNS = ("order", "line", "customer", "part", "quantity", "material")
+_NEVER_IN_TOTALS = ("od", "due", "material")
+
+
+@dataclass(frozen=True)
+class Trade:
+    """What the builder of order lines must know besides the sheet."""
+
+    shop: Shop
+    stock: tuple[StockItem, ...]
+    parts: Parts
+    house: House
+
+
+def read_orders(table: Table, trade: Trade, report: Report) -> tuple[OrderLine, ...]:
+    """The order lines of a sheet; a row that cannot be used is reported and left out."""
+    if missing_columns(table, report):
+        return ()
+    rows = [row for row in table.rows() if not _passed_over(row, report)]
+    if not rows:
+        report.warn(
+            Place(table.grid.name, f"A{table.header_row + 1}"),
+            "there are no order lines yet; write the week's orders here, over the example row",
+        )
+    builder = _Lines(replace(trade, house=_with_evidence(trade.house, table)), report)
+    lines = tuple(line for row in rows if (line := builder.line(row)) is not None)
+    _tell_unused_parts(rows, trade.parts, report)
+    return lines
+
+
+def _with_evidence(house: House, table: Table) -> House:
+    """How the dates are written, by the Due column itself where no setting says so."""
+    dates = replace(house.dates, epoch=table.grid.epoch)
+    if dates.order is None:
+        order = evidence(value for row in table.rows() if (value := row.values.get("due")))
+        dates = replace(dates, order=order, why="as other dates of the column")
+    return House(house.unit, dates)
+
+
+def _passed_over(row: Row, report: Report) -> bool:
+    """Whether a row is no order line: the template's example, or a total."""
+    if is_example(row):
+        report.note("the example row is left out", row.start)
+        return True
+    words = [text for key in _TOTAL_COLUMNS if isinstance(text := row.values.get(key), str)]
+    blank = all(row.values.get(key) is None for key in _NEVER_IN_TOTALS)
+    if blank and any(_TOTAL.match(word) for word in words):
+        report.note("read as a row of totals and left out", row.start)
+        return True
+    return False
+
+
+def _tell_unused_parts(rows: list[Row], parts: Parts, report: Report) -> None:
+    ordered = {plain_name(cells.text(row.values.get("part", ""))) for row in rows}
+    unused = [name for name in parts.names if plain_name(name) not in ordered]
+    if unused:
+        report.note(f"parts in Bends that nobody ordered: {listed(unused)}")
+
+
+class _Lines:
+    """Builds one line after the other and remembers what came before."""
+
+    def __init__(self, trade: Trade, report: Report) -> None:
+        self.trade = trade
+        self.report = report
+        self.order = ""
+        self.counted: Counter[str] = Counter()
+        self.seen: dict[tuple[str, str], Row] = {}
+
+    def line(self, row: Row) -> OrderLine | None:
+        """One row as an order line; None when it has errors."""
+        reader = RowReader(row, self.report, self.trade.house)
+        order, number = self._name(reader)
+        part = reader.text("part")
+        quantity = reader.whole("quantity", 1, 1, MOST_PIECES, "a whole number of pieces from 1")
+        spec = self._spec(reader)
+        ends = _ends(reader, spec.od_nm if spec else None)
+        shape = read_shape(reader, part, self.trade.parts, ends)
+        due = self._due(reader)
+        customer, notes = reader.text("customer"), reader.text("notes")
+        recipe = reader.take("recipe", self._recipe, None)
+        weight = reader.take("priority", _priority, 1)
+        steps = self._route(reader)
+        touch_up_s = reader.take(
+            "touch_up", lambda value: cells.seconds(value, reader.unit("touch_up")), 0
+        )
+        if reader.failed or spec is None or shape is None or due is None:
+            return None
+        return OrderLine(
+            order=order,
+            line=number,
+            customer=customer,
+            part=part,
+            quantity=quantity,
+            spec=spec,
+            recipe=recipe,
+            shape=shape,
+            ends=ends,
+            due=due,
+            weight=weight,
+            route=steps,
+            touch_up_s=touch_up_s,
+            notes=notes,
+            place=str(row.start),
+        )
+
+    def _name(self, reader: RowReader) -> tuple[str, str]:
+        """Order and line, carried down and counted where they are left blank."""
+        if reader.raw("order") is None and self.order:
+            self.report.note("order taken from the row above", reader.row.place("order"))
+        else:
+            self.order = reader.text("order")
+        self.counted[self.order] += 1
+        if reader.raw("line") is None:
+            number = self._next_line(self.order)
+            self.report.note("lines numbered within their order", reader.row.place("line"))
+        else:
+            number = reader.text("line")
+        first = self.seen.setdefault((self.order, number), reader.row)
+        if first is not reader.row:
+            reader.fail(
+                "line",
+                f"order {self.order} line {number} stands in row {first.number} already; "
+                "give this row another line number",
+                number,
+                "a line number of its own",
+            )
+        return self.order, number
+
+    def _next_line(self, order: str) -> str:
+        number = self.counted[order]
+        while (order, str(number)) in self.seen:
+            number += 1
+        return str(number)
+
+    def _spec(self, reader: RowReader) -> TubeSpec | None:
+        spec, surface_given = read_spec(reader)
+        if spec is None:
+            return None
+        return spec_as_in_stock(reader, spec, surface_given, self.trade.stock)
+
+    def _due(self, reader: RowReader) -> datetime | None:
+        def parse(value: Value) -> Parsed[Moment | None]:
+            found = moment(value, self.trade.house.dates)
+            return Parsed(found.value, found.note)
+
+        due = reader.take("due", parse, None)
+        if due is None:
+            return None
+        self._check_due(reader, due)
+        if due.minute is None:
+            return end_of_day(self.trade.shop, due.day)
+        return moment_of(due.minute, due.day)
+
+    def _route(self, reader: RowReader) -> tuple[Step, ...]:
+        usual: tuple[Step, ...] = USUAL_ROUTE
+        return reader.take("route", lambda value: route(cells.text(value)), usual)
+
+    def _check_due(self, reader: RowReader, due: Moment) -> None:
+        start = self.trade.house.dates.start
+        place = reader.row.place("due")
+        if start and due.day < start:
+            self.report.warn(
+                place,
+                f"due on {due.day}, before the plan starts on {start}; it can only be late, so "
+                "correct the date or agree on another",
+                str(due.day),
+            )
+        elif start and (due.day - start).days > 366:
+            self.report.warn(
+                place, f"due on {due.day}, more than a year ahead; check the year", str(due.day)
+            )
+
+    def _recipe(self, value: Value) -> Parsed[str | None]:
+        name = cells.text(value)
+        if cells.is_nothing(name) or plain_name(name) in NO_FINISH:
+            return Parsed(None)
+        recipes = {plain_name(recipe.name): recipe.name for recipe in self.trade.shop.recipes}
+        match = find_name(name, recipes)
+        if match is None:
+            known = listed(recipes.values()) or "none"
+            raise refuse(name, f"none or a finish that Recipes has ({known})")
+        note = f"finish “{name}” read as {match.value}" if match.guessed else ""
+        return Parsed(match.value, note)
+
+
+def _priority(value: Value) -> Parsed[int]:
+    expected = "low, normal, high, rush, or how many times a late minute counts (1 to 100)"
+    if isinstance(value, str) and (match := find_name(value, PRIORITIES)):
+        return Parsed(match.value)
+    try:
+        found = cells.whole(value, 1, 100, expected)
+    except InputError as problem:
+        raise refuse(cells.text(value), expected) from problem
+    note = f"priority {found.value} read as: a late minute counts {found.value} times"
+    return Parsed(found.value, note if found.value > 1 else "")
+
+
+def _ends(reader: RowReader, od_nm: int | None) -> tuple[EndCut, EndCut]:
+    """The two ends; the column for both counts where End 1 and End 2 are blank."""
+    both = reader.raw("ends")
+    one, two = both_ends(cells.text(both)) if both is not None else ("", "")
+    return (_end(reader, "end_1", one, od_nm), _end(reader, "end_2", two, od_nm))
+
+
+def _end(reader: RowReader, key: str, common: str, od_nm: int | None) -> EndCut:
+    def parse(value: Value) -> Parsed[EndCut]:
+        return end_cut(cells.text(value), reader.house.unit, od_nm)
+
+    if reader.raw(key) is None and common:
+        return reader.take("ends", lambda _: parse(common), EndCut())
+    return reader.take(key, parse, EndCut())

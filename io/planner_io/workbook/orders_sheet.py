@@ -1,0 +1,235 @@
+"""The Orders sheet."""
+
+from __future__ import annotations
+
+from planner_io.workbook.columns import Column, Kind, SheetSpec
+from planner_io.workbook.words import (
+    FAMILY_WORDS,
+    LENGTH_IS_WORDS,
+    PRIORITY_WORDS,
+    ROUTE_WORDS,
+    SURFACE_WORDS,
+)
+
+ORDERS = SheetSpec(
+    "Orders",
+    "One row for each part that a customer ordered.",
+    (
+        Column(
+            "order",
+            "Order",
+            Kind.TEXT,
+            "Your order or job number. Left blank, it is the one of the row above.",
+            (
+                "Order number, Order ID, Job, Job number, Work order, WO, WO number, Sales "
+                "order, SO, PO, PO number, Customer PO, Ref, Reference"
+            ),
+            required=True,
+            example="EXAMPLE",
+        ),
+        Column(
+            "line",
+            "Line",
+            Kind.TEXT,
+            "Number of the line within the order. Left blank, lines are counted.",
+            "Line number, Item, Item number, Pos, Position, Order line",
+            example="1",
+        ),
+        Column(
+            "customer",
+            "Customer",
+            Kind.TEXT,
+            "Who ordered it.",
+            "Client, Cust, Customer name, Account, For",
+            example="Your customer",
+        ),
+        Column(
+            "part",
+            "Part",
+            Kind.TEXT,
+            "Part name or number; the Bends sheet refers to it.",
+            (
+                "Part number, Part name, Drawing, Drawing number, Part description, Description, "
+                "Desc, Mark, Piece mark, Part ID"
+            ),
+            example="Rail post",
+        ),
+        Column(
+            "quantity",
+            "Quantity",
+            Kind.WHOLE,
+            "How many pieces.",
+            (
+                "Qty, Pcs, Pieces, Count, Number of pieces, Ea, Each, Qty ordered, Order qty, "
+                "Quantity ordered, How many, Qty pcs, Amount"
+            ),
+            required=True,
+            example="12",
+        ),
+        Column(
+            "material",
+            "Material",
+            Kind.TEXT,
+            "Family, grade or both: carbon, 304, 4130, 6061-T6, A500 Gr B, DOM.",
+            "Family, Material family, Mat, Matl, Material type, Alloy, Metal, Tube material",
+            required=True,
+            choices=FAMILY_WORDS,
+            example="stainless",
+        ),
+        Column(
+            "grade",
+            "Grade",
+            Kind.TEXT,
+            "Grade, where the material column gives the family alone.",
+            "Material grade, Grd, Spec, Specification, Standard, Alloy grade, Temper",
+            example="304",
+        ),
+        Column(
+            "od",
+            "OD",
+            Kind.OD,
+            "Outside diameter: 1-1/2, 38.1 mm, or a pipe size such as 1-1/4 sch 40.",
+            (
+                "Outside diameter, Outer diameter, Diameter, Dia, Tube OD, Size, Tube size, "
+                "Tube, Pipe size, Pipe, O D"
+            ),
+            required=True,
+            example="1-1/2",
+        ),
+        Column(
+            "wall",
+            "Wall",
+            Kind.WALL,
+            "Wall thickness: .065, 1.65 mm, 16 ga, sch 40. Blank where the OD names it.",
+            "Wall thickness, WT, Thickness, Thk, Gauge, Gage, Tube wall, Schedule, Sch, T",
+            example=".065",
+        ),
+        Column(
+            "surface",
+            "Surface",
+            Kind.CHOICE,
+            "How the tube comes in. Blank: as in Stock, else scaled for steel and bright for "
+            "the rest.",
+            (
+                "Incoming surface, Surface in, Incoming, Tube surface, Mill surface, Surface "
+                "condition, Condition, Incoming condition"
+            ),
+            choices=SURFACE_WORDS,
+            example="bright",
+        ),
+        Column(
+            "recipe",
+            "Finish",
+            Kind.TEXT,
+            "Name of a finish in Recipes, or none.",
+            (
+                "Finish recipe, Recipe, Surface finish, Finishing, Polish, Grit, Required "
+                "finish, Final finish"
+            ),
+            example="Satin P180",
+        ),
+        Column(
+            "length",
+            "Length",
+            Kind.LENGTH,
+            "Length of a piece: 46-13/16, 5' 2-3/8\", 1190 mm. Blank for a part in Bends.",
+            (
+                "Cut length, Piece length, Part length, Len, Lg, Lgth, OAL, Overall length, "
+                "Length each, L"
+            ),
+            example="36-1/2",
+        ),
+        Column(
+            "length_is",
+            "Length is",
+            Kind.CHOICE,
+            "cut: long point to long point; axis to axis: between the axes of the tubes that "
+            "its saddled ends sit on; bent: from Bends.",
+            (
+                "Length type, Length measured, Measured, Length basis, Dimension type, Length "
+                "kind, Measure"
+            ),
+            choices=LENGTH_IS_WORDS,
+            example="cut",
+        ),
+        Column(
+            "end_1",
+            "End 1",
+            Kind.TEXT,
+            "square, mitre 45, or saddle 1-1/2 @ 90 (the OD it sits on, the angle between the "
+            "tubes).",
+            "End A, First end, Left end, End cut 1, Cut 1, End one, Near end",
+            example="square",
+        ),
+        Column(
+            "end_2",
+            "End 2",
+            Kind.TEXT,
+            "The other end, likewise.",
+            "End B, Second end, Right end, End cut 2, Cut 2, End two, Far end, Other end",
+            example="saddle 1-1/2 @ 90",
+        ),
+        Column(
+            "ends",
+            "Both ends",
+            Kind.TEXT,
+            "The cut of both ends, where they are alike.",
+            "Ends, End cut, End preparation, End prep, Cope, Notch, Notches",
+        ),
+        Column(
+            "due",
+            "Due",
+            Kind.DATE,
+            "Date, with a time of day if it matters; a date alone is the end of that day.",
+            (
+                "Due date, Date due, Ship date, Delivery, Delivery date, Required, Required by, "
+                "Required date, Need by, Need date, Needed by, Wanted, Deadline, Promise date, "
+                "Promised, Ship by, Ship"
+            ),
+            required=True,
+            example="2026-12-04",
+        ),
+        Column(
+            "priority",
+            "Priority",
+            Kind.TEXT,
+            "low, normal, high or rush; or how many times a late minute counts (1 is normal).",
+            "Prio, Weight, Urgency, Rush, Importance",
+            choices=PRIORITY_WORDS,
+            example="normal",
+        ),
+        Column(
+            "route",
+            "Route",
+            Kind.TEXT,
+            "usual (finish, saw, notch, bend), saw first, bend before notch, or the steps in "
+            "order.",
+            "Routing, Sequence, Process, Operations, Steps, Route if not usual",
+            choices=ROUTE_WORDS,
+            example="usual",
+        ),
+        Column(
+            "touch_up",
+            "Touch-up",
+            Kind.SECONDS,
+            "Handwork on each piece after bending, minutes a piece (or a header in seconds).",
+            (
+                "Touch up after bending, Touch up time, Touchup, Hand finish, Hand finishing, "
+                "Touch up minutes, Rework minutes"
+            ),
+            example="0",
+        ),
+        Column(
+            "notes",
+            "Notes",
+            Kind.TEXT,
+            "Anything the floor should read.",
+            "Note, Remark, Remarks, Comment, Comments, Instructions",
+            example="this row is an example and is not planned until it is changed",
+        ),
+    ),
+    (
+        "Order, Order lines, Order list, Order book, Week, Jobs, Job list, This week, Open "
+        "orders, Work orders, Schedule, Orders this week, Backlog"
+    ),
+)

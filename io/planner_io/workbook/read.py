@@ -1,0 +1,124 @@
+"""Read a workbook: sheets found, shop, stock and orders built, everything wrong told at once."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from planner.errors import Finding
+from planner.orders import OrderLine
+from planner.shop import Shop
+from planner.stock import StockItem
+from planner_io.starter import starter_stock
+from planner_io.workbook.bends import read_bends
+from planner_io.workbook.bends_sheet import BENDS
+from planner_io.workbook.grid import Grid
+from planner_io.workbook.load import load_grids
+from planner_io.workbook.names import listed
+from planner_io.workbook.orders import Trade, read_orders
+from planner_io.workbook.orders_sheet import ORDERS
+from planner_io.workbook.report import Place, Report
+from planner_io.workbook.shop import ShopReading, read_shop, tables_of
+from planner_io.workbook.shop_sheets import SHOP_SHEETS
+from planner_io.workbook.stock import read_stock
+from planner_io.workbook.stock_sheet import STOCK
+from planner_io.workbook.table import Table, find_sheet, find_table, fits
+
+LEAST_LIKE_ORDERS = 4
+"""Columns of Orders that a sheet of another name must have to be taken for it."""
+
+
+@dataclass(frozen=True)
+class Reading:
+    """Everything that was read from a workbook."""
+
+    orders: tuple[OrderLine, ...]
+    stock: tuple[StockItem, ...]
+    shop: Shop
+    findings: tuple[Finding, ...]
+    """What is wrong or doubtful, in the order in which it came up."""
+    readings: tuple[str, ...]
+    """How things were read that could have been meant otherwise."""
+    start: date | None
+    """First day of the plan, if the workbook says so."""
+
+
+def read_workbook(path: Path, shop_path: Path | None = None) -> Reading:
+    """Read orders, stock and shop from a workbook, and the shop from a file of its own if given.
+
+    Sheets of the workbook come before those of the shop file, and the built-in starter shop
+    fills in for sheets that neither has. Problems of cells become findings; InputError is
+    raised only when a file cannot be used at all.
+    """
+    report = Report()
+    grids = load_grids(path)
+    files = [grids, load_grids(shop_path)] if shop_path else [grids]
+    shop = read_shop(files, report)
+    stock = _stock(files, shop, report)
+    orders = _orders(grids, shop, stock, report)
+    return Reading(
+        orders=orders,
+        stock=stock,
+        shop=shop.shop,
+        findings=tuple(report.findings),
+        readings=report.readings,
+        start=shop.shop.house.start,
+    )
+
+
+def _stock(
+    files: Sequence[Sequence[Grid]], shop: ShopReading, report: Report
+) -> tuple[StockItem, ...]:
+    tables = tables_of(files, STOCK, report)
+    if tables:
+        return read_stock(tables[0], shop.shop.recipes, shop.house, report)
+    report.note("no sheet Stock: the starter shop's stock is taken")
+    recipes = {recipe.name for recipe in shop.shop.recipes}
+    return tuple(
+        item for item in starter_stock() if item.finished is None or item.finished in recipes
+    )
+
+
+def _orders(
+    grids: Sequence[Grid], shop: ShopReading, stock: tuple[StockItem, ...], report: Report
+) -> tuple[OrderLine, ...]:
+    bends = tables_of([grids], BENDS, report)
+    parts = read_bends(bends[0] if bends else None, shop.house, report)
+    table = _orders_table(grids, report)
+    if table is None:
+        return ()
+    return read_orders(table, Trade(shop.shop, stock, parts, shop.house), report)
+
+
+def _orders_table(grids: Sequence[Grid], report: Report) -> Table | None:
+    """The Orders sheet, or the one sheet that has its columns."""
+    grid, guessed = find_sheet(grids, ORDERS)
+    if grid is None:
+        grid = max(grids, key=lambda each: fits(each, ORDERS), default=None)
+        guessed = True
+        if grid is None or fits(grid, ORDERS) < LEAST_LIKE_ORDERS:
+            names = listed(each.name for each in grids) or "none"
+            report.error(
+                Place("Orders"),
+                f"there is no sheet Orders; name the sheet with the orders so (sheets: {names})",
+                read=names,
+                expected="a sheet called Orders",
+            )
+            return None
+    if guessed:
+        report.note(f"sheet “{grid.name}” read as Orders")
+    _tell_unused(grids, grid, report)
+    return find_table(grid, ORDERS, report)
+
+
+def _tell_unused(grids: Sequence[Grid], orders: Grid, report: Report) -> None:
+    used = {orders.name}
+    for spec in (BENDS, STOCK, *SHOP_SHEETS):
+        grid, _ = find_sheet(grids, spec)
+        if grid:
+            used.add(grid.name)
+    others = [grid.name for grid in grids if grid.name not in used and grid.rows]
+    if others:
+        report.note(f"sheets that are not used: {listed(others)}")

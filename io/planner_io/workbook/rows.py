@@ -1,0 +1,117 @@
+"""Read the cells of one row with parsers, and put what fails in its place in the report."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import TypeVar
+
+from planner.errors import InputError
+from planner.units import Unit
+from planner_io.workbook import cells
+from planner_io.workbook.cells import Parsed
+from planner_io.workbook.dates import DateHabit
+from planner_io.workbook.grid import Value
+from planner_io.workbook.report import Report
+from planner_io.workbook.table import Row
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True)
+class House:
+    """How the shop writes: what bare numbers and dates mean."""
+
+    unit: Unit = "inch"
+    dates: DateHabit = field(default_factory=DateHabit)
+
+
+@dataclass
+class RowReader:
+    """One row, read column by column. A cell that fails is reported and its fallback returned."""
+
+    row: Row
+    report: Report
+    house: House
+    failed: bool = False
+    missing: set[str] = field(default_factory=set[str])
+
+    def raw(self, key: str) -> Value | None:
+        """The cell's value as it is; None when it is blank."""
+        return self.row.values.get(key)
+
+    def unit(self, key: str) -> str:
+        """The unit in the column's header."""
+        header = self.row.table.headers.get(key)
+        return header.unit if header else ""
+
+    def take(self, key: str, parse: Callable[[Value], Parsed[T]], fallback: T) -> T:
+        """The cell as `parse` reads it; `fallback` when it is blank or fails.
+
+        A blank cell of a required column fails.
+        """
+        value = self.raw(key)
+        if value is None:
+            self._blank(key)
+            return fallback
+        try:
+            problem = cells.broken(value)
+            if problem:
+                raise problem
+            found = parse(value)
+        except InputError as problem:
+            self.refuse(key, problem)
+            return fallback
+        if found.note:
+            self.report.note(found.note, self.row.place(key))
+        return found.value
+
+    def text(self, key: str, fallback: str = "") -> str:
+        """The cell as text."""
+        return self.take(key, lambda value: Parsed(cells.text(value)), fallback)
+
+    def length(self, key: str, fallback: int = 0, *, zero_ok: bool = False) -> int:
+        """The cell as a length in nm."""
+        return self.take(
+            key,
+            lambda value: cells.length(value, self.unit(key), self.house.unit, zero_ok=zero_ok),
+            fallback,
+        )
+
+    def whole(self, key: str, fallback: int, least: int, most: int, expected: str) -> int:
+        """The cell as a whole number."""
+        return self.take(key, lambda value: cells.whole(value, least, most, expected), fallback)
+
+    def choice(self, key: str, known: Mapping[str, T], fallback: T) -> T:
+        """The cell as one of the words of its column."""
+        words = self.row.table.spec.column(key).choices
+        return self.take(key, lambda value: cells.choice(value, known, words), fallback)
+
+    def refuse(self, key: str, problem: InputError) -> None:
+        """Report a problem at a cell; the row cannot be used."""
+        self.report.refused(self.row.place(key), problem)
+        self.failed = True
+
+    def fail(
+        self, key: str, message: str, read: object = None, expected: str | None = None
+    ) -> None:
+        """Report something wrong with a cell in words; the row cannot be used."""
+        shown = None if read is None else str(read)
+        self.report.error(self.row.place(key), message, shown, expected)
+        self.failed = True
+
+    def _blank(self, key: str) -> None:
+        column = self.row.table.spec.column(key)
+        if column.required and key in self.row.table.headers:
+            self.report.error(
+                self.row.place(key),
+                f"nothing is written here, expected {_lower(column.help)}",
+                read="",
+                expected=column.help.rstrip("."),
+            )
+            self.failed = True
+
+
+def _lower(help_text: str) -> str:
+    text = help_text.rstrip(".")
+    return text[:1].lower() + text[1:]

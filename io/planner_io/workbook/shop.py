@@ -1,0 +1,200 @@
+"""Build the shop from its own sheets, the starter shop filling in for those that are missing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TypeVar
+
+from planner.shop import Recipe, Shop, Station, StationKind
+from planner_io.starter import starter_shop
+from planner_io.workbook.columns import SheetSpec
+from planner_io.workbook.grid import Grid
+from planner_io.workbook.house import Settings, read_settings, with_settings
+from planner_io.workbook.kinds import build, read_fields
+from planner_io.workbook.names import listed, plain_name
+from planner_io.workbook.recipe_rows import read_recipes
+from planner_io.workbook.report import Place, Report
+from planner_io.workbook.rows import House, RowReader
+from planner_io.workbook.shop_rows import (
+    Known,
+    belt,
+    changeovers,
+    hours,
+    mounted,
+    person,
+    rail,
+    tool,
+    wheels,
+)
+from planner_io.workbook.shop_sheets import (
+    CHANGEOVERS,
+    HOURS,
+    PEOPLE,
+    SETTINGS,
+    SHOP_SHEETS,
+    STATIONS,
+)
+from planner_io.workbook.table import Table, find_sheet, find_table, missing_columns
+from planner_io.workbook.tooling_sheets import BELTS, MOUNTED, RAILS, RECIPES, TOOLING, WHEELS
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True)
+class ShopReading:
+    """The shop, and how its cells and those of the orders are to be read."""
+
+    shop: Shop
+    house: House
+
+
+def read_shop(files: Sequence[Sequence[Grid]], report: Report) -> ShopReading:
+    """The shop of the first file that has each sheet; the starter shop's where none has it."""
+    return _Builder(files, report).shop()
+
+
+class _Builder:
+    """Builds sheet after sheet, since later ones refer to earlier ones."""
+
+    def __init__(self, files: Sequence[Sequence[Grid]], report: Report) -> None:
+        self.report = report
+        self.starter = starter_shop()
+        found = {spec.title: tables_of(files, spec, report) for spec in SHOP_SHEETS}
+        self.tables: Mapping[str, list[Table]] = found
+        self.house = House()
+        self.own_stations = bool(found[STATIONS.title])
+        self.missing: list[str] = []
+
+    def shop(self) -> ShopReading:
+        """The whole shop."""
+        kinds = self._kinds()
+        settings = read_settings(
+            self.tables[SETTINGS.title][::-1], kinds, self.starter.house, self.report
+        )
+        self.house = settings.habits
+        stations, side = with_settings(self._stations(), settings)
+        if not any(self.tables.values()):
+            self.report.note("no sheets of the shop's own: the built-in starter shop is taken")
+        shop = self._sheets(Known({s.name: s.kind for s in stations}, _bases(stations)), stations)
+        shop = shop.model_copy(
+            update={"house": settings.house, "longest_of": side or self._side(settings)}
+        )
+        self._tell(shop)
+        return ShopReading(shop, self.house)
+
+    def _side(self, settings: Settings) -> tuple[str, ...]:
+        return () if self.own_stations or settings.rows else self.starter.longest_of
+
+    def _kinds(self) -> dict[str, StationKind]:
+        """Names and kinds of stations, before their rows are read in full."""
+        if not self.own_stations:
+            return {station.name: station.kind for station in self.starter.stations}
+        known = {plain_name(kind): kind for kind in StationKind}
+        found: dict[str, StationKind] = {}
+        for row in self.tables[STATIONS.title][0].rows():
+            kind = known.get(plain_name(str(row.values.get("kind", ""))))
+            if kind:
+                found[str(row.values.get("name", ""))] = kind
+        return found
+
+    def _stations(self) -> tuple[Station, ...]:
+        if not self.own_stations:
+            return self.starter.stations
+        found: list[Station] = []
+        names: set[str] = set()
+        for reader in self._readers(STATIONS):
+            station = build(reader, Station, read_fields(reader))
+            if station and plain_name(station.name) in names:
+                reader.fail("name", f"{station.name} stands above already; delete one of the rows")
+            elif station:
+                names.add(plain_name(station.name))
+                found.append(station)
+        return tuple(found) or self.starter.stations
+
+    def _sheets(self, known: Known, stations: tuple[Station, ...]) -> Shop:
+        starter, names = self.starter, {station.name for station in stations}
+        people = self._rows(PEOPLE, person, known, () if self.own_stations else starter.people)
+        known = Known(known.stations, known.bases, tuple(each.name for each in people))
+        of = {*names, *known.bases, *(str(kind) for kind in StationKind)}
+        return Shop(
+            stations=stations,
+            people=people,
+            hours=self._rows(HOURS, hours, known, starter.hours),
+            changeovers=self._rows(
+                CHANGEOVERS,
+                changeovers,
+                known,
+                tuple(row for row in starter.changeovers if row.station in of),
+            ),
+            belts=self._rows(BELTS, belt, known, starter.belts),
+            recipes=self._recipes(),
+            rails=self._rows(RAILS, rail, known, starter.rails),
+            tools=self._rows(
+                TOOLING, tool, known, tuple(each for each in starter.tools if each.station in names)
+            ),
+            wheels=self._rows(
+                WHEELS, wheels, known, tuple(w for w in starter.wheels if w.station in names)
+            ),
+            mounted=self._rows(
+                MOUNTED,
+                mounted,
+                known,
+                () if self.own_stations else starter.mounted,
+            ),
+        )
+
+    def _rows(
+        self,
+        spec: SheetSpec,
+        make: Callable[[RowReader, Known], list[T]],
+        known: Known,
+        otherwise: tuple[T, ...],
+    ) -> tuple[T, ...]:
+        if not self.tables[spec.title]:
+            self.missing.append(spec.title)
+            return otherwise
+        return tuple(item for reader in self._readers(spec) for item in make(reader, known))
+
+    def _recipes(self) -> tuple[Recipe, ...]:
+        if not self.tables[RECIPES.title]:
+            self.missing.append(RECIPES.title)
+            return self.starter.recipes
+        return tuple(read_recipes(self._readers(RECIPES)))
+
+    def _readers(self, spec: SheetSpec) -> list[RowReader]:
+        table = self.tables[spec.title][0]
+        if missing_columns(table, self.report):
+            return []
+        return [RowReader(row, self.report, self.house) for row in table.rows()]
+
+    def _tell(self, shop: Shop) -> None:
+        if any(self.tables.values()) and self.missing:
+            self.report.note(
+                f"the starter shop's are taken for missing sheets: {listed(self.missing)}"
+            )
+        with_wheels = {each.station for each in shop.wheels}
+        for station in shop.of_kind(StationKind.FINISHER):
+            if station.name not in with_wheels:
+                self.report.warn(
+                    Place(WHEELS.title),
+                    f"{station.name} has no wheels, so its set-up values cannot be worked out; "
+                    "write its wheels into the Wheels sheet",
+                )
+
+
+def _bases(stations: Sequence[Station]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(station.base for station in stations if station.base))
+
+
+def tables_of(files: Sequence[Sequence[Grid]], spec: SheetSpec, report: Report) -> list[Table]:
+    """The tables that mean `spec`, one of each file that has it."""
+    found: list[Table] = []
+    for grids in files:
+        grid, guessed = find_sheet(grids, spec)
+        table = find_table(grid, spec, report) if grid else None
+        if grid and guessed:
+            report.note(f"sheet “{grid.name}” read as {spec.title}")
+        if table:
+            found.append(table)
+    return found

@@ -1,0 +1,83 @@
+"""Values as cells: the way back from the models to what a planner reads and writes."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable, Iterable, Mapping
+from fractions import Fraction
+from typing import Any
+
+from planner.tube import Family
+from planner.units import NM_PER_INCH, NM_PER_MM, Unit
+from planner_io.workbook.columns import Column, Kind
+
+Shown = str | int | float | dt.date
+"""What is written into a cell."""
+
+_RULE = 64
+"""Finest fraction of an inch that is written as one."""
+
+
+def show_length(nm: int, unit: Unit) -> str:
+    """A length without loss: a fraction or thousandths of an inch if it is one, else mm.
+
+    >>> show_length(38_100_000, "inch"), show_length(1_651_000, "inch")
+    ('1-1/2"', '.065"')
+    >>> show_length(2_400_000, "inch"), show_length(38_100_000, "mm")
+    ('2.4 mm', '38.1 mm')
+    """
+    inches = Fraction(nm, NM_PER_INCH)
+    if unit == "inch" and _RULE % inches.denominator == 0:
+        whole, rest = divmod(inches, 1)
+        return f'{"-".join(str(part) for part in (whole, rest) if part) or 0}"'
+    if unit == "inch" and 1000 % inches.denominator == 0:
+        return f'{_decimal(inches).removeprefix("0")}"'
+    return f"{_decimal(Fraction(nm, NM_PER_MM))} mm"
+
+
+def _decimal(value: Fraction) -> str:
+    """A fraction of tens as a decimal, exact."""
+    return f"{float(value):.6f}".rstrip("0").rstrip(".")
+
+
+def _number(value: Any, _: Unit) -> Shown:
+    return float(value) if isinstance(value, float) and not value.is_integer() else int(value)
+
+
+def _text(value: Any, _: Unit) -> Shown:
+    return str(value)
+
+
+def _families(value: Iterable[Family], _: Unit) -> Shown:
+    found = [family.value for family in value]
+    return "all" if len(found) == len(Family) else ", ".join(found)
+
+
+_SHOW: Mapping[Kind, Callable[[Any, Unit], Shown]] = {
+    Kind.TEXT: _text,
+    Kind.CHOICE: _text,
+    Kind.LIST: lambda value, _: ", ".join(value),
+    Kind.WHOLE: _number,
+    Kind.DECIMAL: _number,
+    Kind.SHARE: _number,
+    Kind.MINUTES: _number,
+    Kind.LENGTH: show_length,
+    Kind.ALLOWANCE: show_length,
+    Kind.OD: show_length,
+    Kind.WALL: show_length,
+    Kind.ANGLE: lambda value, _: value / 1000,
+    Kind.TURN: lambda value, _: value / 1000,
+    Kind.SECONDS: lambda value, _: f"{value} s",
+    Kind.MONEY: lambda value, _: value / 100,
+    Kind.DATE: lambda value, _: value,
+    Kind.CLOCK: lambda value, _: f"{value // 60:02d}:{value % 60:02d}",
+    Kind.YES_NO: lambda value, _: "yes" if value else "no",
+    Kind.GRADE: lambda value, _: value.label,
+    Kind.FAMILIES: _families,
+    Kind.FEED: lambda value, _: f"{value} mm/min",
+}
+
+
+def show(value: object, column: Column, unit: Unit) -> Shown | None:
+    """A field's value as its column's cell; None for nothing."""
+    return None if value is None or value == "" else _SHOW[column.kind](value, unit)

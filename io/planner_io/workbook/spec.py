@@ -1,0 +1,151 @@
+"""Build tube specs from the cells that Orders and Stock share: material, OD, wall, surface."""
+
+from __future__ import annotations
+
+from planner.errors import InputError
+from planner.stock import StockItem
+from planner.tube import Family, Surface, TubeSpec
+from planner.units import Reading as LengthReading
+from planner.units import parse_od, parse_wall
+from planner_io.workbook import cells
+from planner_io.workbook.cells import Parsed, with_unit
+from planner_io.workbook.grid import Value
+from planner_io.workbook.materials import MaterialReading, read_family, read_material
+from planner_io.workbook.names import listed, plain_name
+from planner_io.workbook.rows import RowReader
+
+USUAL_SURFACE = {
+    Family.CARBON: Surface.SCALED,
+    Family.ALLOY: Surface.SCALED,
+    Family.STAINLESS: Surface.BRIGHT,
+    Family.ALUMINIUM: Surface.BRIGHT,
+}
+"""How tube of a family comes in unless somebody says otherwise (common practice)."""
+
+
+def read_spec(reader: RowReader) -> tuple[TubeSpec | None, bool]:
+    """The tube spec of a row, and whether its surface was given; None when a cell fails."""
+    stuff = _material(reader)
+    od_nm, od_wall_nm = _od(reader)
+    wall_nm = _wall(reader, od_nm, od_wall_nm)
+    given = reader.raw("surface") is not None
+    surface = reader.take("surface", cells.surface, Surface.BRIGHT)
+    if reader.failed or stuff is None:
+        return None, given
+    return (
+        TubeSpec(
+            family=stuff.family,
+            grade=stuff.grade,
+            od_nm=od_nm,
+            wall_nm=wall_nm,
+            surface=surface if given else USUAL_SURFACE[stuff.family],
+        ),
+        given,
+    )
+
+
+def _material(reader: RowReader) -> MaterialReading | None:
+    family, grade = reader.raw("material"), reader.raw("grade")
+    for cell, name in ((family, "material"), (grade, "grade")):
+        problem = cells.broken(cell) if cell is not None else None
+        if problem:
+            reader.refuse(name, problem)
+            return None
+    key = "grade" if family is None and grade is not None else "material"
+    try:
+        found = _family_and_grade(family, grade)
+    except InputError as problem:
+        reader.refuse(key, problem)
+        return None
+    if found.note:
+        reader.report.note(found.note, reader.row.place(key))
+    return found
+
+
+def _family_and_grade(family: Value | None, grade: Value | None) -> MaterialReading:
+    """Material and Grade cells together: family and grade, or parts of a grade in both."""
+    if family is None or grade is None:
+        return read_material(family if grade is None else grade)
+    first = read_family(family)
+    alone = read_material(family).grade == first.value
+    return read_material(
+        grade if alone else f"{cells.text(family)} {cells.text(grade)}", family=first.value
+    )
+
+
+def _od(reader: RowReader) -> tuple[int, int | None]:
+    def parse(value: Value) -> Parsed[tuple[int, int | None]]:
+        reading = parse_od(with_unit(value, reader.unit("od")), default=reader.house.unit)
+        return Parsed((reading.nm, reading.wall_nm), reading.note)
+
+    nothing: tuple[int, int | None] = (0, None)
+    return reader.take("od", parse, nothing)
+
+
+def _wall(reader: RowReader, od_nm: int, od_wall_nm: int | None) -> int:
+    if reader.raw("wall") is None:
+        if od_wall_nm is None and od_nm:
+            expected = "a wall such as .065, 16 ga or sch 40"
+            reader.fail("wall", f"nothing is written here, expected {expected}", "", expected)
+        return od_wall_nm or 0
+
+    def parse(value: Value) -> Parsed[int]:
+        found: LengthReading = parse_wall(
+            _by_header(reader, value), default=reader.house.unit, od_nm=od_nm or None
+        )
+        return Parsed(found.nm, found.note)
+
+    wall_nm = reader.take("wall", parse, 0)
+    if od_wall_nm is not None and wall_nm and wall_nm != od_wall_nm:
+        reader.fail(
+            "wall",
+            "the OD column names another wall; correct one of them",
+            reader.raw("wall"),
+            "the wall of the OD column",
+        )
+    return wall_nm
+
+
+def _by_header(reader: RowReader, value: Value) -> Value:
+    """A bare number as its header means it: 16 under `Gauge`, 40 under `Sch`, 2 under `(mm)`."""
+    header = reader.row.table.headers["wall"]
+    title, shown = plain_name(header.text), cells.text(value)
+    if shown.isdigit() and title.startswith(("gauge", "gage")):
+        return f"{shown} ga"
+    if title.startswith("sch") and shown[:1].isdigit():
+        return f"sch {shown}"
+    return with_unit(value, header.unit)
+
+
+def spec_as_in_stock(
+    reader: RowReader, spec: TubeSpec, surface_given: bool, stock: tuple[StockItem, ...]
+) -> TubeSpec:
+    """The spec with the grade and surface that the stock has, where the row leaves them open."""
+    alike = [item.spec for item in stock if _same_tube(item.spec, spec)]
+    if spec.grade == spec.family.value:
+        spec = _with_grade(reader, spec, alike)
+    surfaces = {other.surface for other in alike if other.grade == spec.grade}
+    if surface_given or not surfaces or spec.surface in surfaces:
+        return spec
+    found = sorted(surfaces)[0]
+    reader.report.note(f"surface read as {found}, as in Stock", reader.row.place("surface"))
+    return spec.model_copy(update={"surface": found})
+
+
+def _same_tube(one: TubeSpec, other: TubeSpec) -> bool:
+    return (one.family, one.od_nm, one.wall_nm) == (other.family, other.od_nm, other.wall_nm)
+
+
+def _with_grade(reader: RowReader, spec: TubeSpec, alike: list[TubeSpec]) -> TubeSpec:
+    grades = sorted({other.grade for other in alike if other.grade != other.family.value})
+    if len(grades) > 1:
+        reader.fail(
+            "grade" if "grade" in reader.row.table.headers else "material",
+            f"no grade is written, and Stock has this tube in {listed(grades)}; write which",
+            cells.text(reader.raw("material") or ""),
+            listed(grades),
+        )
+    if len(grades) != 1:
+        return spec
+    reader.report.note(f"grade read as {grades[0]}, as in Stock", reader.row.place("material"))
+    return spec.model_copy(update={"grade": grades[0]})

@@ -1,0 +1,134 @@
+"""Build stock items from the rows of the Stock sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from datetime import date
+
+from planner.shop import Recipe
+from planner.stock import StockItem
+from planner.tube import Family, TubeSpec, mass_g
+from planner.units import NM_PER_FOOT, NM_PER_M, format_length
+from planner.units.reading import refuse
+from planner_io.workbook import cells, dates
+from planner_io.workbook.cells import Parsed
+from planner_io.workbook.examples import is_example
+from planner_io.workbook.grid import Value
+from planner_io.workbook.names import find_name, listed, plain_name
+from planner_io.workbook.report import Report
+from planner_io.workbook.rows import House, RowReader
+from planner_io.workbook.spec import read_spec
+from planner_io.workbook.table import Row, Table, missing_columns
+
+CENTS_PER_KG = {
+    Family.CARBON: 320,
+    Family.ALLOY: 900,
+    Family.STAINLESS: 850,
+    Family.ALUMINIUM: 1_100,
+}
+"""What tube is taken to cost where Stock gives no price: invented round figures, for comparing
+sticks of different lengths only."""
+
+_WITHOUT_LIMIT = frozenset(
+    {"as needed", "unlimited", "buy", "to buy", "any", "no limit", "order", "purchase", "infinite"}
+)
+
+
+def read_stock(
+    table: Table, recipes: Iterable[Recipe], house: House, report: Report
+) -> tuple[StockItem, ...]:
+    """The stock items of a sheet; a row that cannot be used is reported and left out."""
+    if missing_columns(table, report):
+        return ()
+    house = replace(house, dates=replace(house.dates, epoch=table.grid.epoch))
+    names = {plain_name(recipe.name): recipe.name for recipe in recipes}
+    keys: dict[str, Row] = {}
+    items: list[StockItem] = []
+    for row in table.rows():
+        if is_example(row):
+            report.note("the example row is left out", row.start)
+            continue
+        item = _item(RowReader(row, report, house), names, keys)
+        if item:
+            items.append(item)
+    return tuple(items)
+
+
+def _item(reader: RowReader, recipes: dict[str, str], keys: dict[str, Row]) -> StockItem | None:
+    spec, _ = read_spec(reader)
+    length_nm = reader.length("length")
+    key = _key(reader, spec, length_nm, keys)
+    count = reader.take("count", _count, None)
+    arrives = reader.take("arrives", lambda value: _arrives(value, reader.house), None)
+    lead_days = reader.whole("lead_days", 0, 0, 730, "a number of days")
+    remnant = reader.take("remnant", cells.yes_no, fallback=False)
+    finished = reader.take("finished", lambda value: _recipe(value, recipes), None)
+    location = reader.text("location")
+    price_cents = reader.take("price", cells.cents, -1)
+    if reader.failed or spec is None:
+        return None
+    return StockItem(
+        key=key,
+        spec=spec,
+        length_nm=length_nm,
+        price_cents=_stick_price(reader, spec, length_nm, price_cents),
+        count=1 if remnant and count is None else count,
+        arrives=arrives,
+        lead_days=lead_days,
+        remnant=remnant,
+        finished=finished,
+        location=location,
+    )
+
+
+def _key(reader: RowReader, spec: TubeSpec | None, length_nm: int, keys: dict[str, Row]) -> str:
+    key = reader.text("key")
+    if not key and spec:
+        key = f"row {reader.row.number}, {format_length(length_nm, reader.house.unit)}"
+        reader.report.note("rows without a name called by their row", reader.row.start)
+    first = keys.setdefault(key, reader.row)
+    if key and first is not reader.row:
+        reader.fail(
+            "key",
+            f"{key} stands in row {first.number} already; give this row another name",
+            key,
+            "a name of its own",
+        )
+    return key
+
+
+def _count(value: Value) -> Parsed[int | None]:
+    if plain_name(cells.text(value)) in _WITHOUT_LIMIT or value == "∞":
+        return Parsed(None)
+    found = cells.whole(value, 0, 100_000, "a number of sticks, or as needed")
+    return Parsed(found.value, found.note)
+
+
+def _arrives(value: Value, house: House) -> Parsed[date | None]:
+    if isinstance(value, str) and plain_name(value) in {"now", "here", "in stock", "on hand", ""}:
+        return Parsed(None)
+    found = dates.day(value, house.dates)
+    return Parsed(found.value, found.note)
+
+
+def _recipe(value: Value, recipes: dict[str, str]) -> Parsed[str | None]:
+    name = cells.text(value)
+    if cells.is_nothing(name) or plain_name(name) == "no":
+        return Parsed(None)
+    match = find_name(name, recipes)
+    if match is None:
+        raise refuse(name, f"none or a finish that Recipes has ({listed(recipes.values())})")
+    return Parsed(match.value, f"finish “{name}” read as {match.value}" if match.guessed else "")
+
+
+def _stick_price(reader: RowReader, spec: TubeSpec, length_nm: int, price_cents: int) -> int:
+    """The price of one stick, from the price by length or by weight where there is no other."""
+    if price_cents < 0:
+        reader.report.note(
+            "no price: counted by weight, to compare lengths with each other", reader.row.start
+        )
+        return round(mass_g(spec, length_nm) * CENTS_PER_KG[spec.family] / 1000)
+    per_nm = {"/ft": NM_PER_FOOT, "ft": NM_PER_FOOT, "/m": NM_PER_M, "m": NM_PER_M}
+    unit = reader.unit("price")
+    return round(price_cents * length_nm / per_nm[unit]) if unit in per_nm else price_cents

@@ -1,0 +1,251 @@
+"""Find the sheets and their header rows, whatever they are called and wherever they stand."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from planner_io.workbook.columns import Column, SheetSpec
+from planner_io.workbook.grid import Grid, Value, address, in_order, letters
+from planner_io.workbook.names import find_name, listed, plain_name
+from planner_io.workbook.report import Place, Report
+
+HEADER_ROWS = 40
+"""Filled rows among which the header is looked for."""
+LEAST_HEADERS = 2
+"""Columns that must be known for a row to be a header."""
+
+UNITS: Mapping[str, str] = {
+    **dict.fromkeys(("mm", "millimeter", "millimetre", "millimeters", "millimetres"), "mm"),
+    **dict.fromkeys(("cm", "centimeter", "centimetre"), "cm"),
+    **dict.fromkeys(("m", "meter", "metre", "meters", "metres"), "m"),
+    **dict.fromkeys(("in", "inch", "inches", '"', "ins"), "in"),
+    **dict.fromkeys(("ft", "foot", "feet", "'"), "ft"),
+    **dict.fromkeys(("s", "sec", "secs", "second", "seconds"), "s"),
+    **dict.fromkeys(("min", "mins", "minute", "minutes"), "min"),
+    **dict.fromkeys(("h", "hr", "hrs", "hour", "hours"), "h"),
+    **dict.fromkeys(("/ft", "per ft", "per foot", "a foot", "$/ft"), "/ft"),
+    **dict.fromkeys(("/m", "per m", "per metre", "per meter", "a metre", "$/m", "€/m"), "/m"),
+    **dict.fromkeys(("deg", "degrees", "°"), "deg"),
+    **dict.fromkeys(("$", "usd", "€", "eur", "each", "ea", "pcs", "rpm", "days", "%"), ""),
+}
+"""Units that a header may end in; an empty one changes nothing."""
+
+_UNIT_WORDS = "|".join(re.escape(unit) for unit in sorted(UNITS, key=len, reverse=True))
+_BRACKETED = re.compile(rf"^(.+?)\s*[(\[]\s*({_UNIT_WORDS})\.?\s*[)\]]\s*$", re.IGNORECASE)
+_TRAILING = re.compile(rf"^(.+?)(?:\s*[,:;-]\s*|\s+|(?=/))({_UNIT_WORDS})\.?\s*$", re.IGNORECASE)
+_QUOTED = re.compile(r"^(.+?)\s*([\"'])\s*$")
+
+
+@dataclass(frozen=True)
+class Header:
+    """Where a column stands in the sheet and the unit in its header, empty if there is none."""
+
+    column: Column
+    index: int
+    text: str
+    unit: str = ""
+
+
+@dataclass(frozen=True)
+class Row:
+    """The filled cells of one row, by column key."""
+
+    table: Table
+    number: int
+    values: Mapping[str, Value]
+
+    def place(self, key: str) -> Place:
+        """The cell of a column, or of the row's first column when the sheet lacks it."""
+        header = self.table.headers.get(key)
+        title = self.table.spec.column(key).title
+        first = min(head.index for head in self.table.headers.values())
+        return Place(
+            self.table.grid.name, address(self.number, header.index if header else first), title
+        )
+
+    @property
+    def start(self) -> Place:
+        """The row's cell in the first column that is known."""
+        first = min(header.index for header in self.table.headers.values())
+        return Place(self.table.grid.name, address(self.number, first))
+
+
+@dataclass(frozen=True)
+class Table:
+    """A sheet whose header row was found."""
+
+    spec: SheetSpec
+    grid: Grid
+    header_row: int
+    headers: Mapping[str, Header]
+
+    def rows(self) -> Iterator[Row]:
+        """Rows below the header that hold something in a known column."""
+        for number, cells in in_order(self.grid):
+            if number > self.header_row:
+                values = {
+                    key: cells[header.index]
+                    for key, header in self.headers.items()
+                    if header.index in cells
+                }
+                if values:
+                    yield Row(self, number, values)
+
+    def strays(self) -> list[int]:
+        """Rows below the header that hold something, but in no known column."""
+        known = {row.number for row in self.rows()}
+        return [
+            number
+            for number in sorted(self.grid.rows)
+            if number > self.header_row and number not in known
+        ]
+
+
+@dataclass(frozen=True)
+class _Guess:
+    header: Header
+    guessed: bool
+
+
+def find_sheet(grids: Iterable[Grid], spec: SheetSpec) -> tuple[Grid | None, bool]:
+    """The grid whose name means `spec`, its title first, and whether its name was a guess."""
+    known = dict.fromkeys(spec.plain_names, spec)
+    candidates = list(grids)
+    for name in spec.plain_names:
+        for grid in candidates:
+            if plain_name(grid.name) == name:
+                return grid, False
+    for grid in candidates:
+        match = find_name(grid.name, known)
+        if match:
+            return grid, match.guessed
+    return None, False
+
+
+def find_table(grid: Grid, spec: SheetSpec, report: Report) -> Table | None:
+    """The table of a sheet; what is missing or unclear goes to the report."""
+    best: tuple[int, dict[str, _Guess], list[Header]] | None = None
+    for number, cells in list(in_order(grid))[:HEADER_ROWS]:
+        found, doubles = _headers(cells, spec)
+        if len(found) >= LEAST_HEADERS and (best is None or len(found) > len(best[1])):
+            best = (number, found, doubles)
+    if best is None:
+        _no_header(grid, spec, report)
+        return None
+    number, found, doubles = best
+    headers = {key: guess.header for key, guess in found.items()}
+    table = Table(spec, grid, number, headers)
+    _tell(table, found, doubles, report)
+    return table
+
+
+def fits(grid: Grid, spec: SheetSpec) -> int:
+    """How many columns of `spec` the best header row of a sheet names."""
+    rows = list(in_order(grid))[:HEADER_ROWS]
+    return max((len(_headers(cells, spec)[0]) for _, cells in rows), default=0)
+
+
+def _headers(cells: Mapping[int, Value], spec: SheetSpec) -> tuple[dict[str, _Guess], list[Header]]:
+    """Columns named by a row of cells, and headers that name a column a second time."""
+    found: dict[str, _Guess] = {}
+    doubles: list[Header] = []
+    matches = [guess for index in sorted(cells) for guess in _readings(index, cells[index], spec)]
+    for guess in sorted(matches, key=lambda guess: guess.guessed):
+        key = guess.header.column.key
+        if key not in found:
+            found[key] = guess
+        elif found[key].header.index != guess.header.index:
+            doubles.append(guess.header)
+    return found, doubles
+
+
+def _readings(index: int, value: Value, spec: SheetSpec) -> list[_Guess]:
+    """The columns that a header cell means: usually one, several for a shared name."""
+    if not isinstance(value, str):
+        return []
+    name, unit = split_unit(value)
+    for text, used in ((value, ""), (name, unit)):
+        exact = [column for column in spec.columns if plain_name(text) in column.plain_names]
+        if exact:
+            return [_Guess(Header(column, index, value, used), False) for column in exact]
+    known = {plain: column for column in spec.columns for plain in column.plain_names}
+    match = find_name(name, known)
+    return [_Guess(Header(match.value, index, value, unit), match.guessed)] if match else []
+
+
+def split_unit(text: str) -> tuple[str, str]:
+    """A header without its unit, and the unit.
+
+    >>> split_unit("Length (mm)"), split_unit("OD, in"), split_unit("Price/ft"), split_unit("Due")
+    (('Length', 'mm'), ('OD', 'in'), ('Price', '/ft'), ('Due', ''))
+    """
+    for pattern in (_BRACKETED, _TRAILING, _QUOTED):
+        if match := pattern.match(" ".join(text.split())):
+            return match[1], UNITS[match[2].lower()]
+    return text, ""
+
+
+def _no_header(grid: Grid, spec: SheetSpec, report: Report) -> None:
+    titles = listed(column.title for column in spec.columns if column.required)
+    report.error(
+        Place(grid.name, "A1"),
+        f"no header row found; put a row with {titles} above the rows",
+        expected=f"a header row with {titles}",
+    )
+
+
+def _tell(table: Table, found: Mapping[str, _Guess], doubles: list[Header], report: Report) -> None:
+    place = table.grid.name
+    for guess in found.values():
+        if guess.guessed:
+            head = guess.header
+            cell = Place(place, address(table.header_row, head.index))
+            report.note(f"header “{head.text}” read as {head.column.title}", cell)
+    for head in doubles:
+        used = table.headers[head.column.key]
+        if head.index in {other.index for other in table.headers.values()}:
+            continue
+        report.warn(
+            Place(place, address(table.header_row, head.index)),
+            f"columns {letters(used.index)} and {letters(head.index)} are both "
+            f"{head.column.title}; {letters(used.index)} is used, so rename or delete the other",
+            read=head.text,
+        )
+    _tell_unused(table, doubles, report)
+    if table.grid.cut:
+        report.error(
+            Place(place, "A1"),
+            f"the sheet is too large: {table.grid.cut} were not read; split it or delete old rows",
+        )
+
+
+def _tell_unused(table: Table, doubles: list[Header], report: Report) -> None:
+    used = {head.index for head in table.headers.values()} | {head.index for head in doubles}
+    titles = table.grid.rows[table.header_row]
+    others = [str(titles[index]) for index in sorted(titles) if index not in used]
+    if others:
+        report.note(f"columns that are not used: {listed(others)}", Place(table.grid.name))
+    strays = table.strays()
+    if strays:
+        rows = listed(str(number) for number in strays)
+        report.note(
+            f"rows with nothing in a known column, left out: {rows}", Place(table.grid.name)
+        )
+
+
+def missing_columns(table: Table, report: Report) -> bool:
+    """Report required columns that the sheet lacks; whether there are any."""
+    absent = [
+        column
+        for column in table.spec.columns
+        if column.required and column.key not in table.headers
+    ]
+    for column in absent:
+        report.error(
+            Place(table.grid.name, address(table.header_row, 1)),
+            f"there is no column {column.title}; add one ({column.help.rstrip('.')})",
+            expected=f"a column such as {listed((column.title, *column.names.split(', ')[:3]))}",
+        )
+    return bool(absent)

@@ -1,0 +1,41 @@
+"""The template: a workbook to fill in, its shop sheets holding the starter shop."""
+
+from __future__ import annotations
+
+from planner_io.starter import starter_shop, starter_stock
+from planner_io.workbook.bends_sheet import BENDS
+from planner_io.workbook.book import Filled, write_book
+from planner_io.workbook.columns import SheetSpec
+from planner_io.workbook.examples import example_values
+from planner_io.workbook.orders_sheet import ORDERS
+from planner_io.workbook.shop_cells import house_unit, shop_cells, stock_cells
+from planner_io.workbook.shop_sheets import SHOP_SHEETS
+from planner_io.workbook.stock_sheet import STOCK
+
+
+def write_template() -> bytes:
+    """The template as a file's content.
+
+    Orders, Bends and Stock each have one example row, which is read as nothing until it is
+    changed; the stock and the shop's own sheets hold the starter shop, to be written over.
+    """
+    shop, stock = starter_shop(), starter_stock()
+    finishes = ("none", *(recipe.name for recipe in shop.recipes))
+    rows = shop_cells(shop)
+    return write_book(
+        (
+            _sheet(ORDERS, lists=(("recipe", finishes),)),
+            _sheet(BENDS),
+            Filled(
+                STOCK,
+                stock_cells(stock, house_unit(shop)),
+                example_values(STOCK),
+                lists=(("finished", finishes),),
+            ),
+            *(Filled(spec, rows[spec.title]) for spec in SHOP_SHEETS),
+        )
+    )
+
+
+def _sheet(spec: SheetSpec, lists: tuple[tuple[str, tuple[str, ...]], ...] = ()) -> Filled:
+    return Filled(spec, (), example_values(spec), lists=lists)

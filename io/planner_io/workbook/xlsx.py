@@ -1,0 +1,73 @@
+"""Read .xlsx workbooks: values and the last results of formulas, never the formulas."""
+
+from __future__ import annotations
+
+import zipfile
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+
+from planner_io.workbook.grid import CellError, Grid, GridBuilder
+from planner_io.workbook.grid import Value as CellValue
+
+NOT_CALCULATED = CellError("=")
+"""Stands where a formula has no result because no spreadsheet program ever calculated it."""
+
+
+def read_xlsx(path: Path) -> tuple[Grid, ...]:
+    """The worksheets of a workbook, hidden ones too."""
+    grids = _read(path, results=True)
+    if not _has_formulas(path):
+        return grids
+    formulas = _read(path, results=False)
+    return tuple(_with_gaps(grid, texts) for grid, texts in zip(grids, formulas, strict=True))
+
+
+def _read(path: Path, *, results: bool) -> tuple[Grid, ...]:
+    book: Any = openpyxl.load_workbook(  # read-only cells carry no useful types
+        path, read_only=True, data_only=results, keep_links=False
+    )
+    try:
+        return tuple(_sheet(sheet, book.epoch.date()) for sheet in book.worksheets)
+    finally:
+        book.close()
+
+
+def _sheet(sheet: Any, epoch: Any) -> Grid:
+    builder = GridBuilder(sheet.title, sheet.sheet_state == "visible", epoch)
+    sheet.reset_dimensions()
+    for row in sheet.iter_rows():
+        for cell in row:
+            if cell.value is not None:
+                builder.add(cell.row, cell.column, _value(cell))
+            if builder.too_many_rows:
+                return builder.done()
+    return builder.done()
+
+
+def _value(cell: Any) -> CellValue:
+    value: object = cell.value
+    if cell.data_type == "e":
+        return CellError(value)
+    return value if isinstance(value, CellValue) else str(value)
+
+
+def _has_formulas(path: Path) -> bool:
+    with zipfile.ZipFile(path) as archive:
+        sheets = [name for name in archive.namelist() if name.startswith("xl/worksheets/")]
+        return any(b"<f" in archive.read(name) for name in sheets)
+
+
+def _with_gaps(grid: Grid, formulas: Grid) -> Grid:
+    """The grid, with a mark wherever there is a formula without a result."""
+    builder = GridBuilder(grid.name, grid.visible, grid.epoch)
+    for number, row in formulas.rows.items():
+        for column, text in row.items():
+            has_result = column in grid.rows.get(number, {})
+            is_formula = isinstance(text, str) and text.startswith("=")
+            if has_result or is_formula:
+                value = grid.rows[number][column] if has_result else NOT_CALCULATED
+                builder.add(number, column, value)
+    done = builder.done()
+    return Grid(done.name, done.rows, grid.cut, done.visible, done.epoch)

@@ -1,0 +1,124 @@
+"""Materials are read from the words that fabricators use, and say what was inferred."""
+
+from __future__ import annotations
+
+import contextlib
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from planner.errors import InputError
+from planner.tube import Family, Surface
+from planner_io.workbook.materials import read_family, read_material, read_surface
+
+
+@pytest.mark.parametrize(
+    ("text", "family", "grade"),
+    [
+        ("A513", Family.CARBON, "A513"),
+        ("1020", Family.CARBON, "1020"),
+        (1020, Family.CARBON, "1020"),
+        ("DOM", Family.CARBON, "DOM"),
+        ("1020 DOM", Family.CARBON, "1020"),
+        ("A500 Gr B", Family.CARBON, "A500"),
+        ("mild steel", Family.CARBON, "carbon"),
+        ("4130", Family.ALLOY, "4130"),
+        ("4130 DOM", Family.ALLOY, "4130"),
+        ("A519 4130", Family.ALLOY, "4130"),
+        ("chrome moly", Family.ALLOY, "alloy"),
+        ("304", Family.STAINLESS, "304"),
+        (304.0, Family.STAINLESS, "304"),
+        ("316l", Family.STAINLESS, "316L"),
+        ("TP304 A269", Family.STAINLESS, "304"),
+        ("T304 stainless steel", Family.STAINLESS, "304"),
+        ("SS", Family.STAINLESS, "stainless"),
+        ("1.4404", Family.STAINLESS, "1.4404"),
+        ("17-4 stainless", Family.STAINLESS, "17-4 stainless"),
+        ("6061-T6", Family.ALUMINIUM, "6061-T6"),
+        ("6061 T6", Family.ALUMINIUM, "6061-T6"),
+        ("6063", Family.ALUMINIUM, "6063"),
+        ("EN AW-6060", Family.ALUMINIUM, "6060"),
+        ("aluminum alloy 6061", Family.ALUMINIUM, "6061"),
+    ],
+)
+def test_grade_words_tell_the_family(text: object, family: Family, grade: str) -> None:
+    reading = read_material(text)
+    assert (reading.family, reading.grade) == (family, grade)
+
+
+def test_the_reading_says_what_was_inferred() -> None:
+    assert read_material("304").note == "304 taken as stainless"
+    assert read_material("304", family="stainless").note == ""
+    assert read_material("6061 T6").note == "6061 T6 read as aluminium 6061-T6"
+    assert not read_material("6061 T6").literal
+
+
+def test_a_grade_that_nobody_knows_stands_when_its_family_is_given() -> None:
+    reading = read_material("X60", family="carbon")
+    assert (reading.family, reading.grade) == (Family.CARBON, "X60")
+
+
+def test_a_family_alone_is_enough() -> None:
+    for empty in ("", None):
+        assert read_material(empty, family="SS").grade == "stainless"
+
+
+@pytest.mark.parametrize("value", ["X60", "", None, "304 6061", "carbon stainless", True, [], 1.5])
+def test_what_names_no_family_or_two_is_refused(value: object) -> None:
+    with pytest.raises(InputError, match="expected a material"):
+        read_material(value)
+
+
+def test_a_grade_of_another_family_than_its_row_says_is_refused() -> None:
+    with pytest.raises(InputError, match="304 is stainless, the row says carbon"):
+        read_material("304", family="carbon")
+
+
+@pytest.mark.parametrize(
+    ("text", "family"),
+    [
+        ("Aluminum", Family.ALUMINIUM),
+        ("stainless steel", Family.STAINLESS),
+        ("alloy steel", Family.ALLOY),
+        ("CS", Family.CARBON),
+        ("4130", Family.ALLOY),
+    ],
+)
+def test_families_are_called_many_names(text: str, family: Family) -> None:
+    assert read_family(text) is family
+
+
+@pytest.mark.parametrize("value", ["", None, "wood", "carbon alloy 304 ss"])
+def test_what_is_no_family_is_refused(value: object) -> None:
+    with pytest.raises(InputError, match="expected carbon, alloy, stainless or aluminium"):
+        read_family(value)
+
+
+@pytest.mark.parametrize(
+    ("text", "surface"),
+    [
+        ("scaled", Surface.SCALED),
+        ("Hot Rolled", Surface.SCALED),
+        ("bright", Surface.BRIGHT),
+        ("mill finish", Surface.BRIGHT),
+        ("polished", Surface.POLISHED),
+    ],
+)
+def test_surfaces_are_called_many_names(text: str, surface: Surface) -> None:
+    reading = read_surface(text)
+    assert reading.surface is surface
+    assert reading.literal == (text == surface)
+
+
+def test_what_is_no_surface_is_refused() -> None:
+    for value in ("rusty", "", None, 3):
+        with pytest.raises(InputError, match="expected a surface"):
+            read_surface(value)
+
+
+@given(st.text(max_size=70) | st.integers() | st.floats())
+def test_no_cell_raises_anything_else(value: object) -> None:
+    for read in (read_material, read_family, read_surface):
+        with contextlib.suppress(InputError):
+            read(value)
