@@ -45,7 +45,7 @@ def warnings(problem: SetUpProblem) -> list[str]:
 def test_every_number_agrees_with_root_finding_to_a_micrometre() -> None:
     rng = random.Random(20)
     compared = 0
-    for _ in range(300):
+    for _ in range(150):
         problem = random_problem(rng)
         reference = independent.solve(problem)
         value = solve(problem).value
@@ -54,7 +54,7 @@ def test_every_number_agrees_with_root_finding_to_a_micrometre() -> None:
             off = independent.differences(problem, reference, value)
             assert max(off.values()) < 1e-3, (problem, off)
             compared += 1
-    assert compared > 200
+    assert compared > 100
 
 
 def test_a_rail_at_the_computed_height_gives_back_the_same_drop() -> None:

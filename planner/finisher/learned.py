@@ -1,0 +1,72 @@
+"""Put what the log has taught into the shop: slip, handling and changeover minutes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from math import exp
+
+from planner.finisher.calibration import Calibration
+from planner.finisher.observations import Carry, LoggedRun
+from planner.finisher.setups import SetupTime, setup_times
+from planner.shop import ChangeoverRow, FinisherSettings, Shop, Station, StationKind, What
+
+LARGEST_SLIP = 1.2
+"""More than this over the formula is no slip but a wrong diameter or speed in the shop file."""
+
+
+def table_minutes(shop: Shop) -> dict[What, float]:
+    """Mean minutes of each kind of change in the table of the shop's finishers, above zero."""
+    finishers = shop.of_kind(StationKind.FINISHER)
+    places = {StationKind.FINISHER.value, *(s.name for s in finishers)}
+    places |= {s.base for s in finishers if s.base}
+    minutes: dict[What, list[int]] = {}
+    for row in shop.changeovers:
+        if row.station in places and row.minutes > 0:
+            minutes.setdefault(row.what, []).append(row.minutes)
+    return {what: sum(all_) / len(all_) for what, all_ in minutes.items()}
+
+
+def learned_setups(shop: Shop, runs: Sequence[LoggedRun]) -> dict[What, SetupTime]:
+    """What each kind of change at the finishers takes, by table and log together."""
+    return setup_times(runs, table_minutes(shop))
+
+
+def learned_shop(shop: Shop, calibration: Calibration, setups: Mapping[What, SetupTime]) -> Shop:
+    """The shop with the medians that the log has taught; unlogged things stay as they were."""
+    stations = tuple(
+        station.model_copy(update={"finisher": _settings(station, calibration)})
+        if station.kind is StationKind.FINISHER
+        else station
+        for station in shop.stations
+    )
+    rows = tuple(_row(shop, row, setups) for row in shop.changeovers)
+    return shop.model_copy(update={"stations": stations, "changeovers": rows})
+
+
+def _settings(station: Station, calibration: Calibration) -> FinisherSettings:
+    def corrections(part: str, *levels: tuple[str, str]) -> float:
+        wanted = {(part, "", ""), *((part, factor, level) for factor, level in levels)}
+        pairs = zip(calibration.columns, calibration.effects, strict=True)
+        return exp(sum(float(effect) for column, effect in pairs if column in wanted))
+
+    here = ("station", station.name)
+    settings = station.finisher
+    slip = settings.slip / corrections("slip", here)
+    stick = corrections("handling", here, ("carry", Carry.STICK.value))
+    hand = corrections("handling", here, ("carry", Carry.HAND.value))
+    return settings.model_copy(
+        update={
+            "slip": min(LARGEST_SLIP, round(slip, 4)),
+            "handling_s": max(1, round(settings.handling_s * stick)),
+            "short_handling_s": max(1, round(settings.short_handling_s * hand)),
+        }
+    )
+
+
+def _row(shop: Shop, row: ChangeoverRow, setups: Mapping[What, SetupTime]) -> ChangeoverRow:
+    finishers = {s.name for s in shop.of_kind(StationKind.FINISHER)} | {StationKind.FINISHER.value}
+    setup = setups.get(row.what)
+    if row.station not in finishers or setup is None or setup.runs == 0 or row.minutes == 0:
+        return row
+    minutes = max(1, round(row.minutes * setup.median_min / setup.table_min))
+    return row.model_copy(update={"minutes": minutes})

@@ -1,0 +1,74 @@
+"""Minutes that changes really take, learned kind by kind and never far from the shop's table
+while runs are few.
+
+A kind's minutes are log-normal around its median; the table's minutes count as much as a few
+runs. The middle is a Huber estimate (Huber 1964, constant 1.345), so one bad morning does not
+move it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import exp, log, sqrt
+
+import numpy as np
+from scipy.special import stdtrit
+
+from planner.finisher.observations import LoggedRun
+from planner.shop import What
+
+TABLE_WEIGHT = 3.0
+"""Runs that the shop's own table counts for."""
+USUAL_NOISE = 0.25
+NOISE_WEIGHT = 4.0
+HUBER = 1.345
+
+
+@dataclass(frozen=True, slots=True)
+class SetupTime:
+    """Median and 80 % interval of one kind of change, in minutes."""
+
+    what: What
+    table_min: float
+    median_min: float
+    low_min: float
+    high_min: float
+    runs: int
+
+    @property
+    def basis(self) -> str:
+        """What it rests on, in words."""
+        if self.runs == 0:
+            return "the shop's table: none logged yet"
+        if self.runs < TABLE_WEIGHT:
+            return f"{self.runs} logged, leaning on the shop's table"
+        return f"{self.runs} logged"
+
+
+def setup_times(runs: Sequence[LoggedRun], table: dict[What, float]) -> dict[What, SetupTime]:
+    """Learned minutes for each kind of change in the shop's table, with minutes above zero."""
+    logged: dict[What, list[float]] = {what: [] for what in table}
+    for run in runs:
+        for setup in run.setups:
+            if setup.minutes > 0 and setup.what in logged:
+                logged[setup.what].append(setup.minutes)
+    return {what: _learn(what, table[what], minutes) for what, minutes in logged.items()}
+
+
+def _learn(what: What, table_min: float, minutes: list[float]) -> SetupTime:
+    prior = log(max(table_min, 0.5))
+    logs = np.log(np.array(minutes)) if minutes else np.zeros(0)
+    noise, middle, weight = USUAL_NOISE, prior, 0.0
+    for _ in range(20):
+        off = np.abs(logs - middle) / noise
+        weights = np.minimum(1.0, HUBER / np.maximum(off, 1e-12))
+        weight = float(weights.sum())
+        middle = (TABLE_WEIGHT * prior + float(weights @ logs)) / (TABLE_WEIGHT + weight)
+        around = float(weights @ (logs - middle) ** 2) if minutes else 0.0
+        noise = sqrt((NOISE_WEIGHT * USUAL_NOISE**2 + around) / (NOISE_WEIGHT + weight))
+    reach = float(stdtrit(NOISE_WEIGHT + weight, 0.9))
+    reach *= noise * sqrt(1 + 1 / (TABLE_WEIGHT + weight))
+    return SetupTime(
+        what, table_min, exp(middle), exp(middle - reach), exp(middle + reach), len(minutes)
+    )

@@ -1,0 +1,116 @@
+"""Set-up minutes, drift alarms, and the shop with what was learned."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from planner.finisher.calibration import calibrate
+from planner.finisher.drift import drifts
+from planner.finisher.learned import learned_setups, learned_shop
+from planner.finisher.observations import LoggedRun, LoggedSetup
+from planner.shop import ChangeoverRow, Shop, What
+from tests.finisher.logs import Truth, a_log, log_shop, some_truth
+from tests.finisher.test_observations import a_run
+
+
+def a_shop_with_table() -> Shop:
+    rows = (
+        ChangeoverRow(station="finisher", what=What.BELT, minutes=6),
+        ChangeoverRow(station="finisher", what=What.OD, minutes=10),
+        ChangeoverRow(station="saw", what=What.OD, minutes=4),
+    )
+    return log_shop().model_copy(update={"changeovers": rows})
+
+
+def runs_with(what: What, *minutes: float) -> list[LoggedRun]:
+    return [a_run(row=n, setups=(LoggedSetup(what, m),)) for n, m in enumerate(minutes)]
+
+
+def test_without_logged_changes_the_table_holds() -> None:
+    found = learned_setups(a_shop_with_table(), [])
+    assert {what: time.median_min for what, time in found.items()} == {
+        What.BELT: pytest.approx(6),
+        What.OD: pytest.approx(10),
+    }
+    assert "none logged" in found[What.BELT].basis
+
+
+def test_logged_changes_pull_the_median_away_from_the_table() -> None:
+    shop = a_shop_with_table()
+    one = learned_setups(shop, runs_with(What.BELT, 12))[What.BELT]
+    many = learned_setups(shop, runs_with(What.BELT, *[12, 11, 13] * 8))[What.BELT]
+    assert 6 < one.median_min < 9
+    assert many.median_min == pytest.approx(12, rel=0.1)
+    assert many.high_min / many.low_min < one.high_min / one.low_min
+    assert "leaning on the shop's table" in one.basis
+    assert many.basis == "24 logged"
+
+
+def test_one_bad_morning_does_not_move_the_median() -> None:
+    shop = a_shop_with_table()
+    usual = learned_setups(shop, runs_with(What.BELT, *[8] * 20))[What.BELT]
+    spoiled = learned_setups(shop, runs_with(What.BELT, *[8] * 20, 240))[What.BELT]
+    assert spoiled.median_min == pytest.approx(usual.median_min, rel=0.05)
+
+
+def test_the_intervals_of_changes_cover_about_eighty_per_cent() -> None:
+    random = np.random.default_rng(1)
+    inside = 0
+    for _ in range(300):
+        minutes = 9 * np.exp(random.normal(0, 0.25, 13))
+        found = learned_setups(a_shop_with_table(), runs_with(What.OD, *minutes[:12]))[What.OD]
+        inside += found.low_min <= minutes[12] <= found.high_min
+    assert 0.72 < inside / 300 < 0.88
+
+
+def test_a_worn_belt_raises_an_alarm_near_the_row_where_it_began() -> None:
+    log = a_log(150, 11, Truth(worn_from=80, outliers=0))
+    found = drifts(calibrate(log.observations), log.observations)
+    assert [drift.kind for drift in found] == ["belt"]
+    assert found[0].name == log.shop.belts[0].name
+    assert 55 <= found[0].since_row <= 105
+    assert found[0].slower == pytest.approx(1.2, abs=0.08)
+    assert "may be worn" in found[0].message
+
+
+def test_a_worn_wheel_slows_every_belt_and_is_named() -> None:
+    log = a_log(40, 12, Truth(outliers=0))
+    half = len(log.observations) // 2
+    slow = [
+        replace(o, seconds=o.seconds * (1.12 if i >= half else 1))
+        for i, o in enumerate(log.observations)
+    ]
+    found = drifts(calibrate(slow), slow)
+    assert any(drift.kind == "finisher" for drift in found)
+    assert any("measure its diameter" in drift.message for drift in found)
+
+
+def test_sound_logs_seldom_raise_an_alarm() -> None:
+    alarms = 0
+    for seed in range(40):
+        log = a_log(100, 300 + seed, some_truth(seed))
+        alarms += bool(drifts(calibrate(log.observations), log.observations))
+    assert alarms <= 3
+
+
+def test_a_short_log_raises_none() -> None:
+    log = a_log(8, 13)
+    assert drifts(calibrate(log.observations), log.observations) == ()
+
+
+def test_the_shop_takes_over_the_learned_medians() -> None:
+    shop = a_shop_with_table()
+    log = a_log(120, 14, Truth(kinds=0, timed=10))
+    setups = learned_setups(shop, runs_with(What.BELT, *[12] * 90))
+    made = learned_shop(shop, calibrate(log.observations), setups)
+    settings = made.stations[0].finisher
+    assert settings.slip == pytest.approx(0.78, rel=0.03)
+    assert settings.handling_s == pytest.approx(34, rel=0.15)
+    assert settings.short_handling_s == pytest.approx(18, rel=0.15)
+    assert [row.minutes for row in made.changeovers] == [12, 10, 4]
+
+
+def test_without_a_log_the_shop_stays_as_it_is() -> None:
+    shop = a_shop_with_table()
+    assert learned_shop(shop, calibrate([]), learned_setups(shop, [])) == shop
