@@ -36,6 +36,7 @@ class Engines:
 
         def solve(problems: Sequence[cutlist.Problem]) -> list[cutlist.Result]:
             new = [problem for problem in dict.fromkeys(problems) if problem not in known]
+            self.report("cut lists", 0.0, "")
             results = cutlist.solve_all(
                 new,
                 work=CUT_SHARE * options.seconds,

@@ -1,0 +1,86 @@
+"""From a workbook to a plan folder: what `brightrun plan` does, apart from speaking."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from pathlib import Path
+
+from planner.audit import assert_plan_valid
+from planner.blanks import make_blanks
+from planner.engines import Engines, Report
+from planner.errors import Finding, InputError, Severity
+from planner.options import Options
+from planner.plan import make_plan
+from planner.records import Plan
+from planner.stop import Stop
+from planner_io import plan_file
+from planner_io.folder import write_folder
+from planner_io.packet import write_packet
+from planner_io.week_book import write_week
+from planner_io.workbook import Reading, read_workbook
+
+
+@dataclass(frozen=True)
+class Start:
+    """The first day of a plan, and who says so."""
+
+    day: date
+    because: str
+
+
+def choose_start(asked: date | None, reading: Reading, today: date) -> Start:
+    """The day asked for, else the workbook's, else the next Monday after `today`."""
+    if asked is not None:
+        return Start(asked, "as asked for")
+    if reading.start is not None:
+        return Start(reading.start, "as the workbook says")
+    return Start(today + timedelta(days=7 - today.weekday()), "next Monday")
+
+
+def read_week(orders: Path, shop: Path | None, keep_going: bool) -> Reading:
+    """Read a workbook and find everything that speaks against planning it.
+
+    Raises InputError with every finding if one is an error, unless told to keep going with
+    the good rows.
+    """
+    reading = read_workbook(orders, shop)
+    findings = (*reading.findings, *_of_blanks(reading))
+    if has_errors(findings) and not keep_going:
+        raise InputError(findings)
+    return reading
+
+
+def _of_blanks(reading: Reading) -> Sequence[Finding]:
+    return make_blanks(reading.orders, reading.stock, reading.shop).findings
+
+
+def has_errors(findings: Sequence[Finding]) -> bool:
+    """Whether any finding is an error."""
+    return any(finding.severity == Severity.ERROR for finding in findings)
+
+
+def plan_week(reading: Reading, options: Options, stop: Stop, report: Report) -> Plan:
+    """The audited plan of a week; what was found in the workbook goes along with it.
+
+    Raises AuditError if the plan breaks an invariant.
+    """
+    engines = Engines(stop=stop, workers=os.cpu_count() or 1, report=report)
+    plan = make_plan(reading.orders, reading.stock, reading.shop, options, engines)
+    plan = plan.model_copy(update={"findings": (*reading.findings, *plan.findings)})
+    report("audit", 0.0, "")
+    assert_plan_valid(plan)
+    return plan
+
+
+def write_plan(plan: Plan, folder: Path, report: Report) -> None:
+    """Write plan.json and the papers whole or not at all."""
+    report("papers", 0.0, "")
+    files = {
+        plan_file.NAME: plan_file.plan_bytes(plan),
+        "week.xlsx": write_week(plan),
+        "packet.pdf": write_packet(plan),
+    }
+    write_folder(folder, files)

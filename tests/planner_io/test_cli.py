@@ -1,0 +1,287 @@
+"""The commands as users type them: results, exit statuses, and plain sentences when it fails."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from planner.plan import make_plan
+from planner.records import Plan
+from planner_io import cli, commands, planning
+from planner_io.plan_file import read_plan
+from tests.planner_io.books import FRIDAY, a_book, a_row
+
+FILES = {"plan.json", "week.xlsx", "packet.pdf"}
+QUICK = ("--seconds", "0.3")
+
+
+class Said:
+    """What a command printed and how it ended."""
+
+    def __init__(self, status: int, out: str, err: str) -> None:
+        self.status, self.out, self.err = status, out, err
+
+
+@pytest.fixture
+def run(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> Command:
+    monkeypatch.chdir(tmp_path)
+    return Command(monkeypatch, capsys)
+
+
+class Command:
+    """Runs `brightrun` in this process, in an empty folder."""
+
+    def __init__(self, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+        self._monkeypatch, self._capsys = monkeypatch, capsys
+
+    def __call__(self, *words: str | Path) -> Said:
+        self._monkeypatch.setattr(sys, "argv", ["brightrun", *map(str, words)])
+        with pytest.raises(SystemExit) as ended:
+            cli.main()
+        printed = self._capsys.readouterr()
+        assert "Traceback" not in printed.out + printed.err
+        code = ended.value.code
+        return Said(code if isinstance(code, int) else 0, printed.out, printed.err)
+
+
+def test_a_week_is_planned_and_proven(run: Command, tmp_path: Path) -> None:
+    book = a_book(tmp_path / "small.xlsx")
+    planned = run("plan", book, *QUICK, "--start", "2026-11-30")
+    assert planned.status == 0
+    assert {entry.name for entry in (tmp_path / "plan-small").iterdir()} == FILES
+    for word in ("2 order lines in 2 lots", "Changeovers", "Late", "Buy", "Cut lists", "Papers"):
+        assert word in planned.out
+    assert "Planning from 2026-11-30, as asked for." in planned.err
+    audited = run("audit", "plan-small")
+    assert (audited.status, audited.err) == (0, "")
+    assert "the plan holds" in audited.out
+
+
+def test_the_same_week_gives_the_same_bytes(run: Command, tmp_path: Path) -> None:
+    book = a_book(tmp_path / "small.xlsx")
+    for out in ("a", "b"):
+        assert run("plan", book, *QUICK, "--start", "2026-11-30", "--out", out).status == 0
+    for name in FILES:
+        assert (tmp_path / "a" / name).read_bytes() == (tmp_path / "b" / name).read_bytes()
+
+
+def test_options_reach_the_plan(run: Command, tmp_path: Path) -> None:
+    book = a_book(tmp_path / "small.xlsx")
+    words = ("--seed", "7", "--lots", "by-due-date", "--out", "x/y", "--start", "2026-12-01")
+    assert run("plan", book, *QUICK, *words).status == 0
+    options = read_plan(tmp_path / "x" / "y").options
+    assert (options.seed, options.lots, options.seconds) == (7, "by-due-date", 0.3)
+    assert options.start == date(2026, 12, 1)
+
+
+def test_without_a_start_the_plan_begins_next_monday(
+    run: Command, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    book = a_book(tmp_path / "small.xlsx", a_row(Due=FRIDAY + timedelta(days=700)))
+    planned = run("plan", book, *QUICK)
+    start = read_plan(tmp_path / "plan-small").options.start
+    assert start.weekday() == 0
+    assert 0 < (start - date.today()).days <= 7
+    assert f"Planning from {start}, next Monday." in planned.err
+
+
+def test_bad_rows_stop_a_plan_with_every_cell(run: Command, tmp_path: Path) -> None:
+    book = a_book(tmp_path / "bad.xlsx", a_row("1"), a_row("2", OD="fat"), a_row("3", Qty=-1))
+    planned = run("plan", book, *QUICK)
+    assert planned.status == 1
+    assert "error: Orders!H3: " in planned.err
+    assert "error: Orders!E4: " in planned.err
+    assert "--keep-going" in planned.err
+    assert list(tmp_path.glob("plan*")) == []
+
+
+def test_good_rows_are_planned_when_told_to_keep_going(run: Command, tmp_path: Path) -> None:
+    book = a_book(tmp_path / "bad.xlsx", a_row("1"), a_row("2", OD="fat"))
+    planned = run("plan", book, *QUICK, "--keep-going", "--start", "2026-11-30")
+    assert planned.status == 0
+    plan = read_plan(tmp_path / "plan-bad")
+    assert [line.key for line in plan.orders] == ["1187/1"]
+    assert any(finding.cell == "H3" for finding in plan.findings)
+
+
+def test_a_line_that_cannot_be_made_stops_a_plan_too(run: Command, tmp_path: Path) -> None:
+    book = a_book(tmp_path / "long.xlsx", a_row("1"), a_row("2", Length="90'"))
+    planned = run("plan", book, *QUICK)
+    assert planned.status == 1
+    assert "Line 1187/2: " in planned.err
+
+
+def test_nothing_to_plan_is_said(run: Command, tmp_path: Path) -> None:
+    book = a_book(tmp_path / "bad.xlsx", a_row("1", OD="fat"))
+    planned = run("plan", book, *QUICK, "--keep-going")
+    assert planned.status == 1
+    assert "error: " in planned.err
+    assert list(tmp_path.glob("plan*")) == []
+
+
+def test_an_earlier_plan_is_replaced(run: Command, tmp_path: Path) -> None:
+    book = a_book(tmp_path / "small.xlsx")
+    for seed in ("1", "2"):
+        words = ("--start", "2026-11-30", "--seed", seed)
+        assert run("plan", book, *QUICK, *words).status == 0
+    assert read_plan(tmp_path / "plan-small").options.seed == 2
+
+
+def test_another_folder_is_left_alone(run: Command, tmp_path: Path) -> None:
+    book = a_book(tmp_path / "small.xlsx")
+    (tmp_path / "photos").mkdir()
+    (tmp_path / "photos" / "cat.jpg").write_bytes(b"cat")
+    planned = run("plan", book, *QUICK, "--out", "photos")
+    assert planned.status == 1
+    assert "error: photos: this folder holds something else than a plan" in planned.err
+    assert [entry.name for entry in (tmp_path / "photos").iterdir()] == ["cat.jpg"]
+
+
+def test_a_plan_that_fails_its_audit_is_not_written(
+    run: Command, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def wrong(*args: Any) -> Plan:
+        return make_plan(*args).model_copy(update={"ledger": ()})
+
+    monkeypatch.setattr(planning, "make_plan", wrong)
+    planned = run("plan", a_book(tmp_path / "small.xlsx"), *QUICK)
+    assert planned.status == 1
+    assert "error: Invariant 6: " in planned.err
+    assert list(tmp_path.glob("plan*")) == []
+
+
+def test_a_check_lists_what_was_read(run: Command, tmp_path: Path) -> None:
+    checked = run("check", a_book(tmp_path / "small.xlsx"))
+    assert checked.status == 0
+    assert '1.500" × 0.065" stainless 304' in checked.out
+    assert "Orders!A2" in checked.out
+    assert "0 errors" in checked.out
+
+
+def test_a_check_gives_json_in_nanometres(run: Command, tmp_path: Path) -> None:
+    book = a_book(tmp_path / "small.xlsx", a_row("1"), a_row("2", OD="fat"))
+    checked = run("check", "--json", book)
+    found = json.loads(checked.out)
+    assert checked.status == 1
+    assert found["orders"][0]["od_nm"] == 38_100_000
+    assert found["orders"][0]["blank_nm"] == 1_219_200_000
+    assert (found["problems"][0]["cell"], found["problems"][0]["severity"]) == ("H3", "error")
+
+
+@pytest.mark.parametrize("name", ["none.xlsx", "empty.xlsx", "text.xlsx"])
+def test_a_file_that_cannot_be_read_is_one_sentence(
+    run: Command, tmp_path: Path, name: str
+) -> None:
+    (tmp_path / "empty.xlsx").write_bytes(b"")
+    (tmp_path / "text.xlsx").write_bytes(b"PK\x03\x04 not a workbook")
+    for words in (("check", name), ("plan", name), ("plan", name, "--shop", name)):
+        said = run(*words)
+        assert said.status == 1
+        assert name in said.out + said.err
+    found = json.loads(run("check", name, "--json").out)
+    assert found["problems"][0]["severity"] == "error"
+
+
+def test_a_template_is_written_once(run: Command, tmp_path: Path) -> None:
+    assert run("template", "mine.xlsx").status == 0
+    again = run("template", "mine.xlsx")
+    assert again.status == 1
+    assert "it is there already" in again.err
+    assert run("template", "mine.xlsx", "--force").status == 0
+    assert "give it that ending" in run("template", "mine.doc").err
+
+
+def test_a_template_as_it_is_holds_no_orders_and_no_errors(run: Command) -> None:
+    assert run("template", "mine.xlsx").status == 0
+    assert run("check", "mine.xlsx").status == 0
+    planned = run("plan", "mine.xlsx", *QUICK)
+    assert planned.status == 1
+    assert "There is no order line to plan" in planned.err
+
+
+def test_an_audit_names_what_does_not_hold(run: Command, tmp_path: Path) -> None:
+    assert run("plan", a_book(tmp_path / "small.xlsx"), *QUICK, "--out", "p").status == 0
+    file = tmp_path / "p" / "plan.json"
+    plan = json.loads(file.read_text(encoding="utf-8"))
+    plan["slots"][0]["end_min"] += 5
+    file.write_text(json.dumps(plan), encoding="utf-8")
+    audited = run("audit", "p")
+    assert audited.status == 1
+    assert "error: Invariant 3: " in audited.err
+    assert "the plan breaks" in audited.err
+
+
+def test_an_audit_of_no_plan_is_one_sentence(run: Command, tmp_path: Path) -> None:
+    audited = run("audit", "nowhere")
+    assert audited.status == 1
+    assert audited.err.count("\n") == 1
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("plan",),
+        ("paint", "x.xlsx"),
+        ("plan", "x.xlsx", "--seconds", "soon"),
+        ("plan", "x.xlsx", "--seconds", "0"),
+        ("plan", "x.xlsx", "--start", "tomorrow"),
+        ("plan", "x.xlsx", "--lots", "some"),
+        ("check", "x.xlsx", "--yaml"),
+    ],
+)
+def test_a_mistyped_command_ends_with_status_2(run: Command, words: tuple[str, ...]) -> None:
+    said = run(*words)
+    assert said.status == 2
+    assert "Usage: " in said.err
+
+
+def test_what_nobody_expected_is_one_sentence_and_a_file(
+    run: Command, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def broken(*_: object) -> None:
+        raise ZeroDivisionError("secret")
+
+    monkeypatch.setattr(commands, "read_plan", broken)
+    monkeypatch.setenv("TMPDIR", str(tmp_path))
+    monkeypatch.setattr("tempfile.tempdir", None)
+    said = run("audit", "p")
+    assert said.status == 1
+    assert said.err.startswith("error: brightrun itself failed (ZeroDivisionError)")
+    (details,) = tmp_path.glob("brightrun-*.txt")
+    assert "ZeroDivisionError: secret" in details.read_text(encoding="utf-8")
+    assert str(details) in said.err
+
+
+def test_help_and_version_need_no_workbook(run: Command) -> None:
+    helped, told = run("--help"), run("--version")
+    assert (helped.status, told.status) == (0, 0)
+    for name in ("template", "check", "plan", "audit"):
+        assert name in helped.out
+    assert told.out.startswith("brightrun ")
+
+
+def test_a_terminal_that_knows_no_unicode_does_not_stop_a_command(tmp_path: Path) -> None:
+    a_book(tmp_path / "small.xlsx", a_row(Customer="Müller ½ → ×"))
+    root = Path(__file__).parents[2]
+    done = subprocess.run(
+        [sys.executable, "-m", "planner_io", "check", "small.xlsx"],
+        cwd=tmp_path,
+        capture_output=True,
+        check=False,
+        env=os.environ
+        | {
+            "PYTHONIOENCODING": "ascii",
+            "PYTHONPATH": os.pathsep.join([str(root), str(root / "io")]),
+        },
+    )
+    assert done.returncode == 0, done.stderr
+    assert "×" in done.stdout.decode("utf-8")
