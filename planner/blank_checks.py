@@ -12,6 +12,7 @@ from planner.mounting import belt_for, die_for, takes
 from planner.orders import Bend, Bent, OrderLine, Step
 from planner.records import Blank
 from planner.roughness import doubt
+from planner.shaping import GRIP
 from planner.shop import Recipe, RecipeStep, Shop, Station, StationKind
 from planner.sticks import (
     able,
@@ -220,7 +221,7 @@ def _clamp(
     need = clamp_straight_nm(line.spec.od_nm, bender.bender.clamp_ods)
     if die and die.clamp_nm is not None:
         need = die.clamp_nm
-    grip = sum(term.length_nm for term in blank.terms if term.what.startswith("grip"))
+    grip = sum(term.length_nm for term in blank.terms if term.what == GRIP)
     for number, row in enumerate(rows, start=1):
         straight = row.straight_nm + (grip if number == 1 else 0)
         if row.angle_mdeg and straight < need:

@@ -18,6 +18,7 @@ from planner.errors import Finding, InputError, Severity
 from planner.mounting import die_for, takes
 from planner.orders import USUAL_ROUTE, AxisToAxis, Bend, Bent, EndCut, EndKind, OrderLine, Step
 from planner.records import Allowance, Blank
+from planner.shaping import GRIP, TRIM
 from planner.shop import BenderSettings, Shop, StationKind
 from planner.stock import StockItem
 from planner.units import format_angle, format_size
@@ -171,8 +172,8 @@ def _allowances(line: OrderLine, shop: Shop) -> Iterator[Allowance]:
         return
     bender = bender_settings(line, shop)
     first, last = (_is_cut_after_bending(line, end) for end in line.ends)
-    yield Allowance(what="grip for the clamp", length_nm=bender.grip_nm if first else 0)
-    yield Allowance(what="trim after bending", length_nm=bender.trim_nm if last else 0)
+    yield Allowance(what=GRIP, length_nm=bender.grip_nm if first else 0)
+    yield Allowance(what=TRIM, length_nm=bender.trim_nm if last else 0)
 
 
 def _is_cut_after_bending(line: OrderLine, end: EndCut) -> bool:

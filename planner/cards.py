@@ -10,6 +10,7 @@ from planner.cautions import cautions_for
 from planner.finisher.card import FinisherCard, make_card
 from planner.orders import OrderLine, Step
 from planner.records import Blank, Card, CutList, Lot, Operation, Setting, Slot
+from planner.shaping import Marks, bend_remarks, shaping
 from planner.shop import RecipeStep, Shop, Station, StationKind, What
 from planner.times import passes
 from planner.tube import Family
@@ -79,7 +80,7 @@ def _card(
         run=run,
         operations=tuple(slot.operation for slot in slots),
         settings=settings,
-        remarks=remarks,
+        remarks=(*remarks, *_shaping(work, slots)),
         cautions=tuple(_cautions(work, station, slots, before)),
     )
 
@@ -92,10 +93,12 @@ def _settings(
         return card.settings, card.remarks
     spec = work.lots[operation.lot].spec
     settings = [Setting(name="tube OD", length_nm=spec.od_nm)]
+    remarks: tuple[str, ...] = ()
     state = operation.at(station.name).state
     if operation.step is Step.BEND and operation.line:
         blank = work.blanks[operation.line]
         settings.append(Setting(name="centreline radius", length_nm=blank.clr_nm))
+        remarks = bend_remarks(spec, blank.clr_nm)
     settings.extend(
         Setting(name=what.value, value=state[what])
         for what in (What.DIE, What.CUTTER, What.ROLLER)
@@ -105,7 +108,19 @@ def _settings(
         settings.append(Setting(name="saddle on OD", length_nm=int(state[What.CUTTER])))
     if station.speed:
         settings.append(Setting(name="speed", value=station.speed))
-    return tuple(settings), ()
+    return tuple(settings), remarks
+
+
+def _shaping(work: Work, slots: Sequence[Slot]) -> Iterator[str]:
+    """How the pieces of each order line of a run are cut, notched and bent."""
+    house = work.shop.house
+    marks = Marks("mm" if house.unit == "mm" else "inch", house.denominator)
+    for operation in (work.operations[slot.operation] for slot in slots):
+        keys = (operation.line,) if operation.line else work.lots[operation.lot].lines
+        for key in keys:
+            told = shaping(work.orders[key], work.blanks[key], operation.step, marks)
+            if told:
+                yield f"{key}: {'; '.join(told)}."
 
 
 def _cautions(
