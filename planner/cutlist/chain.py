@@ -15,9 +15,10 @@ from planner.cutlist.feasible import reasons_after_search, reasons_before_search
 from planner.cutlist.generation import Generator, root_columns
 from planner.cutlist.heuristics import Filler, correct_values, decreasing_packings
 from planner.cutlist.master import Master, limit_rows
-from planner.cutlist.model import Scaled, scale
+from planner.cutlist.model import Model, Scaled, scale
+from planner.cutlist.polish import fewest_patterns, use_fewer_patterns
 from planner.cutlist.problem import Problem
-from planner.cutlist.result import Level, Result
+from planner.cutlist.result import Level, Pattern, Result, Stick
 from planner.cutlist.search import Search, table_for
 from planner.stop import Status, Stop
 
@@ -64,18 +65,22 @@ Stage = Callable[[Search], None]
 STAGES: tuple[tuple[str, Stage], ...] = (
     ("heuristics", quick_packings),
     ("relaxation", relaxation),
-    ("diving", diving),
     ("stick counts", count_sticks),
+    ("diving", diving),
 )
 
 
 def solve(
-    problem: Problem, stop: Stop | None = None, seed: int = 0, work: float = float("inf")
+    problem: Problem,
+    stop: Stop | None = None,
+    seed: int = 0,
+    work: float = float("inf"),
+    before: Result | None = None,
 ) -> Result:
     """The cheapest cut list for one group, with its floor.
 
     `work` is a budget in nominal seconds that makes the result the same on every machine;
-    `stop` guards the clock.
+    `stop` guards the clock. `before` is a result of the same problem to go on from.
     """
     reasons = reasons_before_search(problem)
     if reasons:
@@ -85,7 +90,11 @@ def solve(
         return Result(Status.PROVEN, 0, 0, "nothing to cut")
     model, shortage = with_shortage(scaled.model)
     search = Search(model, Effort(work, stop), table_for(model), seed)
+    if before is not None and before.patterns:
+        search.offer(saw.packing_for(scaled, before.patterns))
+        search.raise_bound(before.bound_cents)
     stage = run(search)
+    use_fewer_patterns(search)
     return _result(problem, scaled, search, stage, shortage)
 
 
@@ -121,10 +130,20 @@ def _result(
         sticks=sticks,
         levels=(
             Level("money, cents", cost, bound == cost),
-            Level("patterns", len(patterns), False),
-            Level("stop set-ups", saw.stop_moves(patterns), False),
-            Level("order lines interrupted", saw.interruptions(sticks), False),
+            *_preferences(model, patterns, sticks),
         ),
         money=saw.money_for(problem, patterns),
         work=search.effort.spent,
+    )
+
+
+def _preferences(
+    model: Model, patterns: tuple[Pattern, ...], sticks: tuple[Stick, ...]
+) -> tuple[Level, ...]:
+    """The preferences after money; each is proven where a count of lengths proves it."""
+    moves, broken = saw.stop_moves(patterns), saw.interruptions(sticks)
+    return (
+        Level("patterns", len(patterns), len(patterns) == fewest_patterns(model)),
+        Level("stop set-ups", moves, moves == len(model.sizes)),
+        Level("order lines interrupted", broken, broken == 0),
     )

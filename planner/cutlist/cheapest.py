@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ortools.sat.python import cp_model
-
+from planner.cutlist.cpsat import Program, Verdict
 from planner.cutlist.effort import Effort
 from planner.cutlist.floors import Cut, most_sticks
 from planner.cutlist.model import Model
@@ -37,49 +36,31 @@ def cheapest_numbers(
 
     None if the effort ended before anything was proven.
     """
-    program = cp_model.CpModel()
+    program = Program()
     most = most_sticks(model, ceiling + 1)
-    sticks = [
-        program.new_int_var(0, most[slot.kind], f"n{index}")
-        for index, slot in enumerate(model.slots)
-    ]
+    sticks = [program.integer(0, most[slot.kind]) for slot in model.slots]
     for own, limit in zip(model.slots_of, model.limits, strict=True):
         if limit is not None:
-            program.add(sum(sticks[s] for s in own) <= limit)
+            program.model.add(sum(sticks[s] for s in own) <= limit)
     for cut in cuts:
         pay, due = _coarser(cut)
-        program.add(sum(p * n for p, n in zip(pay, sticks, strict=True)) >= due)
+        program.model.add(sum(p * n for p, n in zip(pay, sticks, strict=True)) >= due)
     for numbers in forbidden:
-        _forbid(program, sticks, numbers)
+        program.some_above(sticks, numbers)
     cost = sum(slot.cents * n for slot, n in zip(model.slots, sticks, strict=True))
-    program.add(cost >= floor)
-    program.add(cost <= ceiling)
-    program.minimize(cost)
-    solver = cp_model.CpSolver()
-    solver.parameters.num_workers = 1
-    solver.parameters.max_deterministic_time = max(0.01, effort.left())
-    solver.parameters.random_seed = 1
-    status = solver.solve(program)
-    effort.spend(solver.response_proto.deterministic_time + 0.002)
-    if status == cp_model.INFEASIBLE:
+    program.model.add(cost >= floor)
+    program.model.add(cost <= ceiling)
+    program.model.minimize(cost)
+    solved = program.solve(sticks, effort, effort.left())
+    if solved.verdict is Verdict.NONE:
         return Answer(ceiling + 1, None)
-    if status == cp_model.OPTIMAL:
-        numbers = tuple(int(solver.value(n)) for n in sticks)
-        return Answer(sum(s.cents * n for s, n in zip(model.slots, numbers, strict=True)), numbers)
-    return None
+    if solved.verdict is not Verdict.BEST:
+        return None
+    paid = sum(slot.cents * n for slot, n in zip(model.slots, solved.values, strict=True))
+    return Answer(paid, solved.values)
 
 
 def _coarser(cut: Cut) -> tuple[list[int], int]:
     """The same cut in smaller numbers: pay rounded up, due rounded down."""
     by = max(1, max(cut.pay) // PRECISION)
     return [-(-pay // by) for pay in cut.pay], cut.due // by
-
-
-def _forbid(program: cp_model.CpModel, sticks: Sequence[cp_model.IntVar], numbers: Numbers) -> None:
-    """Demand more sticks than `numbers` in at least one slot."""
-    more: list[cp_model.IntVar] = []
-    for variable, number in zip(sticks, numbers, strict=True):
-        literal = program.new_bool_var("")
-        program.add(variable >= number + 1).only_enforce_if(literal)
-        more.append(literal)
-    program.add_bool_or(more)

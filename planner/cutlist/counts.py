@@ -26,7 +26,7 @@ PRICE_OF_ROOM = 1000.0
 """Cents for a missing piece that fills the largest room."""
 
 
-class _Trial:
+class Trial:
     """The question whether given sticks suffice: every slot a kind of its own, for nothing."""
 
     def __init__(self, search: Search) -> None:
@@ -36,8 +36,8 @@ class _Trial:
         self.search = search
         missing = [PRICE_OF_ROOM * size / model.room for size in model.sizes]
         self.master = Master(self.model, limit_rows(self.model), search.effort, missing)
-        assert search.master is not None
-        self.master.add(search.master.columns)
+        if search.master is not None:
+            self.master.add(search.master.columns)
 
     def sticks(self, numbers: Sequence[int], cuts: list[Cut]) -> bool | None:
         """Whether these sticks suffice: True and offered, False and a cut, None undecided."""
@@ -58,10 +58,18 @@ class _Trial:
                 break
         return None
 
+    def may_suffice(self, wanted: Sequence[int], numbers: Sequence[int]) -> bool:
+        """Whether the relaxation can cut these pieces from these sticks."""
+        model = self.model.rest(wanted, numbers)
+        self.master.restrict(wanted, numbers)
+        return Generator(model, self.search.table, self.search.effort).run(self.master, 1).floor < 1
+
 
 def count_sticks(search: Search) -> None:
     """Try the cheapest numbers of sticks in turn until the floor meets the cost."""
-    trial = _Trial(search)
+    if len(search.model.slots) == 1:
+        return
+    trial = Trial(search)
     cuts = search.cuts[-CUTS_KEPT:]
     open_numbers: list[Numbers] = []
     while not search.is_proven and not search.effort.is_over():

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from planner.stop import Stop
 
-SECONDS_PER_CELL = 5e-10
-SECONDS_PER_CALL = 4e-5
+SECONDS_PER_CELL = 1.3e-10
+SECONDS_PER_CALL = 1e-4
 SECONDS_PER_PIVOT = 1e-5
 SECONDS_PER_LP = 3e-4
 
@@ -42,6 +42,10 @@ class Effort:
     def left(self) -> float:
         """What is left, in nominal seconds, and never more than the clock allows."""
         return 0.0 if self._stop() else min(self.budget - self.spent, self._stop.left())
+
+    def seconds_left(self) -> float:
+        """What the clock allows."""
+        return self._stop.left()
 
     def share(self, part: float) -> Effort:
         """An effort that may spend `part` of what is left; pass what it spent to `spend`."""

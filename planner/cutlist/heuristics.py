@@ -20,68 +20,77 @@ from planner.cutlist.knapsack import TOP, Knapsack
 from planner.cutlist.model import Column, Model, Packing, make_column
 
 Floats = NDArray[np.float64]
-Choose = Callable[[NDArray[np.int64], int], int]
+Order = Callable[[NDArray[np.int64]], NDArray[np.int64]]
 
 
-def first_fit(room: NDArray[np.int64], size: int) -> int:
-    """The first open stick with room for `size`, -1 for none."""
-    index = int(np.argmax(room >= size)) if len(room) else 0
-    return index if len(room) and room[index] >= size else -1
+def first_fit(room: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Try open sticks in the order in which they were opened."""
+    return np.arange(len(room))
 
 
-def best_fit(room: NDArray[np.int64], size: int) -> int:
-    """The open stick in which `size` leaves least, -1 for none."""
-    if not len(room):
-        return -1
-    left = np.where(room >= size, room, np.iinfo(np.int64).max)
-    index = int(np.argmin(left))
-    return index if room[index] >= size else -1
+def best_fit(room: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Try the open stick with the least room first."""
+    return np.argsort(room, kind="stable")
 
 
-def decreasing(model: Model, choose: Choose, kinds: Sequence[int]) -> Packing | None:
+def decreasing(model: Model, order: Order, kinds: Sequence[int]) -> Packing | None:
     """Place the longest pieces first; open the first of `kinds` that is left and fits.
 
-    Each stick then moves to the cheapest slot of its kind. None if the sticks end.
+    Equal pieces are placed together, which gives what placing them one by one gives. Each
+    stick then moves to the cheapest slot of its kind. None if the sticks end.
     """
-    total = sum(model.wanted)
-    left = list(model.limits)
-    room = np.zeros(total, dtype=np.int64)
-    kind_of: list[int] = []
-    held: list[dict[int, int]] = []
-    for item, number in enumerate(model.wanted):
+    sticks = _Sticks(model)
+    limits = list(model.limits)
+    for item, wanted in enumerate(model.wanted):
+        left = sticks.place(item, wanted, order) if wanted else 0
         size = model.sizes[item]
-        for _ in range(number):
-            stick = _with_few(model, held, room, size, item, choose)
-            if stick < 0:
-                kind = next((k for k in kinds if left[k] != 0 and model.room_of(k) >= size), None)
-                if kind is None:
-                    return None
-                left[kind] = None if left[kind] is None else (left[kind] or 0) - 1
-                stick = len(held)
-                room[stick] = model.room_of(kind)
-                kind_of.append(kind)
-                held.append({})
-            room[stick] -= size
-            held[stick][item] = held[stick].get(item, 0) + 1
+        while left:
+            kind = next((k for k in kinds if limits[k] != 0 and model.room_of(k) >= size), None)
+            if kind is None:
+                return None
+            limit = limits[kind]
+            limits[kind] = None if limit is None else limit - 1
+            left -= sticks.open(kind, item, left)
     packing: Packing = {}
-    for kind, pieces in zip(kind_of, held, strict=True):
+    for kind, pieces in zip(sticks.kinds, sticks.held, strict=True):
         add(packing, _column(model, kind, tuple(sorted(pieces.items()))), 1)
     return packing
 
 
-def _with_few(
-    model: Model,
-    held: list[dict[int, int]],
-    room: NDArray[np.int64],
-    size: int,
-    item: int,
-    choose: Choose,
-) -> int:
-    now = room[: len(held)]
-    if model.few is not None:
-        full = [len(pieces) >= model.few and item not in pieces for pieces in held]
-        now = np.where(np.array(full, dtype=bool), -1, now)
-    return choose(now, size)
+class _Sticks:
+    """The sticks that are open, with the room left in each."""
+
+    def __init__(self, model: Model) -> None:
+        self._model = model
+        self._room = np.zeros(max(1, sum(model.wanted)), dtype=np.int64)
+        self.kinds: list[int] = []
+        self.held: list[dict[int, int]] = []
+
+    def open(self, kind: int, item: int, left: int) -> int:
+        """Open a stick and put in as many pieces as it holds; returns how many."""
+        size, room = self._model.sizes[item], self._model.room_of(kind)
+        count = min(left, room // size)
+        self._room[len(self.held)] = room - count * size
+        self.kinds.append(kind)
+        self.held.append({item: count})
+        return count
+
+    def place(self, item: int, wanted: int, order: Order) -> int:
+        """Put pieces into open sticks; returns how many found no room."""
+        size, few = self._model.sizes[item], self._model.few
+        room = self._room[: len(self.held)]
+        fit = room // size
+        if few is not None:
+            fit = np.where([len(pieces) < few for pieces in self.held], fit, 0)
+        left = wanted
+        for stick in order(room)[fit[order(room)] > 0].tolist():
+            count = min(left, int(fit[stick]))
+            self._room[stick] -= count * size
+            self.held[stick][item] = count
+            left -= count
+            if not left:
+                break
+        return left
 
 
 def _column(model: Model, kind: int, pieces: tuple[tuple[int, int], ...]) -> Column:
@@ -169,7 +178,7 @@ class Filler:
         while left.any():
             if self._effort.is_over():
                 return None
-            column = self._best(values, left, sticks)
+            column = self.best(values, left, sticks)
             if column is None:
                 return None
             count = min(int(left[item]) // copies for item, copies in column.pieces)
@@ -184,9 +193,10 @@ class Filler:
                 learn(column, count)
         return packing
 
-    def _best(
+    def best(
         self, values: Floats, left: NDArray[np.int64], sticks: NDArray[np.int64]
     ) -> Column | None:
+        """The pattern of most value a cent from the sticks left (-1: endless), None for none."""
         model, table = self.model, self._table
         open_slots = (sticks != 0)[self._kinds]
         if not open_slots.any():

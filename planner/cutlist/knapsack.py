@@ -53,7 +53,7 @@ class Knapsack:
         kernel, rows, width = self._kernel, len(self._rows[0]), self.room + 1
         if self.few is None:
             self._stride = (self.room >> 3) + 1
-            needs = [rows * 4, rows * 4, (PAD + width + 8) * 4, rows * self._stride, rows]
+            needs = [rows * 4, rows * 4, (PAD + width + 8) * 4, rows * self._stride, rows, 40]
         else:
             layers = self.few * len(self.sizes)
             n4 = len(self.sizes) * 4
@@ -65,6 +65,10 @@ class Knapsack:
         kernel.view(self._at[0], np.int32, len(first))[:] = first
         if self.few:
             kernel.view(self._at[2], np.int32, len(self._most))[:] = self._most
+        else:
+            at = self._at
+            block = [rows, at[0], at[1], self.room, at[2], at[3], self._stride, at[4], 0, 0]
+            kernel.view(at[5], np.int32, len(block))[:] = block
 
     def _reserve(self, needs: Sequence[int]) -> list[int]:
         """Addresses of blocks in one region that is used again and again."""
@@ -81,7 +85,7 @@ class Knapsack:
         if self.few is None:
             items, multiples = self._rows
             kernel.view(at[1], np.int32, len(items))[:] = values[items] * multiples
-            kernel.call("fill", len(items), at[0], at[1], self.room, at[2], at[3], self._stride)
+            kernel.call("fill", at[5])
             return kernel.view(at[2] + 4 * PAD, np.int32, self.room + 1)
         kernel.view(at[1], np.int32, len(values))[:] = values
         count = len(values)
@@ -97,7 +101,8 @@ class Knapsack:
             kernel.call("trace_few", count, at[0], self.room, self.few, room, at[4], at[5])
             return kernel.view(at[5], np.int32, count).copy()
         items, multiples = self._rows
-        kernel.call("trace", len(items), at[0], room, at[3], self._stride, at[4])
+        kernel.view(at[5], np.int32, 10)[8] = room
+        kernel.call("trace", at[5])
         taken = kernel.view(at[4], np.uint8, len(items))
         return np.bincount(items, weights=taken * multiples, minlength=len(self.sizes)).astype(
             np.int32

@@ -10,10 +10,10 @@ arcs out than in gives that number.
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Sequence
 
-from planner.cutlist.model import Packing, Scaled
+from planner.cutlist.model import Column, Packing, Scaled
 from planner.cutlist.problem import Problem
 from planner.cutlist.result import Fate, Money, Pattern, Piece, Stick
 
@@ -37,6 +37,20 @@ def patterns_for(problem: Problem, scaled: Scaled, packing: Packing) -> tuple[Pa
                 count -= take
                 patterns.append(pattern_of(problem, stock, take, lengths))
     return tuple(_in_order(patterns))
+
+
+def packing_for(scaled: Scaled, patterns: Sequence[Pattern]) -> Packing:
+    """The packing that patterns of an earlier result stand for."""
+    item_of = {length: item for item, length in enumerate(scaled.lengths_nm)}
+    kind_of = {stock: kind for kind, same in enumerate(scaled.stock_of) for stock in same}
+    packing: Packing = {}
+    for pattern in patterns:
+        counts = Counter(item_of[length] for length in pattern.lengths_nm)
+        pieces = tuple(sorted(counts.items()))
+        slot = scaled.model.slot_for(kind_of[pattern.stock], scaled.model.used(pieces))
+        column = Column(slot, pieces)
+        packing[column] = packing.get(column, 0) + pattern.count
+    return packing
 
 
 def pattern_of(problem: Problem, stock: int, count: int, lengths: tuple[int, ...]) -> Pattern:

@@ -47,6 +47,13 @@ class Search:
         self.best, self.cost = tidy, cost
         return True
 
+    def swap(self, packing: Packing) -> None:
+        """Take another packing of the same cost or less."""
+        if is_complete(self.model, packing) and self.cost is not None:
+            cost = self.model.cost(packing)
+            if cost <= self.cost:
+                self.best, self.cost = packing, cost
+
     def rounded(self, cents: int) -> int:
         """A floor rounded up to a multiple of what all slots cost multiples of."""
         return -(-cents // self.cent_step) * self.cent_step

@@ -7,6 +7,9 @@
  * suffixes    tail[i][u] = the most value of pieces i, i+1, ... in room u
  * enumerate   every pattern worth at least a threshold that no further piece fits into
  *
+ * Arguments come as one block of 32-bit words, in the order of each struct below: a call with
+ * many numbers costs the host more than a small table.
+ *
  * A row is an item taken 1, 2, 4, ... times at once (binary splitting of its bound), so that
  * 0/1 rows reach every count up to the bound (Martello & Toth, Knapsack Problems, 1990, 3.2).
  */
@@ -41,12 +44,25 @@ static void fill_row(int w, int v, int room, int32_t *best, uint8_t *bits) {
     }
 }
 
-/* `best` has PAD values in front and `room` rounded up to a multiple of 8 behind;
- * `bits` has `stride` bytes a row. */
+/* `front` has PAD values before the table, which is `room` + 1 rounded up to a multiple of 8;
+ * `bits` has `stride` bytes a row; trace starts at room `u` and leaves what remains in `left`. */
+struct table {
+    int32_t rows;
+    const int32_t *w, *v;
+    int32_t room;
+    int32_t *front;
+    uint8_t *bits;
+    int32_t stride;
+    uint8_t *taken;
+    int32_t u, left;
+};
+
 API(fill)
-void fill(int rows, const int32_t *w, const int32_t *v, int room, int32_t *front, uint8_t *bits,
-          int stride) {
-    int32_t *best = front + PAD;
+void fill(const struct table *t) {
+    const int32_t rows = t->rows, room = t->room, stride = t->stride;
+    const int32_t *w = t->w, *v = t->v;
+    int32_t *front = t->front, *best = front + PAD;
+    uint8_t *bits = t->bits;
     for (int u = 0; u < PAD; u++) front[u] = NEVER;
     memset(best, 0, sizeof(int32_t) * (size_t)((room & ~7) + 8));
     for (int r = 0; r < rows; r++) {
@@ -62,12 +78,13 @@ void fill(int rows, const int32_t *w, const int32_t *v, int room, int32_t *front
 }
 
 API(trace)
-int trace(int rows, const int32_t *w, int u, const uint8_t *bits, int stride, uint8_t *taken) {
-    for (int r = rows - 1; r >= 0; r--) {
-        taken[r] = bits[(size_t)r * stride + (u >> 3)] >> (u & 7) & 1;
-        if (taken[r]) u -= w[r];
+void trace(struct table *t) {
+    int u = t->u;
+    for (int r = t->rows - 1; r >= 0; r--) {
+        t->taken[r] = t->bits[(size_t)r * t->stride + (u >> 3)] >> (u & 7) & 1;
+        if (t->taken[r]) u -= t->w[r];
     }
-    return u;
+    t->left = u;
 }
 
 /* best[j][u]: at most j different lengths; copies[i][j][u]: how many of item i were taken. */

@@ -83,7 +83,8 @@ def hard(dice: random.Random, number: int, items: int) -> Instance:
 
 def augmented(dice: random.Random, number: int, items: int) -> Instance:
     """Every stick must be filled exactly; groups of three with widely spread lengths."""
-    stick, lengths = 2500, []
+    stick = 2500
+    lengths: list[int] = []
     while len(lengths) < items:
         first = dice.randint(stick // 50, stick // 2)
         second = dice.randint(stick // 50, (stick - first) - stick // 50)

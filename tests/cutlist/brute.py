@@ -105,8 +105,8 @@ def optimum(problem: Problem) -> int | None:
                 best = min(best, cost + least(rest, fewer))
         return best
 
-    pieces = sum(wanted)
-    value = least(wanted, tuple(pieces if k.count is None else k.count for k in problem.stock))
+    total = sum(wanted)
+    value = least(wanted, tuple(total if k.count is None else k.count for k in problem.stock))
     return None if value == float("inf") else int(value)
 
 
