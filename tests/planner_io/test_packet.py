@@ -3,8 +3,10 @@ from __future__ import annotations
 import io
 import re
 from functools import cache
+from typing import Any
 
-from pypdf import PdfReader
+import pytest
+from pypdf import PageObject, PdfReader
 
 from planner_io.packet import TagKind, write_packet
 from planner_io.packet import sizes as paper_sizes
@@ -72,3 +74,73 @@ def test_what_people_typed_is_never_read_as_markup() -> None:
 def test_hands_can_tick_and_eyes_can_read() -> None:
     assert paper_sizes.TICK_MM >= 9
     assert paper_sizes.SETTING_PT >= 20
+
+
+def test_the_numbers_of_a_card_are_printed_as_large_as_promised() -> None:
+    large: list[str] = []
+
+    def see(text: str, _user: object, matrix: list[float], _font: object, size: float) -> None:
+        if abs(size * matrix[3]) >= 20:
+            large.append(text)
+
+    for page in PdfReader(io.BytesIO(write_packet(a_plan()))).pages:
+        if "set-up card" in page.extract_text():
+            page.extract_text(visitor_text=see)
+    printed = squeezed("".join(large))
+    for number in ("P80steel", '1/4"', '3/8"', '1/8"', '1-1/32"', "4.5°", "6.2ft/min"):
+        assert number in printed
+
+
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+def test_pages_are_the_shop_s_paper(paper: str) -> None:
+    pages = PdfReader(io.BytesIO(write_packet(a_plan(paper=paper)))).pages
+    for page in pages:
+        sides = sorted((float(page.mediabox.width), float(page.mediabox.height)))
+        points = [side / 25.4 * 72 for side in paper_sizes.PAPERS_MM[paper]]
+        assert sides == pytest.approx(sorted(points), abs=0.5)
+
+
+def test_a_metric_shop_reads_millimetres_first() -> None:
+    found = squeezed(text_of(write_packet(a_plan(unit="mm"))))
+    assert "9×622.3mm" in found
+    assert '9×24-1/2"' not in found
+
+
+def test_finished_tube_is_sleeved_and_bent_in_soft_tooling_and_the_list_says_so() -> None:
+    found = text_of(write_packet(a_plan()))
+    assert "sleeve each stick or rack it" in found
+    assert "soft or clean tooling only" in found
+
+
+def test_late_lines_say_the_word() -> None:
+    found = text_of(write_packet(a_plan()))
+    assert "LATE 1 h 48: 1187/2" in found
+
+
+def test_names_of_any_length_and_script_do_not_break_the_pages() -> None:
+    names = ("W" * 300, "漢字 " * 40, "עברית Ω Ж \u200b\x07\n\t", "")
+    plain = len(PdfReader(io.BytesIO(write_packet(a_plan()))).pages)
+    for words_of_people in names:
+        plan = a_plan(customer=words_of_people, part=words_of_people, shop_name=words_of_people)
+        assert len(PdfReader(io.BytesIO(write_packet(plan))).pages) == plain
+
+
+def test_only_shipped_type_is_used() -> None:
+    fonts: set[str] = set()
+    for page in PdfReader(io.BytesIO(write_packet(a_plan()))).pages:
+        fonts |= {str(f["/BaseFont"]) for f in fonts_of(page)}
+    assert fonts
+    assert all("SourceSansPro" in name for name in fonts), fonts
+
+
+def fonts_of(page: PageObject) -> list[Any]:
+    """Fonts of a page and of the pictures on it."""
+    found: list[Any] = []
+    todo: list[Any] = [page["/Resources"]]
+    while todo:
+        resources = todo.pop().get_object()
+        found += [f.get_object() for f in resources.get("/Font", {}).values()]
+        for inner in resources.get("/XObject", {}).values():
+            if "/Resources" in inner.get_object():
+                todo.append(inner.get_object()["/Resources"])
+    return found

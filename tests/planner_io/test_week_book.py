@@ -47,7 +47,8 @@ def test_every_operation_has_its_row_in_the_pick_lists() -> None:
 
 def test_every_piece_is_counted_in_the_cut_lists() -> None:
     plan = a_plan()
-    alike, each = cells(plan, "Cut lists", "Sticks alike"), cells(plan, "Cut lists", "Pieces a stick")
+    alike = cells(plan, "Cut lists", "Sticks alike")
+    each = cells(plan, "Cut lists", "Pieces a stick")
     pieces = sum(len(stick.pieces) for cut in plan.cut_lists for stick in cut.sticks)
     assert sum(a * e for a, e in zip(alike, each, strict=True)) == pieces
 

@@ -12,13 +12,16 @@ from planner_io.packet import sizes
 from planner_io.packet.glance import timelines
 from planner_io.packet.pictures import Pictures
 from planner_io.packet.side import side_picture
+from planner_io.packet.tidy import name
 from planner_io.views import accounts, cards, cuts, lists, pick_lists, runs, summary, tags
 from planner_io.views.index import Index
-from planner_io.views.pick_lists import Changeover, PickList, PickStep
-from planner_io.views.ruler import clock, day_name, day_of, duration, plural
+from planner_io.views.pick_lists import MOST_LINES, Changeover, PickList, PickStep
+from planner_io.views.ruler import clock, day_name, day_of, duration, plural, some
 
 Json = Mapping[str, object]
 T = TypeVar("T")
+TITLE = 26
+"""Characters of a station's name that fit in a page's heading beside what the page is."""
 
 
 class TagKind(StrEnum):
@@ -30,12 +33,12 @@ class TagKind(StrEnum):
     """One for each piece."""
 
 
-def packet_data(index: Index, kind: TagKind) -> Json:
-    """Everything on the pages of a packet."""
+def packet_data(index: Index, kind: TagKind) -> tuple[Json, dict[str, str]]:
+    """Everything on the pages of a packet, and its pictures by name."""
     paper = index.plan.shop.house.paper
     specs = [lot.spec.od_nm for lot in index.plan.lots]
     pictures = Pictures(ring_scale(specs, sizes.RING_MM))
-    return {
+    pages = {
         "paper": sizes.TYPST_PAPER[paper],
         "sizes": _sizes(paper),
         "head": _head(index),
@@ -47,8 +50,8 @@ def packet_data(index: Index, kind: TagKind) -> Json:
         "ledger": _ledger(index),
         "stations": _stations(index, pictures),
         "tags": [_tag(tag, pictures) for tag in _tags(index, kind)],
-        "pictures": pictures.svg,
     }
+    return pages, pictures.svg
 
 
 def _sizes(paper: str) -> Json:
@@ -66,7 +69,7 @@ def _sizes(paper: str) -> Json:
 
 def _head(index: Index) -> Json:
     found = summary.summary(index)
-    return {"shop": found.shop, "week": found.week, "dates": found.dates}
+    return {"shop": name(found.shop, 42), "week": found.week, "dates": found.dates}
 
 
 def _cover(index: Index, pictures: Pictures) -> Json:
@@ -85,8 +88,8 @@ def _late(index: Index, pictures: Pictures) -> list[Json]:
     return [
         {
             "line": row.late.line,
-            "customer": row.order.customer,
-            "part": row.order.part,
+            "customer": name(row.order.customer),
+            "part": name(row.order.part),
             "ring": pictures.ring(row.order.spec),
             "tube": index.ruler.tube(row.order.spec),
             "pieces": row.order.quantity,
@@ -137,7 +140,7 @@ def _run_order(index: Index, pictures: Pictures) -> list[Json]:
     found = runs.runs(index)
     return [
         {
-            "station": station,
+            "station": name(station, 30),
             "runs": [_run(index, run, pictures) for run in found if run.station == station],
         }
         for station in index.by_station
@@ -146,12 +149,10 @@ def _run_order(index: Index, pictures: Pictures) -> list[Json]:
 
 def _run(index: Index, run: runs.Run, pictures: Pictures) -> Json:
     card = index.cards.get(run.operations[0])
-    ends_other_day = day_of(run.end_min - 1) != day_of(run.start_min)
     return {
         "day": day_name(index.day(day_of(run.setup_start_min))),
         "start": clock(run.start_min),
-        "end": (day_name(index.day(day_of(run.end_min))) + " " if ends_other_day else "")
-        + clock(run.end_min),
+        "end": pick_lists.end_words(index, run.start_min, run.end_min),
         "card": card[0] if card else 0,
         "ring": pictures.ring(run.spec) if run.one_size else "",
         "lay": pictures.lay(run.lay),
@@ -170,7 +171,7 @@ def _operation_words(index: Index, key: str) -> Json:
     return {
         "number": index.step_numbers[key],
         "key": key,
-        "lines": ", ".join(index.lines_of(operation)),
+        "lines": "" if operation.line else some(index.lines_of(operation), 4),
     }
 
 
@@ -187,7 +188,7 @@ def _ledger(index: Index) -> Json:
         "kinds": [kind.value for kind in found.kinds],
         "days": [
             {
-                "station": row.station,
+                "station": name(row.station, 30),
                 "day": row.day,
                 "minutes": list(row.minutes),
                 "total": row.total,
@@ -227,7 +228,7 @@ def _stations(index: Index, pictures: Pictures) -> list[Json]:
     own_cuts = _by_station(cuts.cut_sheets(index), lambda row: row.station)
     return [
         {
-            "name": station,
+            "name": name(station, TITLE),
             "lists": [_list(found, pictures) for found in own_lists.get(station, [])],
             "cards": [_card(index, found, pictures) for found in own_cards.get(station, [])],
             "cuts": [_cut(index, found, pictures) for found in own_cuts.get(station, [])],
@@ -262,8 +263,8 @@ def _step(step: PickStep, pictures: Pictures) -> Json:
         "tube": step.tube,
         "material": step.material,
         "lot": step.lot,
-        "lines": list(step.lines),
-        "parts": list(step.parts),
+        "lines": some(step.lines, MOST_LINES),
+        "parts": some([name(part, 30) for part in step.parts], 2),
         "place": step.place,
         "count": step.count,
         "lengths": step.lengths,
@@ -306,7 +307,6 @@ def _card(index: Index, card: cards.SetUpCard, pictures: Pictures) -> Json:
         "remarks": list(card.remarks),
         "care": list(card.care),
         "cautions": list(card.cautions),
-        "defer": cards.DEFER,
         "steps": [_step(step, pictures) for step in card.steps],
     }
 
@@ -346,8 +346,8 @@ def _pattern(found: cuts.Pattern, pictures: Pictures, width: float, scale: float
                 "length": group.length,
                 "other": group.other,
                 "line": group.line,
-                "part": group.part,
-                "customer": group.customer,
+                "part": name(group.part),
+                "customer": name(group.customer),
                 "next": group.next_station,
             }
             for group in found.groups

@@ -7,9 +7,9 @@ TICK_MM = 9.5
 SETTING_PT = 22
 """Type of the numbers on a set-up card, to be read at arm's length."""
 MARGIN_MM = 14.0
-HEADER_MM = 26.0
+HEADER_MM = 24.0
 """From the top edge to the page's content."""
-FOOT_MM = 12.0
+FOOT_MM = 10.0
 RING_MM = 11.0
 QR_MM = 22.0
 

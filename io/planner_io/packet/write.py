@@ -10,6 +10,7 @@ import typst
 
 from planner.plan import Plan
 from planner_io.packet.data import TagKind, packet_data
+from planner_io.packet.tidy import tidy
 from planner_io.views.index import Index
 
 HERE = Path(__file__).parent
@@ -23,7 +24,8 @@ def write_packet(plan: Plan, tags: TagKind = TagKind.BUNDLES) -> bytes:
 
     `tags` says whether every piece gets a tag of its own or the bundle of each order line.
     """
-    data = packet_data(Index(plan), tags)
+    pages, pictures = packet_data(Index(plan), tags)
+    data = json.dumps({"pages": tidy(pages), "pictures": pictures}, ensure_ascii=False)
     return typst.compile(
         HERE / "main.typ",
         root=HERE,
@@ -31,6 +33,6 @@ def write_packet(plan: Plan, tags: TagKind = TagKind.BUNDLES) -> bytes:
         ignore_system_fonts=True,
         pdf_tags=False,
         format="pdf",
-        sys_inputs={"data": json.dumps(data, ensure_ascii=False)},
+        sys_inputs={"data": data},
         timestamp=datetime.combine(plan.options.start, time(), UTC),
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass
 
-from planner.records import FloorKind, Yardstick
+from planner.records import Floor, FloorKind, Yardstick
 from planner.shop import What
 from planner_io.views.index import Index
 from planner_io.views.ruler import day_name, duration, money
@@ -130,6 +130,11 @@ def difference(
     )
 
 
+def is_proven(floor: Floor) -> bool:
+    """Whether a floor says anything: nothing is ever below zero."""
+    return floor.floor > 0 or floor.value == floor.floor
+
+
 def floors(index: Index) -> tuple[str, ...]:
     """What is proven about the plan, a sentence each."""
     currency = index.plan.shop.house.currency
@@ -144,5 +149,6 @@ def floors(index: Index) -> tuple[str, ...]:
         name = "material" if is_money else floor.kind.value.removesuffix(" minutes")
         at_floor = ", which this plan reaches" if floor.value == floor.floor else ""
         basis = f" ({floor.basis})" if floor.basis else ""
-        found.append(f"{name.capitalize()} {value}, proven floor {least}{at_floor}{basis}.")
+        proven = f"proven floor {least}{at_floor}" if is_proven(floor) else "no floor proven"
+        found.append(f"{name.capitalize()} {value}, {proven}{basis if is_proven(floor) else ''}.")
     return tuple(found)

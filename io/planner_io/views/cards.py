@@ -12,11 +12,6 @@ from planner_io.views.pick_lists import Changeover, PickStep, pick_step
 from planner_io.views.ruler import when_minute
 from planner_io.views.runs import Run, run
 
-DEFER = (
-    "Follow local codes and your site's own rules, and leave electrical and guarding work to "
-    "licensed people; they go before this card."
-)
-
 
 @dataclass(frozen=True)
 class Line:

@@ -22,17 +22,23 @@ def glance(index: Index, found: tuple[Run, ...]) -> tuple[Day, ...]:
     days: list[Day] = []
     for number in range(last + 1):
         begin, end = number * DAY_MIN, (number + 1) * DAY_MIN
-        lanes = tuple(_lanes(found, (begin, end)))
-        if lanes:
-            spans = [span for span in (_clip(h, (begin, end)) for h in hours) if span]
-            days.append(_day(day_name(index.day(number)), spans, lanes))
+        spans = [span for span in (_clip(h, (begin, end)) for h in hours) if span]
+        times = [*_moments(found, begin, end), *(time for span in spans for time in span)]
+        if times and (lanes := tuple(_lanes(found, (min(times), max(times))))):
+            days.append(_day(day_name(index.day(number)), spans, times, lanes))
     return tuple(days)
 
 
-def _day(name: str, spans: list[Span], lanes: tuple[Lane, ...]) -> Day:
-    times = [t for lane in lanes for box in lane.boxes for t in (box.start_min, box.end_min)]
-    times += [t for lane in lanes for gap in lane.gaps for t in (gap.start_min, gap.end_min)]
-    times += [t for span in spans for t in span]
+def _moments(found: tuple[Run, ...], begin: int, end: int) -> Iterator[int]:
+    """When runs and changeovers begin or end on a day; what merely goes on over it shows none."""
+    for run in found:
+        if begin <= run.setup_start_min < end:
+            yield run.setup_start_min
+        if begin < run.end_min <= end:
+            yield run.end_min
+
+
+def _day(name: str, spans: list[Span], times: list[int], lanes: tuple[Lane, ...]) -> Day:
     opens, closes = min(times) // 60 * 60, max(times)
     return Day(name, opens, closes, tuple(_rests(spans, opens, closes)), lanes)
 

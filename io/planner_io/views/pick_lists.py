@@ -12,8 +12,10 @@ from planner.tube import TubeSpec
 from planner_io.drawing.lay import Lay
 from planner_io.views import places, words
 from planner_io.views.index import Index
-from planner_io.views.ruler import clock, day_name, day_of, duration
+from planner_io.views.ruler import clock, day_name, day_of, duration, some
 
+MOST_LINES = 5
+"""How many order lines are named before the rest are counted."""
 KEY_SETTINGS = 4
 """How many set-up values a pick list repeats; all of them are on the card."""
 
@@ -143,13 +145,20 @@ def pick_step(index: Index, slot: Slot) -> PickStep:
         start_min=slot.start_min,
         end_min=slot.end_min,
         start=clock(slot.start_min),
-        end=clock(slot.end_min),
+        end=end_words(index, slot.start_min, slot.end_min),
         people=slot.people,
         care=places.care(index, operation),
         late=late_words(index, operation),
         changeover=changeover(index, slot),
         held_by=slot.held_by,
     )
+
+
+def end_words(index: Index, start_min: int, end_min: int) -> str:
+    """When something ends, with the day when that is not the day on which it starts."""
+    day = day_of(end_min - 1)
+    name = "" if day == day_of(start_min) else f"{day_name(index.day(day))} "
+    return f"{name}{clock(end_min)}"
 
 
 def tooling(index: Index, slot: Slot) -> tuple[str, ...]:
@@ -163,10 +172,10 @@ def tooling(index: Index, slot: Slot) -> tuple[str, ...]:
 
 
 def key_settings(index: Index, card: Card | None) -> tuple[tuple[str, str], ...]:
-    """The first measured values of a card, as number and name."""
+    """The first values of a card that hands set, as number and name."""
     if card is None:
         return ()
-    measured = [setting for setting in card.settings if words.is_measured(setting)]
+    measured = [setting for setting in card.settings if words.is_set_by_hand(setting)]
     return tuple(
         (words.setting_number(setting, index.ruler), setting.name)
         for setting in measured[:KEY_SETTINGS]
@@ -193,4 +202,4 @@ def late_words(index: Index, operation: Operation) -> str:
     if not late:
         return ""
     worst = max(row.late_min for row in late)
-    return f"LATE {duration(worst)}: {', '.join(row.line for row in late)}"
+    return f"LATE {duration(worst)}: {some([row.line for row in late], MOST_LINES)}"

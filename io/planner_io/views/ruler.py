@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import cast
@@ -61,14 +62,21 @@ class Ruler:
         return round(nm * self.denominator / NM_PER_INCH) / self.denominator
 
 
+LONG_H = 72
+"""From here on hours alone say little."""
+
+
 def duration(minutes: int) -> str:
     """Minutes as people say them.
 
-    >>> duration(45), duration(130), duration(120)
-    ('45 min', '2 h 10', '2 h')
+    >>> duration(45), duration(130), duration(120), duration(3 * 1440 + 70)
+    ('45 min', '2 h 10', '2 h', '3 days 1 h')
     """
     hours, rest = divmod(abs(minutes), 60)
     sign = "−" if minutes < 0 else ""
+    if hours >= LONG_H:
+        days, hours = divmod(hours, 24)
+        return f"{sign}{days} days {hours} h"
     if not hours:
         return f"{sign}{rest} min"
     return f"{sign}{hours} h {rest:02d}" if rest else f"{sign}{hours} h"
@@ -135,3 +143,13 @@ def plural(count: int, one: str, many: str = "") -> str:
     ('1 piece', '3 pieces')
     """
     return f"{count} {one if count == 1 else many or one + 's'}"
+
+
+def some(words: Sequence[str], most: int) -> str:
+    """The first few of many, and how many more there are.
+
+    >>> some(["a", "b"], 2), some(["a", "b", "c", "d"], 2)
+    ('a, b', 'a, b and 2 more')
+    """
+    rest = len(words) - most
+    return ", ".join(words[:most]) + (f" and {rest} more" if rest > 0 else "")

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from planner.errors import Severity
 from planner.records import FloorKind
-from planner_io.views.accounts import difference
+from planner_io.views.accounts import difference, is_proven
 from planner_io.views.index import Index
 from planner_io.views.ruler import day_name, duration, plural
 
@@ -70,7 +70,7 @@ def _late(index: Index) -> Figure:
 
 def _changeovers(index: Index) -> Figure:
     total = sum(slot.setup_min for slot in index.plan.slots)
-    floors = [f for f in index.plan.floors if f.kind == FloorKind.CHANGEOVER]
+    floors = [f for f in index.plan.floors if f.kind == FloorKind.CHANGEOVER and is_proven(f)]
     more = [f"proven floor {duration(floors[0].floor)}"] if floors else []
     found = difference(index.plan.yardsticks)
     if found and found.share is not None:

@@ -54,7 +54,7 @@ def bundle_tags(index: Index) -> Iterator[Tag]:
             title=line.key,
             big=f"{line.quantity} × {length}",
             lines=(
-                " ".join(filter(None, (line.part, line.customer))),
+                " · ".join(filter(None, (line.part, line.customer))),
                 index.ruler.spec(line.spec) + (f", {line.recipe}" if line.recipe else ""),
                 f"due {when(line.due)} · from saw to {next_station(index, line.key)}",
             ),
@@ -77,7 +77,7 @@ def _piece(index: Index, spec: TubeSpec, piece: Piece) -> Tag:
         title=piece.tag,
         big=index.ruler.length(piece.length_nm),
         lines=(
-            " ".join(filter(None, (line.key, line.part))),
+            " · ".join(filter(None, (line.key, line.part))),
             index.ruler.spec(spec),
             f"one of {plural(line.quantity, 'piece')} · to {next_station(index, line.key)}",
         ),

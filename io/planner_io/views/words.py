@@ -59,3 +59,9 @@ def setting_other(setting: Setting, ruler: Ruler) -> str:
 def is_measured(setting: Setting) -> bool:
     """Whether a setting is a number to measure and not words."""
     return setting.length_nm is not None or setting.angle_mdeg is not None
+
+
+def is_set_by_hand(setting: Setting) -> bool:
+    """Whether a setting is measured and set, not a size that is chosen or a number to check."""
+    is_chosen = setting.name in SIZES or setting.remark == "check"
+    return is_measured(setting) and not is_chosen

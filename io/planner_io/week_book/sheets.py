@@ -173,7 +173,6 @@ def _card(card: cards.SetUpCard) -> Iterator[Row]:
     for what, sentences in words:
         for sentence in sentences:
             yield Row((*head, None, "", "", what, sentence))
-    yield Row((*head, None, "", "", "codes", cards.DEFER))
 
 
 def cut(index: Index) -> Sheet:

@@ -1,0 +1,185 @@
+"""What papers and screens show, before any layout."""
+
+from __future__ import annotations
+
+from planner.records import Yardstick
+from planner.shop import What
+from planner_io.views import accounts, cards, cuts, lists, places, runs, tags
+from planner_io.views.glance import glance
+from planner_io.views.index import Index
+from planner_io.views.pick_lists import pick_lists
+from planner_io.views.ruler import Ruler, money
+from tests.planner_io.plans import DAY, a_plan, inch
+
+
+def an_index() -> Index:
+    return Index(a_plan())
+
+
+def test_a_pick_list_is_one_station_and_one_day_in_time() -> None:
+    found = pick_lists(an_index())
+    assert [(row.station, row.day.day, len(row.steps)) for row in found] == [
+        ("Finisher", 30, 4),
+        ("Saw", 30, 2),
+        ("Notcher", 30, 1),
+        ("Bender", 1, 1),
+    ]
+    starts = [step.start_min for step in found[0].steps]
+    assert starts == sorted(starts)
+
+
+def test_a_step_says_where_its_tube_is() -> None:
+    index = an_index()
+    where = {o.key: places.where(index, o) for o in index.plan.operations}
+    assert where["L01.P1"] == "5 × 20' 0\" from Rack B2"
+    assert where["L02.P1"] == "2 × 20' 0\" to buy (S2-20)"
+    assert where["L01.P2"] == "from Finisher step 1, done Mon 30 Nov 8:20"
+    assert where["L01.BEND"] == "from Saw step 1, done Mon 30 Nov 10:00"
+
+
+def test_a_changeover_names_each_change_with_its_minutes() -> None:
+    third = pick_lists(an_index())[0].steps[2]
+    assert third.changeover is not None
+    assert third.changeover.minutes == 30
+    assert third.changeover.changes == (
+        'OD 1-1/2" → 2" (12 min)',
+        "belt P120 steel → P180 clean (5 min)",
+        "clean-down carbon → stainless (13 min)",
+    )
+
+
+def test_the_list_repeats_what_hands_set_and_leaves_checks_to_the_card() -> None:
+    first = pick_lists(an_index())[0].steps[0]
+    assert [number for number, _ in first.settings] == ['3/8"', '1-1/32"', "4.5°"]
+
+
+def test_care_of_finished_tube_begins_after_the_last_pass() -> None:
+    index = an_index()
+    care = {o.key: places.care(index, o) for o in index.plan.operations}
+    assert care["L01.P1"] == ""
+    assert care["L01.P2"] == places.AFTER_LAST_PASS
+    assert care["L01.BEND"] == places.BEND_FINISHED
+
+
+def test_only_the_step_that_completes_a_late_line_is_called_late() -> None:
+    late = [step.operation for row in pick_lists(an_index()) for step in row.steps if step.late]
+    assert late == ["L02.NOTCH"]
+
+
+def test_sticks_cut_alike_are_one_bar_with_pieces_in_order() -> None:
+    first = cuts.cut_sheets(an_index())[0]
+    assert [(len(p.sticks), [g.numbers for g in p.groups]) for p in first.patterns] == [
+        (4, ["1–9"]),
+        (1, ["1–4"]),
+    ]
+    assert first.patterns[0].drop == 'scrap 18-3/8"'
+    assert first.patterns[1].drop == "keep 11' 9-1/2\" as R2649-L01-5"
+    assert first.patterns[0].groups[0].next_station == "Bender"
+
+
+def test_no_piece_is_lost_between_plan_and_cut_sheets() -> None:
+    index = an_index()
+    shown = sum(
+        len(pattern.sticks) * group.count
+        for sheet in cuts.cut_sheets(index)
+        for pattern in sheet.patterns
+        for group in pattern.groups
+    )
+    assert shown == sum(line.quantity for line in index.plan.orders)
+
+
+def test_the_account_adds_up_across_and_down() -> None:
+    book = accounts.account(an_index())
+    assert book.total == sum(slot.setup_min for slot in an_index().plan.slots)
+    assert sum(book.kind_total(n) for n in range(len(book.kinds))) == book.total
+
+
+def test_the_foot_of_the_account_is_this_plan_less_due_date_order() -> None:
+    foot = accounts.account(an_index()).difference
+    assert foot is not None
+    assert (foot.baseline, foot.minutes, foot.by_kind) == ("by due date", -32, (-12, -20, 0, 0))
+    assert foot.words == "32 min less changeover than by due date (−32%)"
+
+
+def test_an_account_without_changeovers_anywhere_claims_no_share() -> None:
+    none = tuple(
+        Yardstick(
+            name=name,
+            changeover_min=0,
+            by_what=dict[What, int](),
+            late_lines=0,
+            late_min=0,
+            weighted_late_min=0,
+        )
+        for name in ("this plan", "by due date")
+    )
+    foot = accounts.difference(none)
+    assert foot is not None
+    assert foot.share is None
+    assert foot.words == "as much changeover as by due date"
+
+
+def test_a_floor_is_called_proven_and_nothing_is_called_optimal() -> None:
+    sentences = " ".join(accounts.account(an_index()).floors)
+    assert "proven floor 55 min" in sentences
+    assert "optimal" not in sentences
+
+
+def test_the_glance_has_a_lane_for_each_station_that_works_and_shows_breaks() -> None:
+    index = an_index()
+    monday, tuesday = glance(index, runs.runs(index))
+    assert [lane.name for lane in monday.lanes] == ["Finisher", "Saw", "Notcher"]
+    assert monday.rests == ((720, 750),)
+    assert [lane.name for lane in tuesday.lanes] == ["Bender"]
+    assert [gap.minutes for gap in monday.lanes[0].gaps] == [5, 5, 30, 5]
+
+
+def test_a_run_over_night_is_drawn_within_the_hours_of_each_day() -> None:
+    plan = a_plan()
+    last = plan.slots[-1].model_copy(update={"end_min": 2 * DAY + 500})
+    index = Index(plan.model_copy(update={"slots": (*plan.slots[:-1], last)}))
+    _, tuesday, wednesday = glance(index, runs.runs(index))
+    assert tuesday.lanes[0].boxes[0].end_min == DAY + 930
+    assert (wednesday.lanes[0].boxes[0].start_min, wednesday.close_min) == (
+        2 * DAY + 420,
+        2 * DAY + 930,
+    )
+
+
+def test_a_card_gives_every_setting_in_order_with_the_other_unit() -> None:
+    first = cards.set_up_cards(an_index())[0]
+    assert [line.number for line in first.settings] == [
+        "P80 steel",
+        '1/4"',
+        '3/8"',
+        '1/8"',
+        '1-1/32"',
+        "4.5°",
+        "6.2 ft/min",
+    ]
+    assert [line.other for line in first.settings][1:5] == ["6.4 mm", "9.5 mm", "3.2 mm", "26.2 mm"]
+
+
+def test_the_lists_lead_with_what_needs_the_planner_first() -> None:
+    index = an_index()
+    assert [row.by for row in lists.late_rows(index)] == ["1 h 48"]
+    assert [row.sum for row in lists.buy_rows(index)] == ["$365.00"]
+    assert lists.buy_total(index) == "$365.00"
+    assert [row.place for row in lists.problem_rows(index)] == ["Orders!H9", "1187/2"]
+    assert [row.state for row in lists.order_rows(index)] == ["on time", "LATE 1 h 48", "refused"]
+
+
+def test_every_kept_drop_and_every_piece_can_have_a_tag() -> None:
+    index = an_index()
+    kept = [s for cut in index.plan.cut_lists for s in cut.sticks if s.kept]
+    assert len(list(tags.remnant_tags(index))) == len(kept)
+    codes = [tag.code for tag in tags.piece_tags(index)]
+    assert len(codes) == len(set(codes)) == 50
+    assert [tag.big for tag in tags.bundle_tags(index)] == ['40 × 24-1/2"', '10 × 41-5/32"']
+
+
+def test_a_ruler_rounds_numbers_to_the_marks_of_the_tape() -> None:
+    assert Ruler("inch", 16).mark(inch(41 + 5 / 32)) in (41.125, 41.1875)
+    assert Ruler("mm").mark(inch(1)) == 25.4
+    assert Ruler("inch").other(inch(1.5)) == "38.1 mm"
+    assert money(5, "$") == "$0.05"
