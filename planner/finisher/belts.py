@@ -1,0 +1,154 @@
+"""Belts wear out: how many a plan uses, when the worn one is changed, and what to buy.
+
+A belt's life is what the shop says of it, in minutes of contact or in finished area (no
+published value is known); when both are given, the one used up first counts. A family that is
+harder on belts has a factor of its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from math import ceil
+
+from planner.shop import Belt
+from planner.tube import Family
+
+NEARLY_WORN = 0.7
+"""From this share of its life on, a belt is kept for coarse work (common practice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class BeltLife:
+    """How long a belt lasts and how far the one in use has got."""
+
+    belt: str
+    life_min: float | None = None
+    """Minutes of contact of a new one, or None if the shop does not count them."""
+    life_m2: float | None = None
+    """Area that a new one finishes, square metres, or None."""
+    used: float = 0.0
+    """Share of its life that the one in use has behind it, 0 to 1."""
+    shelf: int = 0
+    """New ones on the shelf."""
+    price_cents: int = 0
+    factors: Mapping[Family, float] = field(default_factory=dict[Family, float])
+    """How much faster a family wears it; 1 where it is not named."""
+
+    @property
+    def counted(self) -> bool:
+        """Whether the shop gives any life at all."""
+        return self.life_min is not None or self.life_m2 is not None
+
+
+def life_of(belt: Belt) -> BeltLife:
+    """The life of a belt of the shop's sheet."""
+    used = belt.used_min / belt.life_min if belt.life_min else 0.0
+    return BeltLife(
+        belt=belt.name,
+        life_min=belt.life_min,
+        used=min(1.0, used),
+        shelf=belt.count,
+        price_cents=belt.price_cents,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class BeltPass:
+    """What one pass asks of its belt."""
+
+    operation: str
+    belt: str
+    family: Family
+    minutes: float
+    """Contact: travel over feed, without handling."""
+    area_m2: float
+    """Outside of the tube that passes under it."""
+    pieces: int
+    coarse: bool = False
+    """Not the last belt of its recipe, so its marks are taken out again."""
+
+
+@dataclass(frozen=True, slots=True)
+class WornChange:
+    """A new belt in the middle of a pass or before it."""
+
+    operation: str
+    belt: str
+    after_pieces: int
+    """Pieces of the pass that the old one still does; 0 means before it."""
+
+
+@dataclass(frozen=True, slots=True)
+class BeltUse:
+    """What a plan takes of one belt."""
+
+    belt: str
+    counted: bool
+    lives: float
+    """New belts' lives used up by the plan's passes."""
+    changes: tuple[WornChange, ...]
+    worn_after: float
+    """Share of its life that the belt then in use has behind it."""
+    buy: int
+    """New ones needed beyond those on the shelf."""
+    buy_cents: int
+
+
+def wear_of(life: BeltLife, work: BeltPass) -> float:
+    """Share of a new belt's life that a pass uses up."""
+    by_time = work.minutes / life.life_min if life.life_min else 0.0
+    by_area = work.area_m2 / life.life_m2 if life.life_m2 else 0.0
+    return max(by_time, by_area) * life.factors.get(work.family, 1.0)
+
+
+def belt_use(life: BeltLife, passes: Sequence[BeltPass]) -> BeltUse:
+    """Walk through the passes of one belt in the order of the plan, and change it before the
+    piece that it would not last."""
+    used, lives = life.used, 0.0
+    changes: list[WornChange] = []
+    for work in passes:
+        each = wear_of(life, work) / work.pieces
+        lives += each * work.pieces
+        for piece in range(work.pieces):
+            if used > 0 and used + each > 1 + 1e-9:
+                changes.append(WornChange(work.operation, life.belt, piece))
+                used = 0.0
+            used += each
+    buy = max(0, len(changes) - life.shelf)
+    return BeltUse(
+        life.belt, life.counted, lives, tuple(changes), used, buy, buy * life.price_cents
+    )
+
+
+def all_belts(lives: Sequence[BeltLife], passes: Sequence[BeltPass]) -> tuple[BeltUse, ...]:
+    """The use of every belt; passes in the order of the plan."""
+    return tuple(
+        belt_use(life, [work for work in passes if work.belt == life.belt]) for life in lives
+    )
+
+
+def choose(lives: Sequence[BeltLife], work: BeltPass, save_new: bool = True) -> BeltLife | None:
+    """Which of several belts of one grade a pass should take; None when there is none.
+
+    Coarse work takes the most worn one that still lasts the pass, a last pass the least worn,
+    if the shop wants it so; otherwise the first of its sheet.
+    """
+    if not lives:
+        return None
+    if not save_new:
+        return lives[0]
+    if not work.coarse:
+        return min(lives, key=lambda life: life.used)
+    lasting = [life for life in lives if life.used + wear_of(life, work) <= 1]
+    return max(lasting or lives, key=lambda life: life.used if lasting else -life.used)
+
+
+def nearly_worn(life: BeltLife) -> bool:
+    """Whether the belt in use should be kept for coarse work."""
+    return life.used >= NEARLY_WORN
+
+
+def belts_for_area(life: BeltLife, area_m2: float) -> int | None:
+    """New belts that so much area takes by its own life in area; None when that is not given."""
+    return ceil(area_m2 / life.life_m2 - 1e-9) if life.life_m2 else None
