@@ -27,6 +27,7 @@ MINIMUM_WALL: tuple[tuple[int, float], ...] = ((6, 1.06), (5, 1.08), (4, 1.14), 
 Unified facilities guide specification, Table 5-4; the same figures as ASME B31.1 Table 102.4.5.
 """
 
+OVALITY_FROM_ODS = 5
 MOST_OVALITY = 0.08
 """Ovality after bending, (largest - smallest OD) / nominal OD, at a CLR of 5 ODs and more; same
 table."""

@@ -151,7 +151,11 @@ _HANDLING: tuple[_Rule, ...] = (
         ),
     ),
     (
-        lambda run: run.finished and not run.at(StationKind.BENDER),
+        lambda run: run.at(StationKind.FINISHER),
+        Caution("Sleeve finished tube or rack it on soft supports as it comes out.", COMMON),
+    ),
+    (
+        lambda run: run.finished and not run.at(StationKind.BENDER, StationKind.FINISHER),
         Caution("Sleeve or rack finished tube; hold it in clean, soft jaws.", COMMON),
     ),
     (

@@ -9,7 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from planner.bends import arc_nm, minimum_wall_factor, thinning
+from planner.bends import (
+    MOST_OVALITY,
+    OVALITY_FROM_ODS,
+    arc_nm,
+    minimum_wall_factor,
+    thinning,
+)
 from planner.cope import mitre_reach_nm, saddle
 from planner.orders import Bent, EndKind, OrderLine, Step
 from planner.records import Blank
@@ -115,4 +121,7 @@ def bend_remarks(spec: TubeSpec, clr_nm: int) -> tuple[str, ...]:
     factor = minimum_wall_factor(spec.od_nm, clr_nm)
     if factor is None:
         return (f"{loss}; tables of minimum wall end at a radius of 3 ODs, so bend a trial piece.",)
-    return (f"{loss}: where a wall must be left, begin with {factor:g} times that wall.",)
+    wall = f"{loss}: where a wall must be left, begin with {factor:g} times that wall."
+    if clr_nm < OVALITY_FROM_ODS * spec.od_nm:
+        return (wall,)
+    return wall, f"Out of round by up to {100 * MOST_OVALITY:g} % of the OD is within the tables."

@@ -102,3 +102,8 @@ def test_gloves_and_guards_are_named_where_something_turns() -> None:
         text = said(kind, Family.CARBON)
         assert "gloves" in text
         assert "guards" in text
+
+
+def test_finished_tube_is_sleeved_or_racked_wherever_it_goes() -> None:
+    for kind in StationKind:
+        assert "Sleeve" in said(kind, Family.STAINLESS, finished=True)

@@ -93,3 +93,8 @@ def test_a_bend_card_says_what_happens_to_the_wall() -> None:
         in bend_remarks(a_spec(), inch("4-1/2"))[0]
     )
     assert "20 %; tables of minimum wall end at" in bend_remarks(a_spec(), inch("3"))[0]
+
+
+def test_a_wide_bend_card_says_how_far_out_of_round_is_usual() -> None:
+    assert "up to 8 %" in bend_remarks(a_spec(), inch("7-1/2"))[1]
+    assert len(bend_remarks(a_spec(), inch("7"))) == 1
