@@ -36,7 +36,7 @@ def patterns_for(problem: Problem, scaled: Scaled, packing: Packing) -> tuple[Pa
                 left[stock] = None if room is None else room - take
                 count -= take
                 patterns.append(pattern_of(problem, stock, take, lengths))
-    return tuple(_in_order(patterns))
+    return tuple(in_order(patterns))
 
 
 def packing_for(scaled: Scaled, patterns: Sequence[Pattern]) -> Packing:
@@ -86,7 +86,8 @@ def stop_moves(patterns: Sequence[Pattern]) -> int:
     return moves
 
 
-def _in_order(patterns: list[Pattern]) -> list[Pattern]:
+def in_order(patterns: Sequence[Pattern]) -> list[Pattern]:
+    """The same patterns in an order that moves the stop least."""
     arcs: dict[int, list[Pattern]] = defaultdict(list)
     surplus: dict[int, int] = defaultdict(int)
     for pattern in sorted(patterns, key=lambda p: (-p.lengths_nm[-1], p.lengths_nm, p.stock)):
