@@ -64,9 +64,13 @@ def saddle(branch_od_nm: int, header_od_nm: int, angle_mdeg: int) -> Saddle:
     return Saddle(round(root if flank_is_nearest else heel), round(toe))
 
 
+def _both(od_nm: int) -> str:
+    return f"{format_size(od_nm, 'inch')} ({format_size(od_nm, 'mm')})"
+
+
 def _check_saddle(branch_od_nm: int, header_od_nm: int, angle_mdeg: int, acute: int) -> None:
     if branch_od_nm > header_od_nm:
-        on, end = format_size(header_od_nm, "inch"), format_size(branch_od_nm, "inch")
+        on, end = (_both(od_nm) for od_nm in (header_od_nm, branch_od_nm))
         message = f"A {end} tube cannot sit on a {on} tube; name the wider tube as the header."
         raise input_error(message, read=on, expected=f"{end} or more")
     if acute < LEAST_ANGLE_MDEG:

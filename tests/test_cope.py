@@ -33,7 +33,7 @@ def test_an_obtuse_angle_is_the_acute_one_from_behind(one: int, two: int, angle:
 
 
 def test_a_branch_wider_than_its_header_is_refused() -> None:
-    with pytest.raises(InputError, match='A 2" tube cannot sit on a 1-1/2" tube'):
+    with pytest.raises(InputError, match=r'A 2" \(50.8 mm\) tube cannot sit on a 1-1/2"'):
         saddle(inch(2), inch("1-1/2"), 90_000)
 
 

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from itertools import product
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from pydantic import ValidationError
 
+from planner.standard_sizes import BWG_NM, PIPES, Pipe
 from planner.tube import Family, Surface, TubeSpec, mass_g, size_name, spec_name, weight_lb_ft
-from planner.units import parse_od
+from planner.units import NM_PER_INCH, parse_od
 from tests.trade import a_spec
 
 
@@ -58,3 +61,23 @@ def test_6063_is_a_little_lighter_than_6061() -> None:
         for grade in ("6061-T6", "6063-T52")
     ]
     assert weights[0] > weights[1]
+
+
+WALLS = st.sampled_from(sorted(BWG_NM.values()))
+SIXTEENTHS = st.integers(8, 16 * 6).map(lambda n: n * NM_PER_INCH // 16)
+
+
+@given(SIXTEENTHS, WALLS)
+def test_the_name_of_a_tube_reads_back_as_its_size(od: int, wall: int) -> None:
+    if 2 * wall < od:
+        spec = a_spec().model_copy(update={"od_nm": od, "wall_nm": wall})
+        reading = parse_od(size_name(spec))
+        assert (reading.nm, reading.wall_nm) == (od, wall)
+
+
+@pytest.mark.parametrize("row", PIPES, ids=[row.name for row in PIPES])
+def test_the_name_of_a_pipe_reads_back_as_its_size(row: Pipe) -> None:
+    for family, wall in product((Family.CARBON, Family.STAINLESS), row.walls_nm.values()):
+        spec = a_spec().model_copy(update={"family": family, "od_nm": row.od_nm, "wall_nm": wall})
+        reading = parse_od(size_name(spec))
+        assert (reading.nm, reading.wall_nm) == (row.od_nm, wall)

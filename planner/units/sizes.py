@@ -60,7 +60,7 @@ def parse_od(value: object, *, default: Unit = "inch") -> OdReading:
     if len(value) > MAX_TEXT:
         raise refuse(value, OD_EXPECTED, "too long")
     if match := _BOTH.fullmatch(words):
-        return _od_and_wall(match["od"], match["wall"], default)
+        return _od_and_wall(match["od"], match["wall"], _shared_unit(match["wall"], default))
     words = _OD_WORDS.sub("", words)
     return _pipe_od(value, words) or _plain_od(value, words, default)
 
@@ -79,6 +79,13 @@ def _length(value: object, words: object, default: Unit, expected: str) -> Readi
     except InputError as problem:
         why = problem.findings[0].message.partition('" (')[2].partition("), expected")[0]
         raise refuse(value, expected, why) from problem
+
+
+def _shared_unit(wall: str, default: Unit) -> Unit:
+    """The unit behind `38.1 x 1.65 mm` counts for both numbers."""
+    if wall.endswith("mm"):
+        return "mm"
+    return "inch" if wall.endswith(('"', "in", "inch")) else default
 
 
 def _od_and_wall(od: str, wall: str, default: Unit) -> OdReading:

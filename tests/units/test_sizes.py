@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.errors import InputError
-from planner.units import NM_PER_INCH, parse_length, parse_od, parse_wall
+from planner.units import NM_PER_INCH, Unit, parse_length, parse_od, parse_wall
 
 ONE_AND_A_QUARTER_PIPE = parse_length("1.66").nm
 SCH_40 = parse_length(".140").nm
@@ -53,6 +53,21 @@ def test_an_od_is_a_length(text: str) -> None:
 
 def test_a_number_is_an_od_in_the_shops_unit() -> None:
     assert parse_od(1.5).nm == parse_od(38.1, default="mm").nm == 38_100_000
+
+
+@pytest.mark.parametrize(
+    ("text", "default"),
+    [
+        ("38.1 x 1.651 mm", "inch"),
+        ("38.1 x 1.651", "mm"),
+        ('1.5 x .065"', "mm"),
+        ("1.5 in x 1.651 mm", "mm"),
+        ("1-1/2 × .065 in", "mm"),
+    ],
+)
+def test_a_unit_behind_both_numbers_counts_for_both(text: str, default: Unit) -> None:
+    reading = parse_od(text, default=default)
+    assert (reading.nm, reading.wall_nm) == (38_100_000, 1_651_000)
 
 
 def test_od_and_wall_may_stand_in_one_cell() -> None:
