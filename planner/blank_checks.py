@@ -231,12 +231,32 @@ def _clamp(
             )
 
 
+_ALIKE_OD_NM = 100_000
+_ALIKE_WALL_NM = 50_000
+"""Tubes closer than this, 0.1 mm and 0.05 mm, are likely the same one written in another unit."""
+
+
+def _stock_hint(spec: TubeSpec, stock: Sequence[StockItem], unit: Unit) -> str:
+    """What to do about tube that is not in stock: often it is there under another name."""
+    alike = [
+        item.spec
+        for item in stock
+        if item.spec.family == spec.family
+        and abs(item.spec.od_nm - spec.od_nm) <= _ALIKE_OD_NM
+        and abs(item.spec.wall_nm - spec.wall_nm) <= _ALIKE_WALL_NM
+    ]
+    if not alike:
+        return "add sticks of it, or to buy, to Stock."
+    names = ", ".join(dict.fromkeys(spec_name(other, unit) for other in alike))
+    return f"Stock has {names}: write one like the other, or add sticks of it to Stock."
+
+
 def _sticks(
     line: OrderLine, blank: Blank, stock: Sequence[StockItem], shop: Shop
 ) -> Iterator[Said]:
     name = spec_name(line.spec, _unit(shop))
     if not any(item.spec == line.spec for item in stock):
-        yield _refused(f"there is no stock of {name}; add sticks of it, or to buy, to Stock.")
+        yield _refused(f"there is no stock of {name}; {_stock_hint(line.spec, stock, _unit(shop))}")
         return
     as_blanks = sawn_first(blank.steps)
     sticks = sticks_for(shop, line.spec, line.recipe, as_blanks, stock)

@@ -13,7 +13,7 @@ from planner.errors import Severity
 from planner.orders import EndCut, OrderLine, Step
 from planner.shop import FinisherSettings, Shop, Station, StationKind
 from planner.stock import StockItem
-from planner.tube import Family, Surface
+from planner.tube import Family, Surface, TubeSpec
 from planner.units import NM_PER_INCH
 from tests.trade import (
     a_belt,
@@ -179,6 +179,16 @@ def test_a_recipe_for_other_families_refuses_the_line() -> None:
 def test_a_line_without_stock_is_refused() -> None:
     result = plan(a_line(), stock=(a_stick(a_spec(grade="316L")),))
     assert 'no stock of 1-1/2" × .065" 304 bright' in refusals(result)
+
+
+@pytest.mark.parametrize(
+    "alike",
+    [a_spec(grade="316L"), a_spec(surface=Surface.POLISHED), a_spec(wall="1.65 mm")],
+)
+def test_stock_under_another_name_is_pointed_at(alike: TubeSpec) -> None:
+    assert "Stock has 1-1/2" in refusals(plan(a_line(), stock=(a_stick(alike),)))
+    other = a_stick(a_spec(od="2"))
+    assert "add sticks of it, or to buy, to Stock" in refusals(plan(a_line(), stock=(other,)))
 
 
 def test_sticks_that_the_stands_do_not_carry_are_no_sticks_for_finished_tube() -> None:
