@@ -14,7 +14,7 @@ BENDS = SheetSpec(
             "Part",
             Kind.TEXT,
             "Part as in Orders. Left blank, it is the one of the row above.",
-            "Part number, Part name, Drawing, Mark, Part ID",
+            "Part number, Part name, Drawing, Mark, Piece mark, Part ID",
             required=True,
             example="EXAMPLE",
         ),

@@ -188,8 +188,8 @@ def _own(text: str, words: list[str]) -> str | None:
 
 
 def _reading(text: str, family: Family, grade: str, told: Family | None) -> MaterialReading:
-    if text.upper() == grade.upper():
-        inferred = told is None and grade != family
+    if text.upper() in {grade.upper(), f"{family} {grade}".upper()}:
+        inferred = told is None and grade != family and text.upper() == grade.upper()
         note = f"{grade} taken as {family}" if inferred else ""
         return MaterialReading(family, grade, literal=True, note=note)
     note = f"{text} read as {family} {grade}".removesuffix(f" {family}")

@@ -33,9 +33,13 @@ from planner_io.workbook.table import Row, Table, missing_columns
 
 MOST_PIECES = 100_000
 PRIORITIES: Mapping[str, int] = {
-    **dict.fromkeys(("low", "normal", "standard", "usual", "medium", "regular", "no"), 1),
-    "high": 3,
-    **dict.fromkeys(("rush", "urgent", "hot", "asap", "critical", "top", "yes"), 5),
+    plain_name(word): weight
+    for weight, words in (
+        (1, ("low", "normal", "standard", "usual", "medium", "regular", "no")),
+        (3, ("high",)),
+        (5, ("rush", "urgent", "hot", "asap", "critical", "top", "yes")),
+    )
+    for word in words
 }
 """How many times a late minute counts, by word."""
 NO_FINISH = frozenset({"no finish", "mill", "mill finish", "as is", "raw", "no", "unfinished"})

@@ -184,6 +184,13 @@ SETTINGS_OF: Mapping[str, tuple[Column, ...]] = {
             "Tilt to",
         ),
         Column(
+            "first_tilt_mdeg",
+            "First tilt",
+            Kind.ANGLE,
+            "Tilt with which a new set-up begins, degrees; it is raised from there.",
+            "Gentle tilt, Tilt to begin with",
+        ),
+        Column(
             "continuous",
             "Sticks end to end",
             Kind.YES_NO,

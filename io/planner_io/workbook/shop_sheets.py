@@ -41,7 +41,7 @@ SETTINGS = SheetSpec(
             required=True,
         ),
     ),
-    "Setting, Set up, Setup, Options, House, Shop settings, Parameters, Shop",
+    "Setting, Options, House, Shop settings, Parameters, Shop",
 )
 
 STATIONS = SheetSpec(

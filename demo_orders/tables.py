@@ -1,0 +1,47 @@
+"""Tables written as text, one row a line and cells between bars."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
+
+from planner_io.workbook.columns import Kind, SheetSpec
+from planner_io.workbook.show import Shown
+
+Cells = Mapping[str, Shown]
+
+
+def table(spec: SheetSpec, keys: Sequence[str], text: str) -> list[Cells]:
+    """Rows of a sheet from text, its cells being those of `keys` in order.
+
+    A cell that says `"` repeats the one above; numbers and dates become such where the sheet
+    has them.
+    """
+    rows: list[Cells] = []
+    above = [""] * len(keys)
+    for words in _lines(text, len(keys)):
+        above = [old if word == '"' else word for word, old in zip(words, above, strict=True)]
+        rows.append(
+            {
+                key: _cell(spec.column(key).kind, word)
+                for key, word in zip(keys, above, strict=True)
+                if word
+            }
+        )
+    return rows
+
+
+def _lines(text: str, width: int) -> Iterator[list[str]]:
+    for line in text.strip().splitlines():
+        words = [word.strip() for word in line.split("|")]
+        if len(words) > width:
+            raise ValueError(line)
+        yield words + [""] * (width - len(words))
+
+
+def _cell(kind: Kind, word: str) -> Shown:
+    if kind in (Kind.WHOLE, Kind.MONEY, Kind.DECIMAL):
+        return float(word) if "." in word else int(word)
+    if kind == Kind.DATE and len(word) == 10:
+        return date.fromisoformat(word)
+    return word
