@@ -23,7 +23,7 @@ from planner.sticks import (
 )
 from planner.stock import StockItem
 from planner.tube import TubeSpec, spec_name
-from planner.units import Unit, format_length, format_size
+from planner.units import Unit, format_length, format_mm, format_size
 
 Said = tuple[Severity, str]
 """A finding without its place."""
@@ -247,8 +247,11 @@ def _stock_hint(spec: TubeSpec, stock: Sequence[StockItem], unit: Unit) -> str:
     ]
     if not alike:
         return "add sticks of it, or to buy, to Stock."
-    names = ", ".join(dict.fromkeys(spec_name(other, unit) for other in alike))
-    return f"Stock has {names}: write one like the other, or add sticks of it to Stock."
+    names = dict.fromkeys(spec_name(other, unit) for other in alike)
+    if spec_name(spec, unit) in names:
+        exact = (f"{format_mm(s.od_nm, 3)} by {format_mm(s.wall_nm, 3)}" for s in (spec, alike[0]))
+        return f"to the micrometre it is {' and in Stock '.join(exact)}: write both alike."
+    return f"Stock has {', '.join(names)}: write one like the other, or add sticks of it to Stock."
 
 
 def _sticks(

@@ -183,12 +183,17 @@ def test_a_line_without_stock_is_refused() -> None:
 
 @pytest.mark.parametrize(
     "alike",
-    [a_spec(grade="316L"), a_spec(surface=Surface.POLISHED), a_spec(wall="1.65 mm")],
+    [a_spec(grade="316L"), a_spec(surface=Surface.POLISHED), a_spec(wall="1.63 mm")],
 )
 def test_stock_under_another_name_is_pointed_at(alike: TubeSpec) -> None:
     assert "Stock has 1-1/2" in refusals(plan(a_line(), stock=(a_stick(alike),)))
     other = a_stick(a_spec(od="2"))
     assert "add sticks of it, or to buy, to Stock" in refusals(plan(a_line(), stock=(other,)))
+
+
+def test_tube_that_differs_by_a_micrometre_is_told_apart() -> None:
+    text = refusals(plan(a_line(), stock=(a_stick(a_spec(wall="1.65 mm")),)))
+    assert "it is 38.1 mm by 1.651 mm and in Stock 38.1 mm by 1.65 mm: write both alike" in text
 
 
 def test_sticks_that_the_stands_do_not_carry_are_no_sticks_for_finished_tube() -> None:
