@@ -93,7 +93,7 @@ def _held(
         done = held.why is HeldWhy.DONE
         who = () if done else people
         times = schedule.Fixed(held.start_min, held.end_min, held.station, who, done)
-        return replace(operation, fixed=times)
+        return replace(operation, fixed=times, release_min=0)
     return replace(
         operation,
         alternatives=tuple(

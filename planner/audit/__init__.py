@@ -11,6 +11,7 @@ of the invariants that docs/plan.md explains to a stranger:
 4. `setups`: every changeover has the minutes of the shop's table.
 5. `times`: every time is the model's to the minute, and what is late says so.
 6. `figures`: costs, floors, ledger, buy list and cards are what the plan itself comes to.
+   `held`: in a week planned again, work that is done, begun or must stay has not moved.
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ from collections.abc import Callable
 from planner.audit.calendar import check_calendar
 from planner.audit.facts import Breaches, Facts, breach
 from planner.audit.figures import check_figures
+from planner.audit.held import check_held
 from planner.audit.material import check_material
 from planner.audit.order_of_work import check_order_of_work
 from planner.audit.setups import check_setups
@@ -39,6 +41,7 @@ CHECKS = (
     check_setups,
     check_times,
     check_figures,
+    check_held,
 )
 
 

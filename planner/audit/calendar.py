@@ -22,7 +22,7 @@ def check_calendar(facts: Facts) -> Breaches:
     for person in facts.shop.people:
         yield from _one_at_a_time(facts, person.name, sorted(_busy(facts, person.name)))
     hours = _Hours(facts)
-    for slot in facts.plan.slots:
+    for slot in facts.to_come:
         yield from _people(facts, slot)
         yield from _changeover(facts, slot, hours)
         yield from _run(facts, slot, hours)
@@ -55,7 +55,7 @@ def _busy(facts: Facts, person: str) -> Iterator[tuple[int, int, str]]:
     """When a person is bound: from the start of the changeover to the end of the run, or of the
     changeover alone where the run needs nobody."""
     for slot in facts.plan.slots:
-        if person not in slot.people:
+        if person not in slot.people or slot.end_min <= facts.plan.options.start_min:
             continue
         changed = slot.setup_start_min + slot.setup_min
         end = slot.end_min if is_attended(facts, slot) else changed

@@ -11,7 +11,7 @@ from typing import TypeVar
 from planner.errors import Finding, Severity
 from planner.hours import DAY_MIN, WEEKDAYS, moment
 from planner.orders import OrderLine, Step
-from planner.records import Blank, CutList, Lot, Operation, Plan, Slot
+from planner.records import Blank, CutList, HeldWhy, Lot, Operation, Plan, Slot
 from planner.shop import Shop, Station
 from planner.stock import StockItem
 
@@ -75,6 +75,20 @@ class Facts:
     def stations(self) -> Mapping[str, Station]:
         """Stations by name."""
         return {station.name: station for station in self.shop.stations}
+
+    @cached_property
+    def past(self) -> frozenset[str]:
+        """Operations that were done or had begun when the week was planned again; `held` makes
+        sure that they lie where their records say, and not after that time."""
+        held = self.plan.replan.held if self.plan.replan else ()
+        return frozenset(
+            one.operation for one in held if one.why in (HeldWhy.DONE, HeldWhy.STARTED)
+        )
+
+    @cached_property
+    def to_come(self) -> Sequence[Slot]:
+        """Slots of work that had not begun then; all of them in the first plan of a week."""
+        return [slot for slot in self.plan.slots if slot.operation not in self.past]
 
     @cached_property
     def days(self) -> int:

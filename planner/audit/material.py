@@ -182,7 +182,7 @@ def _arrivals(facts: Facts) -> Breaches:
         )
         for operation in facts.of_lot(lot.key):
             start = facts.slots[operation.key].start_min
-            if start < there:
+            if start < there and operation.key not in facts.past:
                 yield breach(
                     1,
                     operation.key,

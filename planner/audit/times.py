@@ -21,6 +21,8 @@ def check_times(facts: Facts) -> Breaches:
 
 def _minutes(facts: Facts, operation: Operation) -> Breaches:
     slot = facts.slots[operation.key]
+    if operation.key in facts.past:
+        return
     way, station = operation.at(slot.station), facts.stations[slot.station]
     seconds = _seconds(facts, operation, station)
     if seconds is None:

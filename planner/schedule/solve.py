@@ -9,6 +9,7 @@ from planner.schedule.compiled import Compiled, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start, rules
 from planner.schedule.floors import completions_alone, lateness_alone
+from planner.schedule.issued import as_issued
 from planner.schedule.problem import Problem
 from planner.schedule.rates import iterations_for
 from planner.schedule.report import Outcome, figures, make_result
@@ -41,7 +42,7 @@ def solve(
     """
     check(problem)
     compiled = compile_problem(problem)
-    starts = rules(compiled)
+    starts = as_issued(compiled) | rules(compiled)
     floors = (lateness_alone(compiled),)
 
     def hear(done: float, start: Start) -> None:

@@ -1,0 +1,108 @@
+"""Invariant 6, in a week that was planned again: what was done, begun or must stay has not moved.
+
+Work that is done or has begun is as it was recorded, and a record is not a model: its minutes,
+hours and people are not checked against one. So this file makes sure that such work lies before
+the time of planning, and that everything else lies where its record says.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from planner.audit.facts import Breaches, Facts, breach
+from planner.records import Held, HeldWhy, IssuedAt, Moved, Replan, Slot
+
+
+def check_held(facts: Facts) -> Breaches:
+    """All that moved against its record, and records that cannot be."""
+    replan = facts.plan.replan
+    if replan is None:
+        return
+    if replan.now_min != facts.plan.options.start_min:
+        yield breach(6, "plan", "was made at another time than the first at which work may begin.")
+    yield from _names(facts, replan)
+    issued = {one.operation: one for one in replan.issued}
+    for held in replan.held:
+        slot = facts.slots.get(held.operation)
+        if slot is None:
+            continue
+        if held.operation in facts.past:
+            yield from _past(facts, held, slot, issued.get(held.operation), replan.now_min)
+        else:
+            yield from _stays(facts, held, slot, issued.get(held.operation))
+    yield from _moved(facts, replan)
+
+
+def _names(facts: Facts, replan: Replan) -> Breaches:
+    for what, names in (
+        ("held", [held.operation for held in replan.held]),
+        ("issued", [one.operation for one in replan.issued]),
+    ):
+        for key, count in Counter(names).items():
+            if key not in facts.operations:
+                yield breach(6, key, f"is {what}, but there is no operation of that name.")
+            elif count > 1:
+                yield breach(6, key, f"is {what} {count} times, once is right.")
+
+
+def _past(facts: Facts, held: Held, slot: Slot, issued: IssuedAt | None, now_min: int) -> Breaches:
+    """Done or started: as recorded, before now, and as issued unless recorded on the floor."""
+    real = (slot.station, slot.people, slot.setup_start_min, slot.start_min, slot.end_min)
+    recorded = (held.station, held.people, held.setup_start_min, held.start_min, held.end_min)
+    if real != recorded:
+        yield breach(6, held.operation, f"is {held.why.value}, but not where its record says.")
+    if not 0 <= held.setup_start_min <= held.start_min < held.end_min:
+        yield breach(6, held.operation, "its recorded times are not in order.")
+    done = held.why == HeldWhy.DONE
+    if done and held.end_min > now_min:
+        yield breach(6, held.operation, f"is done at {facts.clock(held.end_min)}, after now.")
+    if not done and not held.setup_start_min <= now_min < held.end_min:
+        yield breach(6, held.operation, "has started, but does not run at the time of planning.")
+    told = (held.station, held.start_min, held.end_min)
+    if not held.actual and (
+        issued is None or told != (issued.station, issued.start_min, issued.end_min)
+    ):
+        yield breach(6, held.operation, "is recorded as it was issued, and was issued otherwise.")
+
+
+def _stays(facts: Facts, held: Held, slot: Slot, issued: IssuedAt | None) -> Breaches:
+    """Locked or pinned: at its times, or within its span."""
+    begins, ends = facts.clock(held.start_min), facts.clock(held.end_min)
+    inside = held.start_min <= slot.start_min and slot.end_min <= held.end_min
+    exact = (slot.start_min, slot.end_min) == (held.start_min, held.end_min)
+    if not (exact if held.exact else inside):
+        text = f"is {held.why.value} to {begins} – {ends}, and lies elsewhere."
+        yield breach(6, held.operation, text)
+    if held.station not in ("", slot.station) or (held.exact and held.people != slot.people):
+        yield breach(6, held.operation, f"is {held.why.value} on another station or with others.")
+    where = (held.station, held.start_min, held.end_min)
+    if held.why == HeldWhy.LOCKED and (
+        issued is None or where != (issued.station, issued.start_min, issued.end_min)
+    ):
+        yield breach(6, held.operation, "is locked elsewhere than it was issued.")
+
+
+def _moved(facts: Facts, replan: Replan) -> Breaches:
+    real = {moved.operation: moved for moved in _real_moves(facts, replan)}
+    said = {moved.operation: moved for moved in replan.moved}
+    for key in sorted(real.keys() | said.keys()):
+        if real.get(key) != said.get(key):
+            text = "moved, and is not among what moved." if key in real else "did not move as said."
+            yield breach(6, key, text)
+
+
+def _real_moves(facts: Facts, replan: Replan) -> Iterator[Moved]:
+    for before in replan.issued:
+        slot = facts.slots.get(before.operation)
+        if slot is None or slot.operation in facts.past:
+            continue
+        if (slot.station, slot.start_min) != (before.station, before.start_min):
+            after = IssuedAt(
+                operation=slot.operation,
+                station=slot.station,
+                people=slot.people,
+                start_min=slot.start_min,
+                end_min=slot.end_min,
+            )
+            yield Moved(operation=slot.operation, before=before, after=after)

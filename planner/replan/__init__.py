@@ -1,0 +1,16 @@
+"""Plan a week again in the middle of it: what is done stays, what can stay does, the rest moves.
+
+    lines      what became of each order line since the plan was issued
+    history    which operations have ended or begun, and when
+    kept       lots that stay as they are, with their cut lists and the sticks that these take
+    pins       where locked and pinned operations must lie
+    again      the wiring
+
+`replan` hands all that to `planner.plan.plan_on`, which forms, cuts and orders the rest. Like all
+of the core it reads no file and no clock.
+"""
+
+from planner.replan.again import replan
+from planner.replan.progress import Progress, State
+
+__all__ = ["Progress", "State", "replan"]

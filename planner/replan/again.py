@@ -1,0 +1,168 @@
+"""`replan`: from the plan that was issued and what happened since to the plan for the rest."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from planner.buying import release_minutes
+from planner.changeovers import Mounts
+from planner.engines import Engines
+from planner.errors import Finding, InputError, NoPlanError, Severity, input_error
+from planner.hours import DAY_MIN, moment
+from planner.operations import Week, make_operations
+from planner.options import Options
+from planner.orders import OrderLine
+from planner.plan import plan_on
+from planner.records import Held, HeldWhy, Operation, Plan
+from planner.replan.clock import Clock
+from planner.replan.history import happened
+from planner.replan.kept import Kept, keep_lots
+from planner.replan.lines import Lines, begun_of, sort_lines
+from planner.replan.pins import Scene, place_pins
+from planner.replan.progress import Progress, State
+from planner.shop import Mounted, Shop
+from planner.standing import Standing, issued_at
+from planner.stock import StockItem
+
+
+def replan(
+    issued: Plan,
+    orders: Sequence[OrderLine],
+    stock: Sequence[StockItem],
+    shop: Shop,
+    options: Options,
+    progress: Sequence[Progress] = (),
+    engines: Engines | None = None,
+) -> Plan:
+    """Plan the rest of a week, from minute `options.start_min` of the issued plan on.
+
+    `orders` are all of the week as they are wanted now, `stock` is what the week began with, and
+    `shop` is the shop as it is now. The plan covers the same days as the issued one, done work
+    included, so that it can be proved by itself.
+
+    Raises InputError for progress that cannot be, or a shop that cannot go on with what has
+    begun; NoPlanError where held work leaves no plan.
+    """
+    options = _options(issued, options)
+    clock = Clock(shop, options.start, options.days)
+    past = happened(issued, clock, options.start_min, progress)
+    firm = {*past, *_asked(progress)}
+    stays = {operation.lot for operation in issued.operations if operation.key in firm}
+    lines = _lines(issued, orders, firm, stays, options)
+    kept = keep_lots(issued, lines, stays, stock, shop)
+    operations = _operations(kept, lines, shop, options)
+    _check_past(past, operations, shop)
+    slots = {slot.operation: slot for slot in issued.slots}
+    pins = place_pins(
+        Scene(shop, clock, options.start_min, slots, operations, past),
+        progress,
+    )
+    standing = Standing(
+        lots=kept.lots,
+        cut_lists=kept.cut_lists,
+        blanks=kept.blanks,
+        operations=tuple(operations.values()),
+        held={**past, **pins},
+        issued={key: issued_at(slots[key]) for key in operations if key in slots},
+        mounted=_mounted(past, operations, shop),
+        first_lot=1 + max(_number(lot.key) for lot in issued.lots),
+        findings=(*lines.findings, *kept.findings),
+    )
+    try:
+        return plan_on(standing, lines.orders, kept.stock, shop, options, engines or Engines())
+    except NoPlanError as problem:
+        raise NoPlanError([_in_words(f, pins, clock) for f in problem.findings]) from problem
+
+
+def _options(issued: Plan, options: Options) -> Options:
+    """The same first day, so that minutes mean the same, and as many days from now on."""
+    first = issued.options.start_min if issued.replan else 0
+    if options.start_min < first:
+        words = Clock(issued.shop, issued.options.start, issued.options.days).words
+        raise input_error(
+            f"The plan was issued at {words(first)}, after the time given as now, "
+            f"{words(options.start_min)}: give a later time."
+        )
+    days = max(issued.options.days, options.days + options.start_min // DAY_MIN)
+    return options.model_copy(update={"start": issued.options.start, "days": days})
+
+
+def _asked(progress: Sequence[Progress]) -> set[str]:
+    """Operations that the planner locks or pins."""
+    wanted = (State.LOCK, State.PIN)
+    return {key for row in progress if row.state in wanted for key in row.operations}
+
+
+def _lines(
+    issued: Plan,
+    orders: Sequence[OrderLine],
+    firm: set[str],
+    stays: set[str],
+    options: Options,
+) -> Lines:
+    touched = {
+        operation.line
+        for operation in issued.operations
+        if operation.line is not None and operation.key in firm
+    }
+    far = moment(options.days * DAY_MIN - 1, options.start)
+    return sort_lines(issued, orders, begun_of(issued, stays, touched, far))
+
+
+def _operations(kept: Kept, lines: Lines, shop: Shop, options: Options) -> dict[str, Operation]:
+    """The operations of the lots that stay, as the shop does them now."""
+    orders = {line.key: line for line in lines.orders}
+    week = Week(shop, orders, kept.blanks, release_minutes(kept.stock, options.start))
+    made = make_operations(week, kept.lots, kept.cut_lists)
+    return {operation.key: operation for operation in made}
+
+
+def _check_past(past: Mapping[str, Held], operations: Mapping[str, Operation], shop: Shop) -> None:
+    """Raise InputError where the shop has no way any more to do what has begun."""
+    wrong = [
+        Finding(
+            severity=Severity.ERROR,
+            message=f"{key} has begun on {held.station}, but the shop as it is now does not do it "
+            "there: put the station, its range and the recipe back as they were.",
+            subject=key,
+        )
+        for key, held in past.items()
+        if held.station not in _stations(operations.get(key))
+    ]
+    if wrong:
+        raise InputError(wrong)
+
+
+def _stations(operation: Operation | None) -> set[str]:
+    return {way.station for way in operation.alternatives} if operation else set()
+
+
+def _mounted(
+    past: Mapping[str, Held], operations: Mapping[str, Operation], shop: Shop
+) -> tuple[Mounted, ...]:
+    """What stands on the stations after the work that is done."""
+    mounts = Mounts(shop)
+    for key, held in past.items():
+        if held.why is HeldWhy.DONE:
+            station = shop.station(held.station)
+            mounts.mount(station, operations[key].at(held.station).state)
+    return mounts.rows()
+
+
+def _number(lot: str) -> int:
+    """The number in a lot's key, such as 7 in `L07`."""
+    return int("".join(letter for letter in lot if letter.isdigit()) or 0)
+
+
+def _in_words(finding: Finding, pins: Mapping[str, Held], clock: Clock) -> Finding:
+    """A refusal of the run order about something held, as the planner would say it."""
+    held = pins.get(finding.subject or "")
+    if held is None:
+        return finding
+    where = f" on {held.station}" if held.station else ""
+    message = (
+        f"{held.operation} is {held.why.value} to {clock.words(held.start_min)} – "
+        f"{clock.words(held.end_min)}{where}, but what is before it does not let it end in time: "
+        "unlock it, or pin it later."
+    )
+    return finding.model_copy(update={"message": message})

@@ -1,0 +1,41 @@
+"""Working time in the shop, for what happened before now and for what is pinned."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+
+from planner.hours import DAY_MIN, moment, working
+from planner.schedule import Interval
+from planner.schedule.calendar import Calendar, make_calendar
+from planner.shop import Shop
+
+
+@dataclass(frozen=True)
+class Clock:
+    """The common hours of a station and its people, each set expanded once."""
+
+    shop: Shop
+    start: date
+    days: int
+    _known: dict[tuple[str, ...], Calendar] = field(default_factory=dict[tuple[str, ...], Calendar])
+
+    def calendar(self, station: str, people: tuple[str, ...] = ()) -> Calendar:
+        """Working minutes of a station with these people; who is not of the shop is left out."""
+        names = {person.name for person in self.shop.people}
+        who = (station, *(name for name in people if name in names))
+        if who not in self._known:
+            hours = [
+                tuple(
+                    Interval(piece.start_min, piece.end_min)
+                    for piece in working(self.shop, name, self.start, self.days)
+                )
+                for name in who
+            ]
+            self._known[who] = make_calendar(hours, self.days * DAY_MIN)
+        return self._known[who]
+
+    def words(self, minute: int) -> str:
+        """A minute as people say it, such as `Wed 2 Dec 10:30`."""
+        when = moment(minute, self.start)
+        return f"{when:%a} {when.day} {when:%b} {when.hour}:{when:%M}"

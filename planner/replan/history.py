@@ -1,0 +1,222 @@
+"""What has happened by now: operations that have ended or begun, with their times.
+
+What the floor has reported counts. Everything else is taken to have gone as issued, in the
+issued order: an operation begins when the plan said, or later if its station, its people or the
+operation before it on the tube were still busy then. One that would not have begun by now is open.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from planner.errors import Finding, InputError
+from planner.records import Held, HeldWhy, Plan, Slot
+from planner.replan.clock import Clock
+from planner.replan.progress import TOLD, Progress, State
+
+
+def happened(
+    issued: Plan, clock: Clock, now_min: int, progress: Sequence[Progress]
+) -> dict[str, Held]:
+    """What has ended or begun, by operation, in the order of time.
+
+    Raises InputError with every row that contradicts another, the plan or the clock.
+    """
+    told = {key: row for row in progress if row.state in TOLD for key in row.operations}
+    past = _Past(issued, clock, now_min, told)
+    for slot in sorted(issued.slots, key=lambda slot: (slot.setup_start_min, slot.end_min)):
+        past.add(slot)
+    found = past.in_order()
+    if past.wrong:
+        raise InputError(past.wrong)
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class _Times:
+    setup_start: int
+    start: int
+    end: int
+
+
+class _Past:
+    """The shop as its week goes by."""
+
+    def __init__(self, issued: Plan, clock: Clock, now: int, told: Mapping[str, Progress]) -> None:
+        self.clock, self.now, self.told = clock, now, told
+        self.known = {person.name for person in clock.shop.people}
+        self.operations = {operation.key: operation for operation in issued.operations}
+        self.places = {
+            station.name: station.base or station.name for station in issued.shop.stations
+        }
+        before = issued.replan.held if issued.replan else ()
+        self.recorded = {held.operation for held in before if held.actual}
+        self.held: dict[str, Held] = {}
+        self.free: dict[str, int] = defaultdict(int)
+        self.wrong: list[Finding] = []
+
+    def add(self, slot: Slot) -> None:
+        """Let one operation happen, if it does by now."""
+        row = self.told.get(slot.operation)
+        times = self._expected(slot)
+        if row is None:
+            held = self._by_plan(slot, times)
+        elif row.state is State.OPEN:
+            held = None
+        else:
+            held = self._as_told(slot, times, row)
+        if held is None:
+            return
+        self.held[held.operation] = held
+        for who in (self.places.get(held.station, held.station), *held.people):
+            self.free[who] = max(self.free[who], held.end_min)
+
+    def in_order(self) -> dict[str, Held]:
+        """All that happened, each changeover after the work before it on its station or base."""
+        places: dict[str, list[Held]] = defaultdict(list)
+        for held in sorted(self.held.values(), key=lambda held: (held.start_min, held.end_min)):
+            places[self.places.get(held.station, held.station)].append(held)
+        for here in places.values():
+            for before, after in pairwise(here):
+                self._apart(before, after)
+                if after.setup_start_min < before.end_min:
+                    update = {"setup_start_min": min(before.end_min, after.start_min)}
+                    self.held[after.operation] = after.model_copy(update=update)
+        return dict(sorted(self.held.items(), key=lambda item: _by_time(item[1])))
+
+    def _apart(self, before: Held, after: Held) -> None:
+        row = self.told.get(after.operation) or self.told.get(before.operation)
+        if before.end_min > after.start_min and row:
+            self.wrong.append(
+                row.wrong(
+                    f"{after.station} cannot begin {after.operation} at "
+                    f"{self.clock.words(after.start_min)} while {before.operation} lasts until "
+                    f"{self.clock.words(before.end_min)}: correct the times, or give those of both."
+                )
+            )
+
+    def _ready(self, slot: Slot) -> int | None:
+        """When all that it waits for had ended; None while some of it has not begun."""
+        before = [self.held.get(key) for key in self.operations[slot.operation].after]
+        ends = [held.end_min for held in before if held]
+        return max(ends, default=0) if len(ends) == len(before) else None
+
+    def _people(self, slot: Slot) -> tuple[str, ...]:
+        """Who does it, of those who are still of the shop."""
+        return tuple(name for name in slot.people if name in self.known)
+
+    def _expected(self, slot: Slot) -> _Times | None:
+        """When it would have been done in the issued order; None while it had to wait."""
+        ready = self._ready(slot)
+        if ready is None:
+            return None
+        free = max(self.free[who] for who in (self.places[slot.station], *slot.people))
+        if free <= slot.setup_start_min and ready <= slot.start_min:
+            return _Times(slot.setup_start_min, slot.start_min, slot.end_min)
+        calendar = self.clock.calendar(slot.station, slot.people)
+        setup_start = calendar.fit(max(free, slot.setup_start_min), slot.setup_min)
+        earliest = max(setup_start + slot.setup_min, ready, slot.start_min)
+        start = calendar.fit(earliest, 1)
+        return _Times(setup_start, start, calendar.advance(start, slot.minutes))
+
+    def _by_plan(self, slot: Slot, times: _Times | None) -> Held | None:
+        if times is None or times.setup_start >= self.now:
+            return None
+        why = HeldWhy.DONE if times.end <= self.now else HeldWhy.STARTED
+        shifted = (times.start, times.end) != (slot.start_min, slot.end_min)
+        return Held(
+            operation=slot.operation,
+            why=why,
+            station=slot.station,
+            people=self._people(slot),
+            setup_start_min=times.setup_start,
+            start_min=times.start,
+            end_min=times.end,
+            actual=shifted or slot.operation in self.recorded,
+        )
+
+    def _as_told(self, slot: Slot, times: _Times | None, row: Progress) -> Held | None:
+        station = row.station or slot.station
+        times = times or _Times(slot.setup_start_min, slot.start_min, slot.end_min)
+        done = row.state is State.DONE
+        start, end = (self._done if done else self._started)(slot, times, row)
+        ready = self._ready(slot)
+        problem = next(self._contradictions(slot, row, start, end, ready), "")
+        if problem:
+            self.wrong.append(row.wrong(problem))
+            return None
+        same = (start, end, station) == (slot.start_min, slot.end_min, slot.station)
+        return Held(
+            operation=slot.operation,
+            why=HeldWhy.DONE if done else HeldWhy.STARTED,
+            station=station,
+            people=self._people(slot),
+            setup_start_min=(
+                times.setup_start if start == times.start else max(0, start - slot.setup_min)
+            ),
+            start_min=start,
+            end_min=end,
+            actual=not same or slot.operation in self.recorded,
+            pieces=row.pieces,
+            note=row.note,
+        )
+
+    def _done(self, slot: Slot, times: _Times, row: Progress) -> tuple[int, int]:
+        """Start and end of what is done, the one that is not given from the plan's minutes."""
+        calendar = self.clock.calendar(row.station or slot.station, slot.people)
+        start, end = row.start_min, row.end_min
+        if start is not None and end is None:
+            begun = calendar.fit(start, 1)
+            end = min(self.now, calendar.advance(begun, slot.minutes))
+        elif end is None:
+            end = min(self.now, times.end)
+        if start is None:
+            start = times.start if times.start < end else max(0, end - slot.minutes)
+        return start, end
+
+    def _started(self, slot: Slot, times: _Times, row: Progress) -> tuple[int, int]:
+        """Start and expected end of what is running, by the pieces done if they are given."""
+        start = min(times.start, self.now) if row.start_min is None else row.start_min
+        calendar = self.clock.calendar(row.station or slot.station, slot.people)
+        if row.end_min is not None:
+            return start, row.end_min
+        if row.pieces is None:
+            begun = calendar.fit(max(start, 0), 1)
+            return start, calendar.advance(begun, slot.minutes)
+        count = self.operations[slot.operation].count
+        left = -(-slot.minutes * max(0, count - row.pieces) // max(1, count))
+        return start, calendar.advance(calendar.fit(self.now, 1), left)
+
+    def _contradictions(
+        self, slot: Slot, row: Progress, start: int, end: int, ready: int | None
+    ) -> Iterator[str]:
+        """What speaks against the times of a row, the root of it first."""
+        words, key = self.clock.words, slot.operation
+        if start < 0:
+            yield f"{key} cannot begin at {words(start)}, before the plan's first day: correct it."
+        if ready is None:
+            names = [name for name in self.operations[key].after if name not in self.held]
+            yield f"{key} is said to be {row.state} before {names[0]} has begun: report that too."
+        elif start < ready:
+            yield (
+                f"{key} cannot begin at {words(start)}, before the work that it waits for has "
+                f"ended at {words(ready)}: correct the times, or give those of both."
+            )
+        if row.state is State.DONE and end > self.now:
+            yield f"{key} cannot be done at {words(end)}, after now: correct it or say started."
+        if start > self.now:
+            yield f"{key} cannot have begun at {words(start)}, after now: correct it, or say pin."
+        if row.state is State.STARTED and end <= self.now:
+            yield (
+                f"{key} was expected to end at {words(end)}: give the Pieces that are done or "
+                "the End that is expected, or say done."
+            )
+        if end <= start:
+            yield f"{key} ends at {words(end)}, not after it begins at {words(start)}: correct it."
+
+
+def _by_time(held: Held) -> tuple[int, int, str]:
+    return held.setup_start_min, held.end_min, held.operation

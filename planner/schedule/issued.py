@@ -1,0 +1,88 @@
+"""A start that leaves issued work where the floor was told to expect it.
+
+The issued operations keep their order and stations. What is new (a rush order, say) goes in one
+operation after the other, each where it costs least.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from planner.schedule.calendar import FAR_MIN
+from planner.schedule.compiled import Compiled, Op
+from planner.schedule.decoder import decode
+from planner.schedule.dispatch import Start, topological, urgencies
+
+AS_ISSUED = "as issued"
+EFFORT = 12_000
+"""Operations placed to find the place of one new operation, at most about."""
+MOST_NEW = 80
+"""More new operations than this are put at the end by due date instead."""
+
+
+def as_issued(compiled: Compiled) -> dict[str, Start]:
+    """The start by its name; empty when nothing has been issued."""
+    if not any(op.issued_start >= 0 for op in compiled.ops):
+        return {}
+    due = urgencies(compiled).due
+    ranks = [_rank(compiled, op) for op in compiled.ops]
+    both = zip(ranks, due, strict=True)
+    order = topological(compiled, [FAR_MIN + d if r is None else r for r, d in both])
+    new = _new(compiled, ranks)
+    modes = [op.issued_mode if op.issued_mode >= 0 else op.modes[0] for op in compiled.ops]
+    if len(new) <= MOST_NEW:
+        order = _inserted(compiled, order, new, modes)
+    decoder, _ = decode(compiled, order, modes)
+    return {AS_ISSUED: Start(tuple(order), tuple(modes), tuple(decoder.terms))}
+
+
+def _rank(compiled: Compiled, op: Op) -> int | None:
+    """The minute at which it stands in the list; None for what is new."""
+    if op.fixed_start >= 0:
+        return op.fixed_start
+    if op.issued_start >= 0:
+        return op.issued_start
+    horizon = compiled.problem.horizon_min
+    has_limit = op.latest_end < (FAR_MIN if horizon is None else horizon)
+    return op.release if has_limit else None
+
+
+def _new(compiled: Compiled, ranks: Sequence[int | None]) -> set[int]:
+    """Operations without a rank, and all that waits for them."""
+    new: set[int] = set()
+    for i in topological(compiled):
+        if ranks[i] is None or any(pred.operation in new for pred in compiled.ops[i].preds):
+            new.add(i)
+    return new
+
+
+def _inserted(
+    compiled: Compiled, order: Sequence[int], new: set[int], modes: list[int]
+) -> list[int]:
+    """The list with the new operations, in their order, each at its best place and station."""
+    built = [i for i in order if i not in new]
+    for i in order:
+        if i in new:
+            built = _best(compiled, built, i, modes)
+    return built
+
+
+def _best(compiled: Compiled, built: list[int], new: int, modes: list[int]) -> list[int]:
+    tries: list[tuple[tuple[int, ...], int, list[int]]] = []
+    for mode in compiled.ops[new].modes:
+        modes[new] = mode
+        for place in _places(compiled, built, new, len(compiled.ops[new].modes)):
+            order = [*built[:place], new, *built[place:]]
+            decoder, _ = decode(compiled, order, modes)
+            tries.append((compiled.levels(decoder.terms), mode, order))
+    _, modes[new], order = min(tries, key=lambda each: (each[0], each[1]))
+    return order
+
+
+def _places(compiled: Compiled, built: Sequence[int], new: int, modes: int) -> Iterator[int]:
+    """Places after all that it waits for, evenly spread when there are too many to try."""
+    before = {pred.operation for pred in compiled.ops[new].preds}
+    first = max((place for place, i in enumerate(built, start=1) if i in before), default=0)
+    most = max(4, EFFORT // (modes * max(1, len(built))))
+    step = max(1, (len(built) - first) // most)
+    yield from range(len(built), first - 1, -step)
