@@ -29,18 +29,19 @@ def check_figures(facts: Facts) -> Breaches:
 
 
 def cost_cents(facts: Facts, cut_list: CutList) -> int:
-    """Sticks and their finishing, less the worth of the drops kept and of the finish on them."""
+    """What the sticks cost, each with its finishing, less the worth of a drop that is kept and of
+    the finish on it; no drop is worth more than its stick."""
     lot = facts.lots[cut_list.lot]
     finish = finish_cents_per_m(facts.shop, lot)
     values = list(remnant_values(facts.shop, facts.plan.stock, lot.spec))
     total = 0
     for stick in cut_list.sticks:
-        total += facts.stock[stick.stock].price_cents
+        paid = facts.stock[stick.stock].price_cents
         if not stick.finished:
-            total += (finish * stick.length_nm + NM_PER_M // 2) // NM_PER_M
-        if stick.kept:
-            worth = [cents for length, cents in values if length <= stick.drop_nm]
-            total -= max(worth, default=0) + finish * stick.drop_nm // NM_PER_M
+            paid += (finish * stick.length_nm + NM_PER_M // 2) // NM_PER_M
+        worth = [cents for length, cents in values if length <= stick.drop_nm]
+        kept = max(worth, default=0) + finish * stick.drop_nm // NM_PER_M if stick.kept else 0
+        total += max(0, paid - kept)
     return total
 
 
