@@ -22,7 +22,7 @@ from numpy.typing import NDArray
 from planner.hours import common, spans_of, working
 from planner.plan import Plan
 from planner.records import Operation, Slot
-from planner.shop import Shop, StationKind
+from planner.shop import Shop
 from planner.stop import Stop
 
 Floats = NDArray[np.float64]
@@ -281,7 +281,6 @@ class _Names:
     ) -> Task:
         """The task of one slot."""
         station = self.shop.station(slot.station)
-        unattended = station.kind is StationKind.SAW and station.saw.unattended
         return Task(
             key=operation.key,
             base=self.bases[station.base or station.name],
@@ -293,7 +292,7 @@ class _Names:
             spread=spread_of(operation, slot),
             release_min=operation.release_min,
             after=tuple(number_of[key] for key in operation.after),
-            attended=not unattended,
+            attended=station.is_attended,
         )
 
 

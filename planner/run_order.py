@@ -227,6 +227,7 @@ def _operation(shop: Shop, operation: Operation, options: Options) -> schedule.O
                 way.station,
                 way.minutes,
                 crew=way.people,
+                attended_min=None if shop.station(way.station).is_attended else 0,
                 needs={
                     attribute(shop.station(way.station), what): value
                     for what, value in way.state.items()

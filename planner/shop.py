@@ -115,6 +115,11 @@ class Station(Frozen):
     notcher: NotcherSettings = NotcherSettings()
     bender: BenderSettings = BenderSettings()
 
+    @property
+    def is_attended(self) -> bool:
+        """Whether its people stay for the run, and not for the changeover alone."""
+        return not (self.kind is StationKind.SAW and self.saw.unattended)
+
 
 class Wheels(Frozen):
     """The wheels of one finisher and the reach of its stop."""

@@ -8,7 +8,6 @@ from itertools import pairwise
 from planner.audit.facts import Breaches, Facts, breach
 from planner.hours import Interval, common, working
 from planner.records import Slot
-from planner.shop import StationKind
 
 Spans = tuple[tuple[int, int], ...]
 
@@ -45,12 +44,6 @@ class _Hours:
         return self._known[name]
 
 
-def is_attended(facts: Facts, slot: Slot) -> bool:
-    """Whether the people stay for the run, and not for the changeover alone."""
-    station = facts.stations[slot.station]
-    return not (station.kind == StationKind.SAW and station.saw.unattended)
-
-
 def _busy(facts: Facts, person: str) -> Iterator[tuple[int, int, str]]:
     """When a person is bound: from the start of the changeover to the end of the run, or of the
     changeover alone where the run needs nobody."""
@@ -58,7 +51,7 @@ def _busy(facts: Facts, person: str) -> Iterator[tuple[int, int, str]]:
         if person not in slot.people or slot.end_min <= facts.plan.options.start_min:
             continue
         changed = slot.setup_start_min + slot.setup_min
-        end = slot.end_min if is_attended(facts, slot) else changed
+        end = slot.end_min if facts.stations[slot.station].is_attended else changed
         if end > slot.setup_start_min:
             yield slot.setup_start_min, end, slot.operation
 
@@ -76,7 +69,8 @@ def _people(facts: Facts, slot: Slot) -> Breaches:
     operation = facts.operations[slot.operation]
     if not facts.shop.people:
         return
-    needed = operation.at(slot.station).people
+    nobody = slot.setup_min == 0 and not facts.stations[slot.station].is_attended
+    needed = 0 if nobody and not slot.people else operation.at(slot.station).people
     if len(set(slot.people)) != needed:
         found = len(set(slot.people))
         yield breach(3, slot.operation, f"is done by {found} people and needs {needed}.")
@@ -103,7 +97,7 @@ def _changeover(facts: Facts, slot: Slot, hours: _Hours) -> Breaches:
 
 
 def _run(facts: Facts, slot: Slot, hours: _Hours) -> Breaches:
-    people = slot.people if is_attended(facts, slot) else ()
+    people = slot.people if facts.stations[slot.station].is_attended else ()
     spans = hours.of((slot.station, *people))
     worked = sum(
         max(0, min(close, slot.end_min) - max(open_, slot.start_min)) for open_, close in spans
