@@ -9,13 +9,18 @@ from __future__ import annotations
 import datetime as dt
 import json
 import sys
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
 PASSWORD = 3
 DAMAGED = 4
+TOO_LARGE = 5
 MEMORY_BYTES = 1_500_000_000
-MAX_CELLS = 2_000_000
+MAX_AREA = 30_000_000
+"""Cells of the rectangle that a sheet spans, most of them blank."""
+MAX_CELLS = 1_000_000
+"""Filled cells of a sheet."""
 
 
 def limit_memory() -> None:
@@ -37,6 +42,8 @@ def as_text(value: object) -> str:
 def cells(sheet: Any) -> list[list[object]]:
     """Filled cells of a sheet with row and column from 1."""
     found: list[list[object]] = []
+    if sheet.height * sheet.width > MAX_AREA:
+        raise MemoryError
     top, left = sheet.start or (0, 0)
     for row_number, row in enumerate(sheet.to_python(skip_empty_area=True), top + 1):
         for column, value in enumerate(row, left + 1):
@@ -47,18 +54,25 @@ def cells(sheet: Any) -> list[list[object]]:
     return found
 
 
-def main(path: str) -> int:
+def opened(path: Path) -> Any:
+    """The workbook. Its name says what it is; the content decides where the name does not fit."""
+    calamine: Any = import_module("python_calamine")
+    if path.suffix.lower() in {".xls", ".ods"}:
+        return calamine.CalamineWorkbook.from_path(str(path))
+    with path.open("rb") as file:
+        return calamine.CalamineWorkbook.from_filelike(file)
+
+
+def main(path: Path) -> int:
     """Read the file and print its sheets; the exit status says what went wrong."""
     from python_calamine import (  # noqa: PLC0415 - after the memory limit
         CalamineError,
-        CalamineWorkbook,
         PasswordError,
         SheetVisibleEnum,
     )
 
     try:
-        with Path(path).open("rb") as file:
-            book = CalamineWorkbook.from_filelike(file)
+        book = opened(path)
         for about in book.sheets_metadata:
             sheet = book.get_sheet_by_name(about.name)
             visible = about.visible == SheetVisibleEnum.Visible
@@ -66,11 +80,13 @@ def main(path: str) -> int:
             sys.stdout.buffer.write(json.dumps(line).encode() + b"\n")
     except PasswordError:
         return PASSWORD
-    except (CalamineError, OSError):
-        return DAMAGED
+    except MemoryError:
+        return TOO_LARGE
+    except (CalamineError, OSError) as problem:
+        return TOO_LARGE if "limit exceeded" in str(problem) else DAMAGED
     return 0
 
 
 if __name__ == "__main__":
     limit_memory()
-    sys.exit(main(sys.argv[1]))
+    sys.exit(main(Path(sys.argv[1])))

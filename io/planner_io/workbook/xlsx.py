@@ -25,13 +25,11 @@ def read_xlsx(path: Path) -> tuple[Grid, ...]:
 
 
 def _read(path: Path, *, results: bool) -> tuple[Grid, ...]:
-    book: Any = openpyxl.load_workbook(  # read-only cells carry no useful types
-        path, read_only=True, data_only=results, keep_links=False
-    )
-    try:
+    with path.open("rb") as file:
+        book: Any = openpyxl.load_workbook(  # read-only cells carry no useful types
+            file, read_only=True, data_only=results, keep_links=False
+        )
         return tuple(_sheet(sheet, book.epoch.date()) for sheet in book.worksheets)
-    finally:
-        book.close()
 
 
 def _sheet(sheet: Any, epoch: Any) -> Grid:
