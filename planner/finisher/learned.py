@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from math import exp
 
-from planner.finisher.calibration import Calibration
-from planner.finisher.observations import Carry, LoggedRun
+from planner.finisher.calibration import Calibration, calibrate
+from planner.finisher.card import GoodSetting
+from planner.finisher.drift import Drift, drifts
+from planner.finisher.observations import Carry, LoggedRun, Observation, observe
 from planner.finisher.setups import SetupTime, setup_times
+from planner.finisher.validation import Validation, cross_validate
 from planner.shop import ChangeoverRow, FinisherSettings, Shop, Station, StationKind, What
 
 LARGEST_SLIP = 1.2
@@ -70,3 +74,41 @@ def _row(shop: Shop, row: ChangeoverRow, setups: Mapping[What, SetupTime]) -> Ch
         return row
     minutes = max(1, round(row.minutes * setup.median_min / setup.table_min))
     return row.model_copy(update={"minutes": minutes})
+
+
+@dataclass(frozen=True)
+class Lesson:
+    """Everything that a log teaches about a shop."""
+
+    shop: Shop
+    """The shop with the learned medians."""
+    calibration: Calibration
+    setups: Mapping[What, SetupTime]
+    validation: Validation | None
+    """Errors before and after; None while there are too few runs."""
+    drifts: tuple[Drift, ...]
+    observations: tuple[Observation, ...]
+    good: tuple[GoodSetting, ...]
+    """Spring and tilt of the runs that were logged with their spring, oldest first."""
+
+
+def learn(shop: Shop, runs: Sequence[LoggedRun]) -> Lesson:
+    """Learn from the rows of a log; rows in which `wrong_fields` finds something are the
+    caller's to refuse."""
+    ordered = sorted(runs, key=lambda run: (run.day, run.row))
+    observations = tuple(observe(shop, run) for run in ordered)
+    calibration = calibrate(observations)
+    setups = learned_setups(shop, ordered)
+    return Lesson(
+        shop=learned_shop(shop, calibration, setups),
+        calibration=calibration,
+        setups=setups,
+        validation=cross_validate(observations),
+        drifts=drifts(calibration, observations),
+        observations=observations,
+        good=tuple(
+            GoodSetting(run.od_nm, run.wall_nm, run.spring, run.tilt_mdeg, run.day.isoformat())
+            for run in ordered
+            if run.spring and run.wall_nm is not None
+        ),
+    )

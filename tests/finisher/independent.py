@@ -113,6 +113,8 @@ def solve(problem: SetUpProblem) -> Solved | None:
         return None
     rail = rail_at(top)
     _, px, py = rail.nearest(x, y)
+    if py >= y:
+        return None
     back = rail.front - thickness
     near = minimize_scalar(
         lambda h: hypot(back, top - h), bounds=(0, 50), method="bounded", options={"xatol": 1e-12}
