@@ -9,11 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from planner.schedule.calendar import FAR_MIN
-from planner.schedule.compiled import Compiled, Op
+from planner.schedule.compiled import TERMS, Compiled, Op
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start, topological, urgencies
+from planner.schedule.problem import Term
 
 AS_ISSUED = "as issued"
+LATENESS = TERMS.index(Term.LATENESS)
 EFFORT = 12_000
 """Operations placed to find the place of one new operation, at most about."""
 MOST_NEW = 80
@@ -30,10 +32,16 @@ def as_issued(compiled: Compiled) -> dict[str, Start]:
     order = topological(compiled, [FAR_MIN + d if r is None else r for r, d in both])
     new = _new(compiled, ranks)
     modes = [op.issued_mode if op.issued_mode >= 0 else op.modes[0] for op in compiled.ops]
-    if len(new) <= MOST_NEW:
-        order = _inserted(compiled, order, new, modes)
-    decoder, _ = decode(compiled, order, modes)
-    return {AS_ISSUED: Start(tuple(order), tuple(modes), tuple(decoder.terms))}
+    starts = [_start(compiled, order, modes)]
+    if new and len(new) <= MOST_NEW:
+        for wanted in (due, [0] * len(due)):
+            starts.append(_start(compiled, *_inserted(compiled, order, new, modes, wanted)))
+    return {AS_ISSUED: min(starts, key=lambda start: compiled.levels(start.terms))}
+
+
+def _start(compiled: Compiled, order: Sequence[int], modes: Sequence[int]) -> Start:
+    decoder, _ = decode(compiled, order, list(modes))
+    return Start(tuple(order), tuple(modes), tuple(decoder.terms))
 
 
 def _rank(compiled: Compiled, op: Op) -> int | None:
@@ -57,23 +65,35 @@ def _new(compiled: Compiled, ranks: Sequence[int | None]) -> set[int]:
 
 
 def _inserted(
-    compiled: Compiled, order: Sequence[int], new: set[int], modes: list[int]
-) -> list[int]:
-    """The list with the new operations, in their order, each at its best place and station."""
-    built = [i for i in order if i not in new]
+    compiled: Compiled,
+    order: Sequence[int],
+    new: set[int],
+    modes: Sequence[int],
+    wanted: Sequence[int],
+) -> tuple[list[int], list[int]]:
+    """The list with the new operations, in their order, each at its best place and station.
+
+    `wanted` is when each should end: by when its jobs need it, or at once.
+    """
+    built, chosen = [i for i in order if i not in new], list(modes)
     for i in order:
         if i in new:
-            built = _best(compiled, built, i, modes)
-    return built
+            built = _best(compiled, built, i, chosen, wanted[i])
+    return built, chosen
 
 
-def _best(compiled: Compiled, built: list[int], new: int, modes: list[int]) -> list[int]:
+def _best(
+    compiled: Compiled, built: list[int], new: int, modes: list[int], wanted: int
+) -> list[int]:
     tries: list[tuple[tuple[int, ...], int, list[int]]] = []
-    for mode in compiled.ops[new].modes:
+    op = compiled.ops[new]
+    for mode in op.modes:
         modes[new] = mode
-        for place in _places(compiled, built, new, len(compiled.ops[new].modes)):
+        for place in _places(compiled, built, new, len(op.modes)):
             order = [*built[:place], new, *built[place:]]
             decoder, _ = decode(compiled, order, modes)
+            if not op.jobs:
+                decoder.terms[LATENESS] += max(0, decoder.end[new] - wanted)
             tries.append((compiled.levels(decoder.terms), mode, order))
     _, modes[new], order = min(tries, key=lambda each: (each[0], each[1]))
     return order

@@ -1,0 +1,316 @@
+"""The Progress sheet: what the floor has done, and what the planner locks or pins.
+
+One row says something of one operation of the plan that was issued, or of all of a lot's:
+
+    Operation   State     Start          End     Pieces
+    L03.P1      done      07:40          09:15
+    L04.P1      started                          12
+    L07         pin       next
+    L09.SAW     pin       Thursday 13:00
+    L11         lock
+
+Times without a day are of the day on which the week is planned again; a weekday is the last
+one for what happened and the coming one for a pin. Everything wrong is told at once, by cell.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import difflib
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from planner.errors import Finding, InputError
+from planner.hours import due_minute
+from planner.orders import Step
+from planner.records import Operation, Plan
+from planner.replan import Progress, State
+from planner.replan.progress import TOLD
+from planner.units.reading import refuse
+from planner_io.progress_sheet import PROGRESS
+from planner_io.workbook import cells
+from planner_io.workbook.cells import Parsed
+from planner_io.workbook.dates import DateHabit
+from planner_io.workbook.dates import moment as parse_moment
+from planner_io.workbook.grid import Grid, Value
+from planner_io.workbook.load import load_grids
+from planner_io.workbook.names import listed, plain_name
+from planner_io.workbook.report import Report, has_errors
+from planner_io.workbook.rows import House, RowReader
+from planner_io.workbook.table import Row, find_sheet, find_table, missing_columns
+
+_STATES: Mapping[str, State] = {
+    plain_name(word): state
+    for state, words in {
+        State.DONE: ("done", "finished", "complete", "completed", "ended", "ready"),
+        State.STARTED: ("started", "running", "begun", "in progress", "in work", "wip"),
+        State.OPEN: ("open", "not started", "not begun", "not done", "waiting", "to do"),
+        State.LOCK: ("lock", "locked", "keep", "stay", "fixed"),
+        State.PIN: ("pin", "pinned", "next", "move"),
+    }.items()
+    for word in words
+}
+_NEXT = frozenset({"next", "now", "first", "asap", "at once"})
+_DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+_WEEKDAY = re.compile(
+    r"(?P<before>[0-9][^a-z]*(?: ?[ap]\.?m\.?)?)? ?(?P<day>mon|tue|wed|thu|fri|sat|sun)[a-z]*\.?,?"
+    r"(?: (?:at )?(?P<after>.+))?"
+)
+_STEPS = {
+    "saw": Step.SAW,
+    "notch": Step.NOTCH,
+    "cope": Step.NOTCH,
+    "bend": Step.BEND,
+    "touch up": Step.TOUCH_UP,
+    "finish": Step.FINISH,
+}
+
+
+@dataclass(frozen=True)
+class When:
+    """A day, with the minute of the day if one was given."""
+
+    day: dt.date
+    minute: int | None
+
+
+@dataclass(frozen=True)
+class ProgressReading:
+    """The rows of a progress file, with what was doubtful and how things were read."""
+
+    rows: tuple[Progress, ...]
+    findings: tuple[Finding, ...]
+    readings: tuple[str, ...]
+
+
+def read_progress(path: Path, issued: Plan, now: dt.datetime) -> ProgressReading:
+    """The progress of an issued plan at the time `now`.
+
+    Raises InputError with everything that is wrong in the file, by cell.
+    """
+    report = Report()
+    grid = _sheet(load_grids(path))
+    table = find_table(grid, PROGRESS, report)
+    rows: list[Progress] = []
+    if table and not missing_columns(table, report):
+        reader = _Rows(issued, now, report)
+        rows = [found for row in table.rows() if (found := reader.row(row))]
+    if has_errors(report.findings):
+        raise InputError(report.findings)
+    return ProgressReading(tuple(rows), tuple(report.findings), report.readings)
+
+
+def _sheet(grids: Sequence[Grid]) -> Grid:
+    """The sheet Progress, or else the first one; separated text is one sheet without a name."""
+    found, _ = find_sheet(grids, PROGRESS)
+    return found or replace(grids[0], name=PROGRESS.title if len(grids) == 1 else grids[0].name)
+
+
+class _Rows:
+    """Builds the rows of one sheet, each against the issued plan and the rows before it."""
+
+    def __init__(self, issued: Plan, now: dt.datetime, report: Report) -> None:
+        self.issued, self.now, self.report = issued, now, report
+        self.operations = {operation.key: operation for operation in issued.operations}
+        self.known = {_bare(key): key for key in (*self.operations, *(x.key for x in issued.lots))}
+        self.stations = {_bare(station.name): station.name for station in issued.shop.stations}
+        self.told: dict[tuple[str, bool], str] = {}
+
+    def row(self, row: Row) -> Progress | None:
+        """One row; None when it says nothing that can be used."""
+        reader = RowReader(row, self.report, House())
+        operations = self._operations(reader)
+        state = reader.choice("state", _STATES, State.OPEN)
+        if reader.failed or not operations:
+            return None
+        found = Progress(
+            operations=tuple(operation.key for operation in operations),
+            state=state,
+            station=self._station(reader, operations),
+            pieces=self._pieces(reader, operations),
+            note=reader.text("note"),
+            sheet=row.table.grid.name,
+            cell=_place(reader, "operation" if reader.raw("operation") else "lot"),
+        )
+        if state is State.PIN:
+            found = self._pin(reader, found)
+        elif state in (State.DONE, State.STARTED):
+            found = self._times(reader, found)
+        elif reader.raw("start") is not None:
+            self.report.warn(row.place("start"), f"{state.value} has no time; it is not used")
+        self._once(reader, found)
+        return None if reader.failed else found
+
+    def _operations(self, reader: RowReader) -> list[Operation]:
+        """What the row is about."""
+        key = "operation" if reader.raw("operation") is not None else "lot"
+        name = reader.text(key)
+        if not name:
+            reader.fail("operation", "nothing is written here, expected an operation or a lot", "")
+            return []
+        wanted = self.known.get(_bare(name))
+        if wanted is None:
+            near = difflib.get_close_matches(_bare(name), self.known, 1)
+            hint = f"; {self.known[near[0]]} comes close" if near else ""
+            reader.fail(
+                key,
+                f"read “{name}”, which is not in the plan that was issued{hint}",
+                name,
+                f"an operation or lot of the plan, such as {listed(list(self.operations)[:3])}",
+            )
+            return []
+        if wanted in self.operations:
+            return [self.operations[wanted]]
+        whole = [one for one in self.issued.operations if one.lot == wanted]
+        return self._of_step(reader, wanted, whole)
+
+    def _of_step(self, reader: RowReader, lot: str, whole: list[Operation]) -> list[Operation]:
+        """The operations of a lot that the Step column names; all of them when it is blank."""
+        words = plain_name(reader.text("step"))
+        if not words:
+            return whole
+        step = _STEPS.get(words.rstrip(" 0123456789").removesuffix("ing"))
+        number = re.fullmatch(r"p(?:as|ass)? ?([0-9]+)", words)
+        found = [
+            one
+            for one in whole
+            if (number and one.pass_no == int(number[1])) or (step and one.step == step)
+        ]
+        if not found:
+            keys = listed(one.key for one in whole)
+            reader.fail("step", f"lot {lot} has no such step; it has {keys}", reader.raw("step"))
+        return found
+
+    def _station(self, reader: RowReader, operations: Sequence[Operation]) -> str:
+        name = reader.text("station")
+        if not name:
+            return ""
+        station = self.stations.get(_bare(name), "")
+        for operation in operations:
+            if station not in {way.station for way in operation.alternatives}:
+                ways = listed(way.station for way in operation.alternatives)
+                reader.fail("station", f"{operation.key} is done on {ways}", name, ways)
+                break
+        return station
+
+    def _pieces(self, reader: RowReader, operations: Sequence[Operation]) -> int | None:
+        if reader.raw("pieces") is None:
+            return None
+        most = operations[0].count
+        expected = f"0 to {most}, as {operations[0].key} has {most}"
+        return reader.whole("pieces", 0, 0, most, expected)
+
+    def _times(self, reader: RowReader, found: Progress) -> Progress:
+        """When something was done or begun."""
+        start, end = self._minute(reader, "start"), self._minute(reader, "end")
+        several = len(found.operations) > 1
+        if several and (found.state is State.STARTED or start is not None or end is not None):
+            keys = listed(found.operations, 4)
+            reader.fail("state", f"this row is about {keys}: give each operation its own row")
+        return replace(found, start_min=start, end_min=end)
+
+    def _minute(self, reader: RowReader, key: str) -> int | None:
+        """A time of day of what happened, as a minute of the plan."""
+        when = self._when(reader, key, past=True)
+        if when is None:
+            return None
+        if when.minute is None:
+            reader.fail(key, "a time of day is missing; write Tue 9:10", reader.raw(key))
+            return None
+        return self._of_plan(when.day, when.minute)
+
+    def _pin(self, reader: RowReader, found: Progress) -> Progress:
+        """Where the planner wants it: next, on a day, at a time, or between two."""
+        words = cells.text(reader.raw("start") or reader.raw("state") or "").lower()
+        if words in _NEXT:
+            return replace(found, next=True)
+        start, end = self._when(reader, "start", past=False), self._when(reader, "end", past=False)
+        if start is None:
+            if not reader.failed:
+                reader.fail("start", "a pin needs a time: next, Tuesday, or Thursday 13:00", "")
+            return found
+        begins = self._of_plan(start.day, start.minute or 0)
+        if end is not None:
+            ends = self._of_plan(end.day, 1440 if end.minute is None else end.minute)
+            return replace(found, start_min=begins, end_min=ends, span=True)
+        if start.minute is None:
+            return replace(found, start_min=begins, end_min=begins + 1440, span=True)
+        if len(found.operations) > 1:
+            keys = listed(found.operations, 4)
+            reader.fail("start", f"{keys} cannot all begin at one time: pin one, or give a day")
+        return replace(found, start_min=begins)
+
+    def _when(self, reader: RowReader, key: str, *, past: bool) -> When | None:
+        if reader.raw(key) is None:
+            return None
+        habit = DateHabit(start=self.issued.options.start, epoch=reader.row.table.grid.epoch)
+        return reader.take(key, lambda value: when(value, self.now, habit, past=past), None)
+
+    def _of_plan(self, day: dt.date, minute: int) -> int:
+        moment = dt.datetime.combine(day, dt.time()) + dt.timedelta(minutes=minute)
+        return due_minute(moment, self.issued.options.start)
+
+    def _once(self, reader: RowReader, found: Progress) -> None:
+        """Two rows may not say what happened, or what is wanted, of one operation."""
+        cell = f"{found.sheet}!{found.cell}"
+        for key in found.operations:
+            kind = (key, found.state in TOLD)
+            other = self.told.setdefault(kind, cell)
+            if other != cell:
+                reader.fail("state", f"{key} has a row already at {other}: keep one of them")
+                return
+
+
+def when(value: Value, now: dt.datetime, habit: DateHabit, *, past: bool) -> Parsed[When | None]:
+    """A cell as a day and a time: `09:10`, `Tuesday`, `Tue 9:10`, or a date with or without time.
+
+    A weekday is the last one up to today, or the coming one from today on.
+    """
+    if isinstance(value, str):
+        words = " ".join(value.lower().split())
+        match = _WEEKDAY.fullmatch(words)
+        if match and (found := _of_weekday(match, now, past)):
+            return found
+        if re.fullmatch(r"[0-9]{1,2}([:.h][0-9]{2})? ?([ap]\.?m?\.?)?|noon", words):
+            return Parsed(When(now.date(), cells.clock(value).value))
+    elif isinstance(value, (dt.time, dt.timedelta)) or (
+        isinstance(value, float) and 0 <= value < 1
+    ):
+        return Parsed(When(now.date(), cells.clock(value).value))
+    found_moment = parse_moment(value, habit)
+    return Parsed(When(found_moment.value.day, found_moment.value.minute), found_moment.note)
+
+
+def _of_weekday(match: re.Match[str], now: dt.datetime, past: bool) -> Parsed[When | None] | None:
+    """A weekday with or without a time; None when a date stands beside it."""
+    away = (_DAYS.index(match["day"]) - now.weekday()) % 7
+    day = now.date() + dt.timedelta(days=away - 7 if past and away else away)
+    time = match["before"] or match["after"]
+    if match["before"] and match["after"]:
+        raise refuse(match[0], "one time of day beside a weekday")
+    if not time:
+        return Parsed(When(day, None), f"“{match[0]}” read as {day:%a} {day.day} {day:%b}")
+    try:
+        minute = cells.clock(time.strip(" ,")).value
+    except InputError:
+        return None
+    return Parsed(When(day, minute), f"“{match[0]}” read as {day:%a} {day.day} {day:%b}")
+
+
+def _bare(name: str) -> str:
+    """A key without spaces and in capitals, as people type it."""
+    return "".join(name.split()).upper()
+
+
+def _place(reader: RowReader, key: str) -> str | None:
+    return reader.row.place(key).cell
+
+
+def words_of(rows: Sequence[Progress]) -> Iterator[str]:
+    """How many rows of each state there are, in words."""
+    for state in State:
+        count = sum(row.state is state for row in rows)
+        if count:
+            yield f"{count} {state.value}"

@@ -1,0 +1,78 @@
+"""The Progress sheet."""
+
+from __future__ import annotations
+
+from planner_io.workbook.columns import Column, Kind, SheetSpec
+
+STATE_WORDS = ("done", "started", "open", "lock", "pin")
+PROGRESS = SheetSpec(
+    "Progress",
+    "What was done, what is running, and what must stay or go where you want it.",
+    (
+        Column(
+            "operation",
+            "Operation",
+            Kind.TEXT,
+            "Operation as on the papers, such as L03.P1, or a lot, such as L03.",
+            "Op, Operation key, Job step, Work",
+            example="L03.P1",
+        ),
+        Column(
+            "lot",
+            "Lot",
+            Kind.TEXT,
+            "The lot, where the operation is given by lot and step.",
+            "Lot number, Lot key",
+        ),
+        Column(
+            "step",
+            "Step",
+            Kind.TEXT,
+            "Pass 1, saw, notch, bend or touch-up; blank for all of the lot.",
+            "Pass, Operation step",
+        ),
+        Column(
+            "state",
+            "State",
+            Kind.CHOICE,
+            "done, started, open (not begun after all), lock (stays where it was issued) or pin.",
+            "Status, Progress, What",
+            required=True,
+            choices=STATE_WORDS,
+            example="done",
+        ),
+        Column(
+            "start",
+            "Start",
+            Kind.TEXT,
+            "When it began: 09:10, Tue 9:10 or a date and time. For a pin: next, Tuesday, or "
+            "Thursday 13:00.",
+            "Begin, Began, Started at, From, Start time, When",
+            example="07:40",
+        ),
+        Column(
+            "end",
+            "End",
+            Kind.TEXT,
+            "When it ended, or is expected to.",
+            "Ended, Finish, Finished at, Until, To, End time",
+            example="09:15",
+        ),
+        Column(
+            "pieces",
+            "Pieces",
+            Kind.WHOLE,
+            "Started: sticks or pieces done so far.",
+            "Pcs, Done so far, Quantity, Qty, Count",
+        ),
+        Column(
+            "station",
+            "Station",
+            Kind.TEXT,
+            "Where, if not where it was issued.",
+            "Machine, At",
+        ),
+        Column("note", "Note", Kind.TEXT, "Anything worth keeping.", "Notes, Remark, Comment"),
+    ),
+    "Done, Status, Actuals, Shop floor, Floor",
+)
