@@ -74,15 +74,23 @@ def draft(desk: Desk, window_days: int | None, solve: Solve) -> Draft:
     return Draft(lots, cut, operations, problem)
 
 
-def choose(desk: Desk, solve: Solve, order: Order) -> Draft:
-    """The draft for the planner's policy. Auto orders each distinct one with a small share of
-    the budget and takes the one that costs least, money and lateness together."""
-    drafts = [draft(desk, window, solve) for window in WINDOWS[desk.options.lots]]
-    distinct = {_shape(one): one for one in reversed(drafts)}
+def choose(desk: Desk, solve: Solve, order: Order) -> int | None:
+    """How many days of due dates share a lot under the planner's policy. Auto orders each
+    distinct draft with a small share of the budget and takes the one that costs least, money
+    and lateness together."""
+    windows = WINDOWS[desk.options.lots]
+    if len(windows) == 1:
+        return windows[0]
+    drafts = {window: draft(desk, window, solve) for window in windows}
+    distinct = {_shape(one): window for window, one in reversed(drafts.items())}
     if len(distinct) == 1:
-        return drafts[0]
+        return windows[0]
     share = 0.3 / len(distinct)
-    return min(distinct.values(), key=lambda one: _cents(desk, one, order(one.problem, share)))
+
+    def cents(window: int | None) -> float:
+        return _cents(desk, drafts[window], order(drafts[window].problem, share))
+
+    return min(distinct.values(), key=cents)
 
 
 def _shape(one: Draft) -> tuple[tuple[str, ...], ...]:

@@ -6,13 +6,14 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from planner import cutlist, schedule
-from planner.cutting import Solve
 from planner.drafts import Order
 from planner.options import Options
-from planner.stop import Stop
+from planner.stop import Status, Stop
 
 CUT_SHARE = 0.25
 """Share of a plan's budget that the cut lists may take."""
+GLANCE = 0.05
+"""Nominal seconds for the first look at a cut list, which proves most of them."""
 
 Report = Callable[[str, float, str], None]
 """Told the stage, how much of it is done (0 to 1), and a few words on the best so far."""
@@ -20,6 +21,47 @@ Report = Callable[[str, float, str], None]
 
 def silent(stage: str, done: float, words: str) -> None:
     """A report that nobody reads."""
+
+
+class Cutter:
+    """Cut lists within one budget: a quick look at any number of problems, and thorough work
+    on those of the lots that were chosen. Every distinct problem is looked at once."""
+
+    def __init__(self, engines: Engines, options: Options) -> None:
+        self._engines, self._seed = engines, options.seed
+        self._left = CUT_SHARE * options.seconds
+        self._known: dict[cutlist.Problem, cutlist.Result] = {}
+
+    def quick(self, problems: Sequence[cutlist.Problem]) -> list[cutlist.Result]:
+        """Cut lists after a short look each, proven or not."""
+        self._engines.report("cut lists", 0.0, "")
+        for problem in problems:
+            if problem not in self._known:
+                self._known[problem] = cutlist.solve(
+                    problem, self._engines.stop, self._seed, GLANCE
+                )
+        return [self._known[problem] for problem in problems]
+
+    def thorough(self, problems: Sequence[cutlist.Problem]) -> list[cutlist.Result]:
+        """Cut lists with what the budget has left for those that the quick look left open."""
+        results = dict(zip(problems, self.quick(problems), strict=True))
+        still = [problem for problem, result in results.items() if result.status in UNFINISHED]
+        if still and self._left > GLANCE:
+            deeper = cutlist.solve_all(
+                still,
+                self._engines.stop,
+                self._seed,
+                work=self._left,
+                workers=self._engines.workers,
+            )
+            self._left -= sum(result.work for result in deeper)
+            for problem, result in zip(still, deeper, strict=True):
+                if result.cost_cents <= results[problem].cost_cents:
+                    self._known[problem] = result
+        return [self._known[problem] for problem in problems]
+
+
+UNFINISHED = (Status.GAP, Status.LIMIT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,24 +72,9 @@ class Engines:
     workers: int = 1
     report: Report = silent
 
-    def cutter(self, options: Options) -> Solve:
-        """Solves sets of cut-list problems, each distinct one once."""
-        known: dict[cutlist.Problem, cutlist.Result] = {}
-
-        def solve(problems: Sequence[cutlist.Problem]) -> list[cutlist.Result]:
-            new = [problem for problem in dict.fromkeys(problems) if problem not in known]
-            self.report("cut lists", 0.0, "")
-            results = cutlist.solve_all(
-                new,
-                work=CUT_SHARE * options.seconds,
-                seed=options.seed,
-                workers=self.workers,
-                stop=self.stop,
-            )
-            known.update(zip(new, results, strict=True))
-            return [known[problem] for problem in problems]
-
-        return solve
+    def cutter(self, options: Options) -> Cutter:
+        """Solves cut-list problems within the plan's budget for them."""
+        return Cutter(self, options)
 
     def orderer(self, options: Options) -> Order:
         """Orders a week with a share of the budget."""

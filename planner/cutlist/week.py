@@ -71,11 +71,13 @@ def solve_all(
         number = 0
         while queue:
             tasks = [(problems[i], seed + number, budget, results[i]) for i in queue]
+            spent = [0.0] * len(tasks)
             for position, result in run(tasks):
-                left -= result.work
+                spent[position] = result.work
                 results[queue[position]] = _joined(results[queue[position]], result)
                 if progress:
                     progress(sum(r is not None and _is_closed(r) for r in results), len(problems))
+            left -= sum(spent)
             number, budget = number + 1, budget * 2
             queue = [] if stop() else _next_queue(results, left, budget)
     return tuple(result for result in results if result is not None)
