@@ -8,7 +8,6 @@ from planner.abrasives import parse_grade
 from planner.errors import Finding, Severity
 from planner.options import Options
 from planner.orders import CutLength, OrderLine, Step
-from planner.plan import Plan
 from planner.records import (
     Alternative,
     Blank,
@@ -24,6 +23,7 @@ from planner.records import (
     Lot,
     Operation,
     Piece,
+    Plan,
     Setting,
     Slot,
     Stick,
@@ -435,7 +435,7 @@ def a_plan(
             BuyLine(
                 stock="S2-20",
                 count=2,
-                price_cents=18_250,
+                price_cents=36_500,
                 needed_by=datetime(2026, 11, 30, 9, 50),
                 lots=("L02",),
             ),

@@ -6,7 +6,7 @@ from typing import Any
 
 from openpyxl import load_workbook
 
-from planner.plan import Plan
+from planner.records import Plan
 from planner_io.week_book import write_week
 from tests.planner_io.plans import a_plan
 

@@ -114,9 +114,8 @@ def _rests(day: Day, scale: _Scale, midnight: int, y: float, bottom: float) -> I
     for start, end in day.rests:
         x, right = scale.x(start - midnight), scale.x(end - midnight)
         yield rect(x, y + AXIS_MM - 1, right - x, bottom - y - AXIS_MM + 1, f'fill="{SHADE}"')
-        yield text(
-            right - 0.4, y + 3.4, fit("break", right - x - 7, 2.3), 2.3, anchor="end", fill=PALE
-        )
+        if right - x - 7 >= text_width("break", 2.3):
+            yield text(right - 0.4, y + 3.4, "break", 2.3, anchor="end", fill=PALE)
 
 
 def _hours(day: Day, scale: _Scale, midnight: int, y: float, bottom: float) -> Iterator[str]:

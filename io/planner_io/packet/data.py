@@ -20,6 +20,8 @@ from planner_io.views.ruler import clock, day_name, day_of, duration, plural, so
 
 Json = Mapping[str, object]
 T = TypeVar("T")
+TAG_LINE = 40
+"""Characters of a tag's line beside its code."""
 TITLE = 26
 """Characters of a station's name that fit in a page's heading beside what the page is."""
 
@@ -366,7 +368,7 @@ def _tag(tag: tags.Tag, pictures: Pictures) -> Json:
     return {
         "title": tag.title,
         "big": tag.big,
-        "lines": list(tag.lines),
+        "lines": [name(words, TAG_LINE) for words in tag.lines],
         "ring": pictures.ring(tag.spec),
         "code": pictures.square_code(tag.code),
     }

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import typst
 
-from planner.plan import Plan
+from planner.records import Plan
 from planner_io.packet.data import TagKind, packet_data
 from planner_io.packet.tidy import tidy
 from planner_io.views.index import Index

@@ -10,8 +10,7 @@ from functools import cached_property
 from planner.abrasives import System
 from planner.hours import due_minute, moment
 from planner.orders import OrderLine
-from planner.plan import Plan
-from planner.records import Blank, Card, CutList, LateLine, Lot, Operation, Slot
+from planner.records import Blank, Card, CutList, LateLine, Lot, Operation, Plan, Slot
 from planner.shop import What
 from planner.stock import StockItem
 from planner_io.drawing.lay import Lay

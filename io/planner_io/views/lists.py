@@ -33,8 +33,8 @@ class BuyRow:
     item: StockItem | None
     what: str
     length: str
+    each_cents: int
     each: str
-    sum_cents: int
     sum: str
     needed_by: str
 
@@ -85,22 +85,21 @@ def buy_rows(index: Index) -> tuple[BuyRow, ...]:
 def _buy_row(index: Index, row: BuyLine) -> BuyRow:
     item = index.stock.get(row.stock)
     currency = index.plan.shop.house.currency
-    total = row.count * row.price_cents
     return BuyRow(
         buy=row,
         item=item,
         what=index.ruler.spec(item.spec) if item else row.stock,
         length=index.ruler.length(item.length_nm) if item else "",
-        each=money(row.price_cents, currency),
-        sum_cents=total,
-        sum=money(total, currency),
+        each_cents=row.price_cents // max(1, row.count),
+        each=money(row.price_cents // max(1, row.count), currency),
+        sum=money(row.price_cents, currency),
         needed_by=when(row.needed_by),
     )
 
 
 def buy_total(index: Index) -> str:
     """What all sticks to buy cost together."""
-    total = sum(row.count * row.price_cents for row in index.plan.buy)
+    total = sum(row.price_cents for row in index.plan.buy)
     return money(total, index.plan.shop.house.currency)
 
 

@@ -162,12 +162,13 @@ def end_words(index: Index, start_min: int, end_min: int) -> str:
 
 
 def tooling(index: Index, slot: Slot) -> tuple[str, ...]:
-    """What must be mounted, but for the OD and the family that the tube itself shows."""
+    """What must be mounted, but for the OD and the family that the tube itself shows, and for
+    the station itself as an attachment."""
     state = index.state(slot)
     return tuple(
-        f"{what.value} {words.mounted(what, value, index.ruler)}"
+        words.called(what, value, index.ruler)
         for what, value in state.items()
-        if what not in (What.OD, What.FAMILY)
+        if what not in (What.OD, What.FAMILY) and value != slot.station
     )
 
 

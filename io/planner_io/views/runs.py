@@ -29,7 +29,7 @@ class Run:
     """The same as short as can be: `1-1/2" P80`."""
     spec: TubeSpec
     one_size: bool
-    """Whether all its tubes have the same cross-section."""
+    """Whether all its tubes have the same OD, so that one ring stands for them."""
     lay: Lay | None
     operations: tuple[str, ...]
     steps: tuple[int, ...]
@@ -68,7 +68,7 @@ def run(index: Index, slots: list[Slot]) -> Run:
         title=" ".join([_tubes(index, specs), *_with(index, slots[0])]),
         short=" ".join([_sizes(index, specs), *_with(index, slots[0])]),
         spec=specs[0],
-        one_size=len({(spec.od_nm, spec.wall_nm) for spec in specs}) == 1,
+        one_size=len({spec.od_nm for spec in specs}) == 1,
         lay=index.lay(first),
         operations=tuple(operation.key for operation in operations),
         steps=tuple(index.step_numbers[operation.key] for operation in operations),

@@ -74,7 +74,8 @@ def _changeovers(index: Index) -> Figure:
     more = [f"proven floor {duration(floors[0].floor)}"] if floors else []
     found = difference(index.plan.yardsticks)
     if found and found.share is not None:
-        more.append(f"{found.share:+.0%} against {found.baseline}".replace("-", "−"))
+        side = "less" if found.share < 0 else "more"
+        more.append(f"{abs(found.share):.0%} {side} than {found.baseline}")
     return Figure(duration(total), "in changeovers", ", ".join(more))
 
 

@@ -19,16 +19,26 @@ def mounted(what: What, value: str, ruler: Ruler) -> str:
     return value
 
 
+def called(what: What, value: str, ruler: Ruler) -> str:
+    """A mounted thing with its kind, unless the name says so itself.
+
+    >>> called(What.DIE, "die 1 x 3", Ruler("inch")), called(What.BELT, "P80 steel", Ruler("inch"))
+    ('die 1 x 3', 'belt P80 steel')
+    """
+    words = mounted(what, value, ruler)
+    return words if words.casefold().startswith(what.value.casefold()) else f"{what.value} {words}"
+
+
 def change(found: Change, ruler: Ruler) -> str:
     """One change of a changeover.
 
     >>> change(Change(what=What.OD, before="38100000", after="50800000", minutes=8), Ruler("inch"))
     'OD 1-1/2" → 2"'
     """
-    after = mounted(found.what, found.after, ruler)
     if found.before is None:
-        return f"{found.what.value} {after}"
-    return f"{found.what.value} {mounted(found.what, found.before, ruler)} → {after}"
+        return called(found.what, found.after, ruler)
+    before = called(found.what, found.before, ruler)
+    return f"{before} → {mounted(found.what, found.after, ruler)}"
 
 
 def step_name(operation: Operation) -> str:

@@ -355,8 +355,8 @@ def buy(index: Index) -> Sheet:
                 row.length,
                 index.ruler.mark(row.item.length_nm) if row.item else None,
                 row.buy.count,
+                row.each_cents / 100,
                 row.buy.price_cents / 100,
-                row.sum_cents / 100,
                 row.buy.needed_by,
                 ", ".join(row.buy.lots),
             )
@@ -364,7 +364,7 @@ def buy(index: Index) -> Sheet:
         for row in lists.buy_rows(index)
     ]
     if rows:
-        total = sum(row.sum_cents for row in lists.buy_rows(index)) / 100
+        total = sum(row.price_cents for row in index.plan.buy) / 100
         rows.append(Row(("", "", "", None, None, None, total, None, ""), total=True))
     return _one("Buy", columns, rows)
 

@@ -6,7 +6,7 @@ import io
 from dataclasses import dataclass, field
 from datetime import datetime, time
 
-from planner.plan import Plan
+from planner.records import Plan
 from planner_io.drawing.ink import RED
 from planner_io.views.index import Index
 from planner_io.week_book.sheet import Block, Column, Kind, Row, Sheet, Value
