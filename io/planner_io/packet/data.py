@@ -16,10 +16,11 @@ from planner_io.packet.tidy import name
 from planner_io.views import accounts, cards, cuts, lists, pick_lists, runs, summary, tags
 from planner_io.views.index import Index
 from planner_io.views.pick_lists import MOST_LINES, Changeover, PickList, PickStep
-from planner_io.views.ruler import clock, day_name, day_of, duration, plural, some
+from planner_io.views.ruler import day_name, day_of, duration, plural, some
 
 Json = Mapping[str, object]
 T = TypeVar("T")
+SHORT_LAY_MM = 14.0
 TAG_LINE = 40
 """Characters of a tag's line beside its code."""
 TITLE = 26
@@ -151,13 +152,14 @@ def _run_order(index: Index, pictures: Pictures) -> list[Json]:
 
 def _run(index: Index, run: runs.Run, pictures: Pictures) -> Json:
     card = index.cards.get(run.operations[0])
+    day = day_of(run.setup_start_min)
     return {
-        "day": day_name(index.day(day_of(run.setup_start_min))),
-        "start": clock(run.start_min),
-        "end": pick_lists.end_words(index, run.start_min, run.end_min),
+        "day": day_name(index.day(day)),
+        "start": pick_lists.clock_on(index, run.start_min, day),
+        "end": pick_lists.clock_on(index, run.end_min - 1, day_of(run.start_min), 1),
         "card": card[0] if card else 0,
         "ring": pictures.ring(run.spec) if run.one_size else "",
-        "lay": pictures.lay(run.lay),
+        "lay": pictures.lay(run.lay, SHORT_LAY_MM),
         "title": run.title,
         "steps": [_operation_words(index, key) for key in run.operations],
         "minutes": run.minutes,

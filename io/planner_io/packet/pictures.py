@@ -13,6 +13,8 @@ from planner_io.drawing.lay import Lay, lay_strip
 from planner_io.drawing.ring import ring
 from planner_io.packet.sizes import RING_MM
 
+LAY_MM = 24.0
+
 
 @dataclass
 class Pictures:
@@ -28,13 +30,13 @@ class Pictures:
             self.svg[name] = ring(spec.od_nm, spec.wall_nm, self.ring_scale, RING_MM)
         return name
 
-    def lay(self, lay: Lay | None) -> str:
+    def lay(self, lay: Lay | None, width_mm: float = LAY_MM) -> str:
         """The name of a belt's strip; empty for work without a belt."""
         if lay is None:
             return ""
-        name = f"lay-{lay.micron}-{lay.non_woven}"
+        name = f"lay-{lay.micron}-{lay.non_woven}-{width_mm}"
         if name not in self.svg:
-            self.svg[name] = lay_strip(lay)
+            self.svg[name] = lay_strip(lay, width_mm)
         return name
 
     def bar(self, bar: Bar, width_mm: float, mm_per_nm: float) -> str:

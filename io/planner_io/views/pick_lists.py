@@ -144,8 +144,8 @@ def pick_step(index: Index, slot: Slot) -> PickStep:
         minutes=slot.minutes,
         start_min=slot.start_min,
         end_min=slot.end_min,
-        start=clock(slot.start_min),
-        end=end_words(index, slot.start_min, slot.end_min),
+        start=clock_on(index, slot.start_min, day_of(_begin(slot))),
+        end=clock_on(index, slot.end_min - 1, day_of(slot.start_min), 1),
         people=slot.people,
         care=places.care(index, operation),
         late=late_words(index, operation),
@@ -154,11 +154,13 @@ def pick_step(index: Index, slot: Slot) -> PickStep:
     )
 
 
-def end_words(index: Index, start_min: int, end_min: int) -> str:
-    """When something ends, with the day when that is not the day on which it starts."""
-    day = day_of(end_min - 1)
-    name = "" if day == day_of(start_min) else f"{day_name(index.day(day))} "
-    return f"{name}{clock(end_min)}"
+def clock_on(index: Index, minute: int, day: int, later: int = 0) -> str:
+    """The time `later` minutes after a minute, with the name of its day when that is not `day`.
+
+    The end of a day belongs to that day, so an end is asked for by its last minute.
+    """
+    name = "" if day_of(minute) == day else f"{day_name(index.day(day_of(minute)))} "
+    return f"{name}{clock(minute + later)}"
 
 
 def tooling(index: Index, slot: Slot) -> tuple[str, ...]:
