@@ -120,6 +120,12 @@ def test_help_answers_without_loading_anything_heavy() -> None:
     assert not modules & (heavy | SOLVERS)
 
 
+@pytest.mark.parametrize("command", ["template", "check", "audit"])
+def test_only_the_planning_command_loads_the_engines(command: str) -> None:
+    modules = loaded(f"import planner_io.commands.{command}")
+    assert not modules & {"planner.cutlist", "planner.schedule", "pandas", "typst", *SOLVERS}
+
+
 def packages() -> list[str]:
     found = [path.relative_to(ROOT).parent for path in CORE if path.name == "__init__.py"]
     edge = [path.relative_to(ROOT / "io").parent for path in EDGE if path.name == "__init__.py"]

@@ -67,9 +67,9 @@ def template(
     force: Annotated[bool, typer.Option("--force", help="Replace a file that is there.")] = False,
 ) -> None:
     """Write a workbook to fill in, with notes and examples."""
-    from planner_io import commands  # noqa: PLC0415 - help must answer at once
+    from planner_io.commands import template as command  # noqa: PLC0415 - help must answer at once
 
-    commands.template(file, force)
+    command.template(file, force)
 
 
 @app.command()
@@ -85,9 +85,9 @@ def check(
     Each order line is listed as it was understood, then every problem with its cell. The exit
     status is 1 if there is an error, so that the week cannot be planned as it is.
     """
-    from planner_io import commands  # noqa: PLC0415 - help must answer at once
+    from planner_io.commands import check as command  # noqa: PLC0415 - help must answer at once
 
-    commands.check(orders, shop, as_json)
+    command.check(orders, shop, as_json)
 
 
 @app.command()
@@ -128,10 +128,10 @@ def plan(
     The plan is audited before anything is written, and the folder is written whole or not at
     all. Ctrl-C ends the search with its best plan so far.
     """
-    from planner_io import commands  # noqa: PLC0415 - help must answer at once
+    from planner_io.commands import plan as command  # noqa: PLC0415 - help must answer at once
 
     day = start.date() if start else None
-    commands.plan(commands.Wish(orders, shop, out, seconds, seed, day, lots, keep_going))
+    command.plan(command.Wish(orders, shop, out, seconds, seed, day, lots, keep_going))
 
 
 @app.command()
@@ -145,6 +145,6 @@ def audit(
     Every invariant is worked out again from plan.json alone. The exit status is 1 if the plan
     breaks one.
     """
-    from planner_io import commands  # noqa: PLC0415 - help must answer at once
+    from planner_io.commands import audit as command  # noqa: PLC0415 - help must answer at once
 
-    commands.audit(folder)
+    command.audit(folder)

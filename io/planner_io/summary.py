@@ -27,7 +27,7 @@ def summary_lines(plan: Plan, folder: Path) -> Iterator[str]:
     yield from _late(plan)
     yield from _buy(index)
     yield _cut_lists(plan)
-    yield _findings(plan)
+    yield from _findings(plan)
     yield f"Papers       {folder}: packet.pdf to print, week.xlsx, plan.json"
 
 
@@ -103,7 +103,11 @@ def _cut_lists(plan: Plan) -> str:
     return f"Cut lists    {words}"
 
 
-def _findings(plan: Plan) -> str:
-    warnings = sum(finding.severity == Severity.WARNING for finding in plan.findings)
-    more = f", {plural(warnings, 'warning')} in week.xlsx" if warnings else ""
-    return f"Audit        all invariants hold{more}"
+def _findings(plan: Plan) -> Iterator[str]:
+    errors = sum(finding.severity == Severity.ERROR for finding in plan.findings)
+    counts = [plural(errors, "error")] if errors else []
+    if warnings := len(plan.findings) - errors:
+        counts.append(plural(warnings, "warning"))
+    if counts:
+        yield f"Problems     {' and '.join(counts)}, listed above and in week.xlsx"
+    yield "Audit        all invariants hold"

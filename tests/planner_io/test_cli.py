@@ -14,7 +14,8 @@ import pytest
 
 from planner.plan import make_plan
 from planner.records import Plan
-from planner_io import cli, commands, planning
+from planner_io import cli, planning
+from planner_io.commands import audit as audit_command
 from planner_io.plan_file import read_plan
 from tests.planner_io.books import FRIDAY, a_book, a_row
 
@@ -250,7 +251,7 @@ def test_what_nobody_expected_is_one_sentence_and_a_file(
     def broken(*_: object) -> None:
         raise ZeroDivisionError("secret")
 
-    monkeypatch.setattr(commands, "read_plan", broken)
+    monkeypatch.setattr(audit_command, "read_plan", broken)
     monkeypatch.setenv("TMPDIR", str(tmp_path))
     monkeypatch.setattr("tempfile.tempdir", None)
     said = run("audit", "p")

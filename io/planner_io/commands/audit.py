@@ -1,0 +1,19 @@
+"""`brightrun audit`: a plan proven from scratch."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from planner.audit import audit as breaches
+from planner_io.console import BAD_INPUT, say, tell, tell_findings
+from planner_io.plan_file import read_plan
+
+
+def audit(folder: Path) -> None:
+    """Check a plan from scratch."""
+    found = breaches(read_plan(folder))
+    if found:
+        tell_findings(found)
+        tell(f"{folder}: the plan breaks {len(found)} times what must hold; plan the week again.")
+        raise SystemExit(BAD_INPUT)
+    say(f"{folder}: the plan holds, all invariants are proven from scratch.")

@@ -1,0 +1,35 @@
+"""`brightrun check`: how a workbook is read, with every problem."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+from planner.errors import InputError, Severity
+from planner_io.check_report import check_lines
+from planner_io.console import BAD_INPUT, say
+from planner_io.workbook import check_json, read_workbook
+
+
+def check(orders: Path, shop: Path | None, as_json: bool) -> None:
+    """Say what a workbook was read as."""
+    found = _found(orders, shop)
+    if as_json:
+        say(json.dumps(found, indent=1, ensure_ascii=False))
+    else:
+        for line in check_lines(found):
+            say(line)
+    if any(problem["severity"] == Severity.ERROR for problem in found["problems"]):
+        raise SystemExit(BAD_INPUT)
+
+
+def _found(orders: Path, shop: Path | None) -> dict[str, Any]:
+    """What was read, also of a file that cannot be read at all."""
+    try:
+        return check_json(read_workbook(orders, shop))
+    except InputError as unusable:
+        problems = [
+            finding.model_dump(mode="json", exclude={"subject"}) for finding in unusable.findings
+        ]
+        return {"orders": [], "readings": [], "problems": problems}
