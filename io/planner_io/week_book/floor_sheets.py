@@ -1,0 +1,216 @@
+"""The sheets that the floor works from: run order, pick lists, set-up cards, cut lists."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from planner_io.views import cards, cuts, pick_lists, runs
+from planner_io.views.index import Index
+from planner_io.week_book.parts import in_unit, one_block
+from planner_io.week_book.sheet import Column, Kind, Row, Sheet, Value
+
+
+def run_order(index: Index) -> Sheet:
+    """Each station's runs in time."""
+    columns = (
+        Column("Station", 14),
+        Column("Run", 6, Kind.COUNT),
+        Column("Set-up from", 16, Kind.WHEN),
+        Column("Start", 16, Kind.WHEN),
+        Column("End", 16, Kind.WHEN),
+        Column("Run on", 28),
+        Column("Steps", 10),
+        Column("Lots", 14),
+        Column("Order lines", 26, Kind.WRAPPED),
+        Column("Work, min", 9, Kind.COUNT),
+        Column("Changeover, min", 11, Kind.COUNT),
+        Column("What changes", 40, Kind.WRAPPED),
+        Column("Who", 14),
+        Column("Late", 14),
+        Column("Held by", 34, Kind.WRAPPED),
+        Column("Operations", 24, Kind.WRAPPED),
+    )
+    return one_block("Run order", columns, (_run(index, run) for run in runs.runs(index)))
+
+
+def _run(index: Index, run: runs.Run) -> Row:
+    change = run.changeover
+    steps = f"{run.steps[0]}" if len(run.steps) == 1 else f"{run.steps[0]}–{run.steps[-1]}"
+    return Row(
+        (
+            run.station,
+            run.number,
+            index.moment(run.setup_start_min),
+            index.moment(run.start_min),
+            index.moment(run.end_min),
+            run.title,
+            steps,
+            ", ".join(run.lots),
+            ", ".join(run.lines),
+            run.minutes,
+            change.minutes if change else 0,
+            "; ".join(change.changes) if change else "",
+            ", ".join(run.people),
+            run.late,
+            run.held_by,
+            ", ".join(run.operations),
+        ),
+        trouble=bool(run.late),
+    )
+
+
+def pick(index: Index) -> Sheet:
+    """Each station's steps in sequence."""
+    columns = (
+        Column("Done", 6, Kind.TICK),
+        Column("Station", 14),
+        Column("Step", 6, Kind.COUNT),
+        Column("Start", 16, Kind.WHEN),
+        Column("End", 16, Kind.WHEN),
+        Column("Work, min", 9, Kind.COUNT),
+        Column("Who", 14),
+        Column("What", 24),
+        Column("Tube", 18),
+        Column("Material", 18),
+        Column("Where it is", 36, Kind.WRAPPED),
+        Column("How many", 12),
+        Column("Lengths", 24, Kind.WRAPPED),
+        Column("Mounted", 30, Kind.WRAPPED),
+        Column("Card", 6, Kind.COUNT),
+        Column("Set", 40, Kind.WRAPPED),
+        Column("Changeover first, min", 11, Kind.COUNT),
+        Column("What changes", 36, Kind.WRAPPED),
+        Column("Lot", 8),
+        Column("Order lines", 24, Kind.WRAPPED),
+        Column("Finished tube", 36, Kind.WRAPPED),
+        Column("Late", 20),
+        Column("Operation", 18),
+    )
+    found = pick_lists.pick_lists(index)
+    return one_block(
+        "Pick lists",
+        columns,
+        (_step(index, row.station, step) for row in found for step in row.steps),
+    )
+
+
+def _step(index: Index, station: str, step: pick_lists.PickStep) -> Row:
+    change = step.changeover
+    return Row(
+        (
+            "",
+            station,
+            step.number,
+            index.moment(step.start_min),
+            index.moment(step.end_min),
+            step.minutes,
+            ", ".join(step.people),
+            step.what,
+            step.tube,
+            step.material,
+            step.place,
+            step.count,
+            step.lengths,
+            ", ".join(step.tooling),
+            step.card or None,
+            "; ".join(f"{number} {name}" for number, name in step.settings),
+            change.minutes if change else 0,
+            "; ".join(change.changes) if change else "",
+            step.lot,
+            ", ".join(step.lines),
+            step.care,
+            step.late,
+            step.operation,
+        ),
+        trouble=bool(step.late),
+    )
+
+
+def set_up(index: Index) -> Sheet:
+    """Every card, a row for each setting, remark and caution."""
+    columns = (
+        Column("Station", 14),
+        Column("Card", 6, Kind.COUNT),
+        Column("Start", 18),
+        Column("Run on", 28),
+        Column("No.", 5, Kind.COUNT),
+        Column("Set", 18),
+        Column("Other unit", 14),
+        Column("What", 34),
+        Column("Remark", 60, Kind.WRAPPED),
+    )
+    found = cards.set_up_cards(index)
+    return one_block("Set-up cards", columns, (row for card in found for row in _card(card)))
+
+
+def _card(card: cards.SetUpCard) -> Iterator[Row]:
+    head: tuple[Value, ...] = (card.station, card.number, card.start, card.run.title)
+    for number, line in enumerate(card.settings, start=1):
+        yield Row((*head, number, line.number, line.other, line.name, line.remark))
+    words = (("watch", card.remarks), ("care", card.care), ("caution", card.cautions))
+    for what, sentences in words:
+        for sentence in sentences:
+            yield Row((*head, None, "", "", what, sentence))
+
+
+def cut(index: Index) -> Sheet:
+    """Every stick as it is cut, a row for each group of like pieces."""
+    columns = (
+        Column("Done", 6, Kind.TICK),
+        Column("Station", 14),
+        Column("Step", 6, Kind.COUNT),
+        Column("Lot", 8),
+        Column("Tube", 18),
+        Column("Material", 18),
+        Column("Sticks alike", 8, Kind.COUNT),
+        Column("Sticks", 20),
+        Column("From", 28, Kind.WRAPPED),
+        Column(in_unit(index, "Stick"), 10, Kind.LENGTH),
+        Column("Cut no.", 8),
+        Column("Pieces a stick", 8, Kind.COUNT),
+        Column(in_unit(index, "Length"), 12, Kind.LENGTH),
+        Column("Length", 14),
+        Column("Other unit", 14),
+        Column("Order line", 12),
+        Column("Part", 22),
+        Column("Customer", 22),
+        Column("Next", 14),
+        Column("Drop", 36, Kind.WRAPPED),
+    )
+    found = cuts.cut_sheets(index)
+    return one_block(
+        "Cut lists",
+        columns,
+        (row for sheet in found for p in sheet.patterns for row in _pattern(index, sheet, p)),
+    )
+
+
+def _pattern(index: Index, sheet: cuts.CutSheet, pattern: cuts.Pattern) -> Iterator[Row]:
+    sticks = pattern.sticks
+    names = sticks[0] if len(sticks) == 1 else f"{sticks[0]} to {sticks[-1]}"
+    for group in pattern.groups:
+        is_last = group is pattern.groups[-1]
+        yield Row(
+            (
+                "",
+                sheet.station,
+                sheet.step_number,
+                sheet.lot,
+                sheet.tube,
+                sheet.material,
+                len(sticks),
+                names,
+                pattern.place,
+                index.ruler.mark(pattern.length_nm),
+                group.numbers,
+                group.count,
+                index.ruler.mark(group.length_nm),
+                group.length,
+                group.other,
+                group.line,
+                group.part,
+                group.customer,
+                group.next_station,
+                pattern.drop if is_last else "",
+            )
+        )

@@ -1,0 +1,211 @@
+"""The sheets that the office works from: ledger, late list, buy list, problems, orders."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from planner_io.views import accounts, lists
+from planner_io.views.index import Index
+from planner_io.week_book.parts import in_unit, one_block
+from planner_io.week_book.sheet import Block, Column, Kind, Row, Sheet
+
+
+def ledger(index: Index) -> Sheet:
+    """Minutes of changeovers, and the same week in other orders."""
+    book = accounts.account(index)
+    kinds = tuple(Column(kind.value, 11, Kind.COUNT) for kind in book.kinds)
+    days = Block(
+        (
+            Column("Station", 26),
+            Column("Day", 14),
+            *kinds,
+            Column("Changeovers", 12, Kind.COUNT),
+            Column("Minutes", 10, Kind.COUNT),
+        ),
+        (*(_ledger_day(row) for row in book.days), _ledger_total(book)),
+    )
+    others = Block(
+        (
+            Column("The same week", 26),
+            Column("", 14),
+            *kinds,
+            Column("Lines late", 12, Kind.COUNT),
+            Column("Minutes", 10, Kind.COUNT),
+            Column("Minutes late, all lines", 14, Kind.COUNT),
+        ),
+        tuple(_yardsticks(book)),
+        title="The same week in another order",
+    )
+    words = (book.difference.words,) if book.difference else ()
+    return Sheet("Changeover ledger", (days, others), (*words, *book.floors))
+
+
+def _ledger_day(row: accounts.LedgerDay) -> Row:
+    return Row((row.station, row.day, *row.minutes, row.count, row.total))
+
+
+def _ledger_total(book: accounts.Account) -> Row:
+    sums = (book.kind_total(n) for n in range(len(book.kinds)))
+    count = sum(row.count for row in book.days)
+    return Row(("This week", "", *sums, count, book.total), total=True)
+
+
+def _yardsticks(book: accounts.Account) -> Iterator[Row]:
+    for stick in book.yardsticks:
+        minutes = (stick.by_what.get(kind, 0) for kind in book.kinds)
+        yield Row(
+            (stick.name, "", *minutes, stick.late_lines, stick.changeover_min, stick.late_min)
+        )
+    if foot := book.difference:
+        yield Row(
+            (
+                f"this plan less {foot.baseline}",
+                "",
+                *foot.by_kind,
+                foot.late_lines,
+                foot.minutes,
+                foot.late_min,
+            ),
+            total=True,
+        )
+
+
+def late(index: Index) -> Sheet:
+    """Order lines that end after they are due."""
+    columns = (
+        Column("Order line", 14),
+        Column("Customer", 24),
+        Column("Part", 24),
+        Column("Pieces", 8, Kind.COUNT),
+        Column("Due", 18, Kind.WHEN),
+        Column("Done", 18, Kind.WHEN),
+        Column("Late, min", 10, Kind.COUNT),
+        Column("Late", 12),
+        Column("Why, and what would help", 70, Kind.WRAPPED),
+    )
+    return one_block(
+        "Late",
+        columns,
+        (
+            Row(
+                (
+                    row.late.line,
+                    row.order.customer,
+                    row.order.part,
+                    row.order.quantity,
+                    row.late.due,
+                    row.late.done,
+                    row.late.late_min,
+                    f"LATE {row.by}",
+                    row.late.reason,
+                ),
+                trouble=True,
+            )
+            for row in lists.late_rows(index)
+        ),
+    )
+
+
+def buy(index: Index) -> Sheet:
+    """Sticks to buy."""
+    columns = (
+        Column("Stock item", 18),
+        Column("Tube", 34),
+        Column("Length", 12),
+        Column(in_unit(index, "Length"), 12, Kind.LENGTH),
+        Column("Sticks", 8, Kind.COUNT),
+        Column("Each", 12, Kind.MONEY),
+        Column("Sum", 12, Kind.MONEY),
+        Column("Needed by", 18, Kind.WHEN),
+        Column("Lots", 24, Kind.WRAPPED),
+    )
+    rows = [
+        Row(
+            (
+                row.buy.stock,
+                row.what,
+                row.length,
+                index.ruler.mark(row.item.length_nm) if row.item else None,
+                row.buy.count,
+                row.each_cents / 100,
+                row.buy.price_cents / 100,
+                row.buy.needed_by,
+                ", ".join(row.buy.lots),
+            )
+        )
+        for row in lists.buy_rows(index)
+    ]
+    if rows:
+        total = sum(row.price_cents for row in index.plan.buy) / 100
+        rows.append(Row(("", "", "", None, None, None, total, None, ""), total=True))
+    return one_block("Buy", columns, rows)
+
+
+def problems(index: Index) -> Sheet:
+    """Everything found wrong or doubtful."""
+    columns = (
+        Column("Severity", 10),
+        Column("Where", 18),
+        Column("What, and what to do", 90, Kind.WRAPPED),
+        Column("Read", 24, Kind.WRAPPED),
+        Column("Expected", 40, Kind.WRAPPED),
+    )
+    return one_block(
+        "Problems",
+        columns,
+        (
+            Row(
+                (row.severity.value, row.place, row.message, row.read, row.expected),
+                trouble=row.severity == "error",
+            )
+            for row in lists.problem_rows(index)
+        ),
+    )
+
+
+def orders(index: Index) -> Sheet:
+    """Every order line with when it is done."""
+    columns = (
+        Column("Order", 12),
+        Column("Line", 7),
+        Column("Customer", 24),
+        Column("Part", 24),
+        Column("Pieces", 8, Kind.COUNT),
+        Column("Tube", 32),
+        Column("Finish", 16),
+        Column("Shape", 14),
+        Column(in_unit(index, "Blank"), 12, Kind.LENGTH),
+        Column("Due", 18, Kind.WHEN),
+        Column("Done", 18, Kind.WHEN),
+        Column("Late, min", 10, Kind.COUNT),
+        Column("State", 14),
+        Column("Lot", 8),
+        Column("Notes", 40, Kind.WRAPPED),
+        Column("Read from", 14),
+    )
+    return one_block("Orders", columns, (_order(index, row) for row in lists.order_rows(index)))
+
+
+def _order(index: Index, row: lists.OrderRow) -> Row:
+    line = row.order
+    return Row(
+        (
+            line.order,
+            line.line,
+            line.customer,
+            line.part,
+            line.quantity,
+            row.tube,
+            line.recipe or "none",
+            row.shape,
+            index.ruler.mark(row.blank_nm) if row.blank_nm is not None else None,
+            row.due,
+            row.done,
+            row.late_min,
+            row.state,
+            row.lot,
+            line.notes,
+            line.place,
+        ),
+        trouble=row.state != "on time",
+    )
