@@ -8,7 +8,8 @@ This is the one rule of changeovers; the search, the ledger and the audit all fo
 * The minutes of one change come from the most specific row of the shop's table: a row for the
   station's (or base's) name before one for its kind, then the row that names more of `before`
   and `after`, then the one that names `after`. Without a row the change takes no minutes,
-  but is a change all the same, so a new run begins. Where it is not known what is mounted,
+  but is a change all the same, so a new run begins; only a clean-down that takes no minutes
+  is none, as nothing is cleaned. Where it is not known what is mounted,
   only rows for any `before` fit.
 * A changeover is the sum of its changes; at a station of `longest_of`, or one that shares its
   base, they are done side by side, so the longest one counts and the others add nothing.
@@ -57,6 +58,7 @@ def changes(before: State, after: State, station: Station, shop: Shop) -> tuple[
         for what in What
         if what in after and before.get(what) != after[what]
     ]
+    found = [change for change in found if change.minutes or change.what is not What.FAMILY]
     return _side_by_side(found) if is_longest(shop, station) else tuple(found)
 
 

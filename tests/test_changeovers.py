@@ -133,3 +133,10 @@ def test_rows_of_the_base_give_the_minutes_of_a_swap() -> None:
     swap = a_row(What.ATTACHMENT, 25, before="Bender", after="Finisher", station="Grinder")
     before, after = {What.ATTACHMENT: "Bender"}, required({}, FINISHER)
     assert setup_minutes(changes(before, after, FINISHER, a_shop(swap))) == 25
+
+
+def test_a_clean_down_that_takes_no_minutes_is_no_change() -> None:
+    before, after = {What.FAMILY: "alloy"}, {What.FAMILY: "carbon"}
+    row = a_row(What.FAMILY, 20, before="carbon", after="stainless", station="finisher")
+    assert changes(before, after, FINISHER, a_shop(row)) == ()
+    assert len(changes(after, {What.FAMILY: "stainless"}, FINISHER, a_shop(row))) == 1
