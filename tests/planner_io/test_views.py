@@ -127,18 +127,34 @@ def test_a_floor_is_called_proven_and_nothing_is_called_optimal() -> None:
 
 def test_the_glance_has_a_lane_for_each_station_that_works_and_shows_breaks() -> None:
     index = an_index()
-    monday, tuesday = glance(index, runs.runs(index))
+    monday, tuesday = glance(index, runs.stretches(index))
     assert [lane.name for lane in monday.lanes] == ["Finisher", "Saw", "Notcher"]
     assert monday.rests == ((720, 750),)
     assert [lane.name for lane in tuesday.lanes] == ["Bender"]
     assert [gap.minutes for gap in monday.lanes[0].gaps] == [5, 5, 30, 5]
 
 
+def test_a_wait_within_a_run_is_not_drawn_as_work() -> None:
+    plan = a_plan()
+    slots = [
+        slot.model_copy(update={"run": 1, "changes": (), "setup_min": 0, "setup_start_min": s})
+        for slot in plan.slots
+        for s in [slot.start_min]
+    ]
+    index = Index(plan.model_copy(update={"slots": tuple(slots)}))
+    monday = glance(index, runs.stretches(index))[0]
+    assert len([run for run in runs.runs(index) if run.station == "Saw"]) == 1
+    assert [(box.start_min, box.end_min) for box in monday.lanes[1].boxes] == [
+        (560, 600),
+        (688, 708),
+    ]
+
+
 def test_a_run_over_night_is_drawn_within_the_hours_of_each_day() -> None:
     plan = a_plan()
     last = plan.slots[-1].model_copy(update={"end_min": 2 * DAY + 500})
     index = Index(plan.model_copy(update={"slots": (*plan.slots[:-1], last)}))
-    _, tuesday, wednesday = glance(index, runs.runs(index))
+    _, tuesday, wednesday = glance(index, runs.stretches(index))
     assert tuesday.lanes[0].boxes[0].end_min == DAY + 930
     assert (wednesday.lanes[0].boxes[0].start_min, wednesday.close_min) == (
         2 * DAY + 420,

@@ -28,7 +28,7 @@ def gap_marks(gap: Gap, x: float, width: float, middle: float, size: float) -> s
     """The broken line from x to x + width at the height `middle`, words above, minutes below."""
     words = _words_that_fit(gap.words, width, size)
     minutes = f"{gap.minutes}′"
-    below = minutes if text_width(minutes, size, bold=True) <= width + size else ""
+    below = minutes if text_width(minutes, size, bold=True) <= width + 0.5 else ""
     centre = x + width / 2
     return "".join(
         [

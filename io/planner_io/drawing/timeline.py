@@ -135,12 +135,12 @@ def _lane(
     yield text(
         0, middle + 0.9, fit(lane.name, NAME_MM - 2, size + 0.3, bold=True), size + 0.3, bold=True
     )
-    for gap in lane.gaps:
-        x = scale.x(gap.start_min - midnight)
-        yield gap_marks(gap, x, scale.x(gap.end_min - midnight) - x, middle, 1.9)
     for box in lane.boxes:
         x = scale.x(box.start_min - midnight)
         yield from _box(box, x, scale.x(box.end_min - midnight) - x, y, height, ring_scale)
+    for gap in lane.gaps:
+        x = scale.x(gap.start_min - midnight)
+        yield gap_marks(gap, x, scale.x(gap.end_min - midnight) - x, middle, 1.9)
 
 
 def _box(

@@ -8,7 +8,7 @@ from planner_io.drawing.ring import ring_scale
 from planner_io.drawing.timeline import Day, day_height, timeline
 from planner_io.views.glance import glance
 from planner_io.views.index import Index
-from planner_io.views.runs import runs
+from planner_io.views.runs import stretches
 
 FIGURES_MM = 24.0
 """Height of the cover's row of figures."""
@@ -22,7 +22,7 @@ def timelines(index: Index, room: tuple[float, float]) -> Iterator[str]:
     """The pictures, one a page, for pages of `room` mm inside their margins."""
     width, height = room[0], room[1] - FIGURES_MM
     specs = [lot.spec.od_nm for lot in index.plan.lots]
-    for days in pages(glance(index, runs(index)), height):
+    for days in pages(glance(index, stretches(index)), height):
         lane = lane_mm(days, height)
         yield timeline(days, width, lane, ring_scale(specs, lane - _INSIDE_LANE_MM))
 

@@ -16,7 +16,10 @@ Span = tuple[int, int]
 
 
 def glance(index: Index, found: tuple[Run, ...]) -> tuple[Day, ...]:
-    """The days on which something is done, with the lanes of the stations that work."""
+    """The days on which something is done, with the lanes of the stations that work.
+
+    `found` is `runs.stretches`, so that a box is work and never a wait.
+    """
     last = max((day_of(run.end_min - 1) for run in found), default=-1)
     hours = spans_of(working(index.plan.shop, SHOP, index.start, last + 1))
     days: list[Day] = []

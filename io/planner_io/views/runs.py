@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import groupby
+from itertools import groupby, pairwise
 
 from planner.orders import Step
 from planner.records import Slot
@@ -52,6 +53,26 @@ def runs(index: Index) -> tuple[Run, ...]:
         for of_station in index.by_station.values()
         for _, slots in groupby(of_station, key=lambda slot: slot.run)
     )
+
+
+def stretches(index: Index) -> tuple[Run, ...]:
+    """The runs, each in parts where its station stands still in between."""
+    return tuple(
+        run(index, part)
+        for of_station in index.by_station.values()
+        for _, slots in groupby(of_station, key=lambda slot: slot.run)
+        for part in _without_waits(list(slots))
+    )
+
+
+def _without_waits(slots: list[Slot]) -> Iterator[list[Slot]]:
+    part = slots[:1]
+    for before, slot in pairwise(slots):
+        if slot.start_min > before.end_min:
+            yield part
+            part = []
+        part.append(slot)
+    yield part
 
 
 def run(index: Index, slots: list[Slot]) -> Run:

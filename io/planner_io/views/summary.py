@@ -88,5 +88,7 @@ def _sticks(index: Index) -> Figure:
 def _problems(index: Index) -> Figure:
     errors = sum(f.severity == Severity.ERROR for f in index.plan.findings)
     warnings = len(index.plan.findings) - errors
-    more = plural(errors, "error") if errors else "none refused a row"
-    return Figure(str(warnings), "warnings to read", more, errors > 0)
+    if errors:
+        more = plural(warnings, "warning") if warnings else ""
+        return Figure(str(errors), "error" if errors == 1 else "errors", more, True)
+    return Figure(str(warnings), "warning" if warnings == 1 else "warnings", "no row was refused")
