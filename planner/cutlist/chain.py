@@ -11,6 +11,7 @@ from planner.cutlist import saw
 from planner.cutlist.counts import count_sticks
 from planner.cutlist.dive import dive
 from planner.cutlist.effort import Effort
+from planner.cutlist.exact import solve_over_patterns
 from planner.cutlist.feasible import reasons_after_search, reasons_before_search, with_shortage
 from planner.cutlist.generation import Generator, root_columns
 from planner.cutlist.heuristics import Filler, correct_values, decreasing_packings
@@ -30,9 +31,10 @@ def quick_packings(search: Search) -> None:
     filler = Filler(search.model, search.table, search.effort)
     sizes = np.array(search.model.sizes, dtype=float)
     search.offer(filler.fill(sizes))
-    share = search.effort.share(0.1)
-    for packing in correct_values(filler, sizes, 10, search.seed, share):
-        search.offer(packing)
+    for number in range(CORRECTIONS):
+        if search.effort.spent > QUICK_WORK or search.effort.is_over():
+            return
+        search.offer(correct_values(filler, sizes, search.seed + number))
 
 
 def relaxation(search: Search) -> None:
@@ -60,6 +62,9 @@ def diving(search: Search) -> None:
 
 
 DIVES = 8
+CORRECTIONS = 10
+QUICK_WORK = 0.1
+"""Nominal seconds after which value correction ends."""
 
 Stage = Callable[[Search], None]
 STAGES: tuple[tuple[str, Stage], ...] = (
@@ -67,6 +72,7 @@ STAGES: tuple[tuple[str, Stage], ...] = (
     ("relaxation", relaxation),
     ("stick counts", count_sticks),
     ("diving", diving),
+    ("patterns", solve_over_patterns),
 )
 
 

@@ -1,14 +1,15 @@
 """Diving: round the relaxation up a few patterns at a time, and generate columns again.
 
 After each rounding the rest of the question is a question of its own, whose relaxation knows
-that surplus pieces are worth nothing; that is what makes the last sticks come out well. A dive
-ends when the rest is cut, or when its floor says that nothing cheaper can come of it.
+that surplus pieces are worth nothing; that is what makes the last sticks come out well. When the
+floor of a rest says that nothing cheaper can come of it, the rounding is taken back and the
+next pattern tried, up to a number of relaxations in all.
 """
 
 from __future__ import annotations
 
 import random
-from collections.abc import Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from planner.cutlist.generation import Generator
@@ -19,6 +20,12 @@ from planner.cutlist.search import Search
 
 SURE = 0.85
 """Fractional parts above this are rounded up together."""
+TRIES = 4
+"""Roundings to try from one relaxation before going back further."""
+ROUNDS = 60
+"""Pricing rounds for one rest."""
+SMALL_REST = 150
+"""Pieces up to which quick packings may complete a rest."""
 
 
 @dataclass
@@ -28,6 +35,9 @@ class _Rest:
     wanted: list[int]
     limits: list[int | None]
     done: Packing
+
+    def copy(self) -> _Rest:
+        return _Rest(list(self.wanted), list(self.limits), dict(self.done))
 
     def take(self, model: Model, column: Column, count: int) -> bool:
         """Cut `count` sticks by `column` if pieces and sticks are still wanted and there."""
@@ -44,65 +54,85 @@ class _Rest:
         return True
 
 
-def dive(search: Search, master: Master, start: Point, dice: random.Random | None = None) -> bool:
+def dive(
+    search: Search,
+    master: Master,
+    start: Point,
+    dice: random.Random | None = None,
+    relaxations: int = 40,
+) -> bool:
     """Dive once from `start`; with `dice` the choices vary. Returns whether it paid."""
     model = search.model
-    rest = _Rest(list(model.wanted), list(model.limits), {})
-    point, paid = start, False
-    while any(rest.wanted) and not search.effort.is_over():
-        if not _round(model, rest, point, dice):
-            break
+    paid = False
+    whole = _Rest(list(model.wanted), list(model.limits), {})
+    levels = [_roundings(model, whole, start, dice)]
+    while levels and relaxations and not search.effort.is_over() and not search.is_proven:
+        rest = next(levels[-1], None)
+        if rest is None:
+            levels.pop()
+            continue
         if not any(rest.wanted):
             return search.offer(rest.done) or paid
-        paid |= _complete(search, rest, point)
-        if search.is_proven:
-            return True
-        residue = model.rest(rest.wanted, rest.limits)
-        spent = model.cost(rest.done)
-        master.restrict(rest.wanted, rest.limits)
-        allowed = None if search.cost is None else search.cost - spent
-        generator = Generator(residue, search.table, search.effort)
-        relaxed = generator.run(master, allowed, search.cent_step, 60)
-        search.pool.update(dict.fromkeys(relaxed.point.x))
-        floor = search.rounded(relaxed.floor) + spent
-        if search.cost is not None and floor >= search.cost:
-            break
-        point = relaxed.point
+        relaxations -= 1
+        point = _relax(search, master, rest)
+        if point is not None:
+            paid |= _complete(search, rest, point)
+            levels.append(_roundings(model, rest, point, dice))
     return paid
 
 
-def _round(model: Model, rest: _Rest, point: Point, dice: random.Random | None) -> bool:
-    """Fix whole parts and sure parts; failing those, the most promising pattern."""
-    whole = sorted(point.x.items(), key=lambda pair: (-pair[1], pair[0]))
-    fixed = 0
-    for column, value in whole:
-        if value >= 1 - 1e-6:
-            fixed += rest.take(model, column, int(value + 1e-6))
-    parts = sorted(
-        ((value - int(value + 1e-6), column) for column, value in whole),
-        key=lambda pair: (-pair[0], pair[1]),
-    )
-    for part, column in parts:
-        if part > SURE:
-            fixed += rest.take(model, column, 1)
-    if fixed:
-        return True
-    return any(rest.take(model, column, 1) for column in _by_promise(parts, dice))
+def _relax(search: Search, master: Master, rest: _Rest) -> Point | None:
+    """The relaxation of a rest, None if nothing cheaper can come of it."""
+    residue = search.model.rest(rest.wanted, rest.limits)
+    spent = search.model.cost(rest.done)
+    allowed = None if search.cost is None else search.cost - spent
+    master.restrict(rest.wanted, rest.limits)
+    generator = Generator(residue, search.table, search.effort)
+    relaxed = generator.run(master, allowed, search.cent_step, ROUNDS)
+    search.pool.update(dict.fromkeys(relaxed.point.x))
+    if allowed is not None and search.rounded(relaxed.floor) >= allowed:
+        return None
+    return relaxed.point
 
 
-def _by_promise(parts: Sequence[tuple[float, Column]], dice: random.Random | None) -> list[Column]:
-    if dice is None:
-        return [column for _, column in parts]
-    weighed = [(part * dice.uniform(0.5, 1.0), column) for part, column in parts]
-    return [column for _, column in sorted(weighed, key=lambda pair: (-pair[0], pair[1]))]
+def _roundings(
+    model: Model, rest: _Rest, point: Point, dice: random.Random | None
+) -> Iterator[_Rest]:
+    """Rests after rounding: whole parts with the sure ones, then with one pattern each."""
+    base = rest.copy()
+    parts: list[tuple[float, Column]] = []
+    for column, value in sorted(point.x.items(), key=lambda pair: (-pair[1], pair[0])):
+        count = int(value + 1e-6)
+        if count and not base.take(model, column, count):
+            count = 0
+        parts.append((value - count, column))
+    if dice is not None:
+        parts = [(part * dice.uniform(0.5, 1.0), column) for part, column in parts]
+    parts.sort(key=lambda pair: (-pair[0], pair[1]))
+    bold = base.copy()
+    if sum([bold.take(model, column, 1) for part, column in parts if part > SURE]) > 1:
+        yield bold
+    elif base.done != rest.done:
+        yield base
+        return
+    tries = 0
+    for _, column in parts:
+        one = base.copy()
+        if one.take(model, column, 1):
+            yield one
+            tries += 1
+            if tries == TRIES:
+                return
 
 
 def _complete(search: Search, rest: _Rest, point: Point) -> bool:
-    """Finish the rest by quick packings and offer what comes of it."""
+    """Finish a small rest by quick packings and offer what comes of it."""
+    if sum(rest.wanted) > SMALL_REST:
+        return False
     residue = search.model.rest(rest.wanted, rest.limits)
     filler = Filler(residue, search.table, search.effort)
     paid = False
-    for packing in (*decreasing_packings(residue), filler.fill(point.prices)):
+    for packing in (*decreasing_packings(residue, 1), filler.fill(point.prices)):
         if packing is not None:
             whole = dict(rest.done)
             for column, count in packing.items():

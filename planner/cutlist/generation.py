@@ -22,6 +22,7 @@ from planner.cutlist.model import Column, Model, make_column
 NEGATIVE = 1e-7
 """A reduced cost below minus this share of the dearest slot counts as negative."""
 SMOOTHING = 0.6
+CENTRES = 60
 
 
 @dataclass(frozen=True)
@@ -85,7 +86,8 @@ class Generator:
     ) -> Relaxed:
         """Generate columns until none pays, the floor meets the program's value, or `cost`.
 
-        Floors count as rounded up to multiples of `step`. Every set of prices that is tried
+        Floors count as rounded up to multiples of `step`; with a step of 0 they end nothing and
+        the program is solved to the end. Every set of prices that is tried
         leaves its cut in `cuts`.
         """
         self._tolerance = NEGATIVE * master.scale
@@ -97,9 +99,20 @@ class Generator:
             if self._effort.is_over() or (cost is not None and centre.floor >= cost):
                 break
             point = master.solve()
-            if -(-centre.floor // step) * step >= point.value - 10 * self._tolerance:
+            if step and -(-centre.floor // step) * step >= point.value - 10 * self._tolerance:
                 return Relaxed(point, centre.floor, centre.dual, True)
         return Relaxed(point, centre.floor, centre.dual, False)
+
+    def to_centre(self, master: Master, cost: int) -> DualPoint | None:
+        """The prices in the middle of all optimal ones, None if they were not reached."""
+        self.run(master, None, 0)
+        for _ in range(CENTRES):
+            if self._effort.is_over():
+                return None
+            point, centre = master.centre(), _Centre()
+            if not self._price(master, point, centre, cost, None):
+                return centre.dual
+        return None
 
     def _price(
         self,

@@ -140,11 +140,11 @@ def kind_orders(model: Model) -> list[list[int]]:
     return [order for index, order in enumerate(orders) if order not in orders[:index]]
 
 
-def decreasing_packings(model: Model) -> list[Packing]:
-    """First-fit and best-fit decreasing under every order of the kinds."""
+def decreasing_packings(model: Model, orders: int | None = None) -> list[Packing]:
+    """First-fit and best-fit decreasing under (the first few) orders of the kinds."""
     tries = (
         decreasing(model, choose, kinds)
-        for kinds in kind_orders(model)
+        for kinds in kind_orders(model)[:orders]
         for choose in (first_fit, best_fit)
     )
     return [packing for packing in tries if packing is not None]
@@ -233,15 +233,11 @@ def scaled_values(values: Floats, model: Model, room: int) -> NDArray[np.int32]:
     return np.maximum(values * ((TOP / 2) / most), 1).astype(np.int32)
 
 
-def correct_values(
-    filler: Filler, start: Floats, rounds: int, seed: int, effort: Effort
-) -> list[Packing]:
-    """Fill again and again, learning values from the waste of each pattern."""
+def correct_values(filler: Filler, start: Floats, seed: int) -> Packing | None:
+    """Fill once more, learning values from the waste of each pattern; `start` is updated."""
     model = filler.model
-    values = start.copy()
     dice = random.Random(seed)
     sizes = np.array(model.sizes, dtype=float)
-    packings: list[Packing] = []
 
     def learn(column: Column, count: int) -> None:
         slot = model.slots[column.slot]
@@ -249,12 +245,6 @@ def correct_values(
         for item, copies in column.pieces:
             fresh = price * sizes[item] ** 1.02
             share = copies * count / (model.wanted[item] + copies * count) * dice.uniform(0.5, 1)
-            values[item] += share * (fresh - values[item])
+            start[item] += share * (fresh - start[item])
 
-    for _ in range(rounds):
-        packing = filler.fill(values.copy(), learn=learn)
-        if packing is not None:
-            packings.append(packing)
-        if effort.is_over():
-            break
-    return packings
+    return filler.fill(start.copy(), learn=learn)

@@ -79,6 +79,20 @@ class Lp:
         status = self._highs.getModelStatus()
         if status != highspy.HighsModelStatus.kOptimal:
             raise EngineError(f"the linear program ended as {status}, not as optimal")
+        return self._point()
+
+    def centre(self) -> LpPoint:
+        """An optimum in the middle of all optima, by an interior-point method."""
+        for name, value in (("solver", "ipm"), ("run_crossover", "off")):
+            self._highs.setOptionValue(name, value)
+        self._highs.run()
+        point = self._point()
+        for name, value in (("solver", "choose"), ("run_crossover", "on")):
+            self._highs.setOptionValue(name, value)
+        self._highs.clearSolver()
+        return point
+
+    def _point(self) -> LpPoint:
         solution, info = self._highs.getSolution(), self._highs.getInfo()
         return LpPoint(
             float(info.objective_function_value),

@@ -14,11 +14,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.cutlist.effort import Effort
-from planner.cutlist.lp import ENDLESS, Lp
+from planner.cutlist.lp import ENDLESS, Lp, LpPoint
 from planner.cutlist.model import Column, Model
 
 Floats = NDArray[np.float64]
 ZERO = 1e-9
+SECONDS_PER_CENTRE = 0.1
 
 
 @dataclass(frozen=True)
@@ -141,6 +142,14 @@ class Master:
         """Solve the program over the present columns."""
         point = self._lp.solve()
         self._effort.spend_lp(point.pivots, self._lp.rows)
+        return self._named(point)
+
+    def centre(self) -> Point:
+        """A point amid all optima; what its prices rule out, no optimum uses."""
+        self._effort.spend(SECONDS_PER_CENTRE)
+        return self._named(self._lp.centre())
+
+    def _named(self, point: LpPoint) -> Point:
         count = self._items + len(self.side_rows)
         values = point.x[self._first :]
         names = list(self.columns)

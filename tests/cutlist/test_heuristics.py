@@ -69,9 +69,13 @@ def test_filling_by_size_packs_sticks_that_fit_exactly() -> None:
 def test_value_correction_returns_complete_packings_only() -> None:
     model = scale(a_problem((7, 9), (5, 4), (4, 7), (3, 3), stick=20)).model
     filler = Filler(model, table_for(model), Effort())
-    packings = correct_values(filler, np.array(model.sizes, dtype=float), 4, 1, Effort())
-    assert len(packings) == 4
-    assert all(is_complete(model, packing) for packing in packings)
+    values = np.array(model.sizes, dtype=float)
+    for seed in range(4):
+        before = values.copy()
+        packing = correct_values(filler, values, seed)
+        assert packing is not None
+        assert is_complete(model, packing)
+        assert (values != before).any()
 
 
 def test_surplus_pieces_and_empty_sticks_are_left_out() -> None:
