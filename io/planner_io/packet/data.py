@@ -7,6 +7,7 @@ from enum import StrEnum
 from typing import TypeVar
 
 from planner.records import Operation
+from planner.units import Unit
 from planner_io.drawing.ring import ring_scale
 from planner_io.packet import sizes
 from planner_io.packet.glance import timelines
@@ -43,7 +44,7 @@ def packet_data(index: Index, kind: TagKind) -> tuple[Json, dict[str, str]]:
     pictures = Pictures(ring_scale(specs, sizes.RING_MM))
     pages = {
         "paper": sizes.TYPST_PAPER[paper],
-        "sizes": _sizes(paper),
+        "sizes": _sizes(paper, index.ruler.unit),
         "head": _head(index),
         "cover": _cover(index, pictures),
         "late": _late(index, pictures),
@@ -57,10 +58,11 @@ def packet_data(index: Index, kind: TagKind) -> tuple[Json, dict[str, str]]:
     return pages, pictures.svg
 
 
-def _sizes(paper: str) -> Json:
+def _sizes(paper: str, unit: Unit) -> Json:
     return {
         "tick": sizes.TICK_MM,
         "setting": sizes.SETTING_PT,
+        "number": sizes.NUMBER_MM[unit],
         "margin": sizes.MARGIN_MM,
         "header": sizes.HEADER_MM,
         "foot": sizes.FOOT_MM,

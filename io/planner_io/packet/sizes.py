@@ -6,6 +6,8 @@ TICK_MM = 9.5
 """Side of a tick box: a carpenter's pencil in a glove hits 9 mm."""
 SETTING_PT = 22
 """Type of the numbers on a set-up card, to be read at arm's length."""
+NUMBER_MM = {"inch": 31.0, "mm": 38.0}
+"""Width kept for those numbers: `1-15/16"` or `128.5 mm`."""
 MARGIN_MM = 14.0
 HEADER_MM = 24.0
 """From the top edge to the page's content."""
