@@ -20,9 +20,19 @@ REMNANT_STEP_NM = 150_000_000
 
 
 def saw_settings(shop: Shop, spec: TubeSpec) -> SawSettings:
-    """Kerf and trims of the first saw that takes a tube spec; nothing is lost without a saw."""
-    saws = (saw for saw in shop.of_kind(StationKind.SAW) if takes(saw, spec, 0))
-    return next((saw.saw for saw in saws), SawSettings(kerf_nm=0))
+    """Kerf, trims and clamp for a tube spec: the most that any saw takes that the tube may go to,
+    so that a cut list holds at each of them; nothing is lost without a saw."""
+    saws = [saw.saw for saw in shop.of_kind(StationKind.SAW) if takes(saw, spec, 0)]
+    if not saws:
+        return SawSettings(kerf_nm=0)
+    return saws[0].model_copy(
+        update={
+            "kerf_nm": max(saw.kerf_nm for saw in saws),
+            "stick_trim_nm": max(saw.stick_trim_nm for saw in saws),
+            "end_trim_nm": max(saw.end_trim_nm for saw in saws),
+            "clamp_nm": max(saw.clamp_nm for saw in saws),
+        }
+    )
 
 
 def finish_cents_per_m(shop: Shop, lot: Lot) -> int:

@@ -17,6 +17,7 @@ from planner.shop import (
     Mounted,
     Person,
     Rail,
+    SawSettings,
     Shop,
     Station,
     StationKind,
@@ -143,13 +144,7 @@ def shops(draw: st.DrawFn) -> Shop:
 @st.composite
 def stations_(draw: st.DrawFn) -> tuple[Station, ...]:
     base = draw(st.sampled_from([(), ("Finisher", "Notcher"), ("Finisher", "Notcher", "Bender")]))
-    saw = {
-        "kerf_nm": inch("1/8"),
-        "stick_trim_nm": draw(st.sampled_from([0, inch("1/4")])),
-        "end_trim_nm": draw(st.sampled_from([0, inch("1/2")])),
-        "clamp_nm": draw(st.sampled_from([0, inch("2")])),
-        "unattended": draw(st.booleans()),
-    }
+    saws = {name: draw(saw_settings()) for name in ("Saw", "Saw 2")}
     names = {kind.value.capitalize(): kind for kind in StationKind}
     if not draw(st.booleans()):
         del names["Bench"]
@@ -157,9 +152,25 @@ def stations_(draw: st.DrawFn) -> tuple[Station, ...]:
         names["Saw 2"] = StationKind.SAW
     return tuple(
         Station.model_validate(
-            {"name": name, "kind": kind, "base": "Grinder" if name in base else None, "saw": saw}
+            {
+                "name": name,
+                "kind": kind,
+                "base": "Grinder" if name in base else None,
+                "saw": saws.get(name, SawSettings()),
+            }
         )
         for name, kind in names.items()
+    )
+
+
+@st.composite
+def saw_settings(draw: st.DrawFn) -> SawSettings:
+    return SawSettings(
+        kerf_nm=draw(st.sampled_from([inch("1/16"), inch("1/8")])),
+        stick_trim_nm=draw(st.sampled_from([0, inch("1/4")])),
+        end_trim_nm=draw(st.sampled_from([0, inch("1/2")])),
+        clamp_nm=draw(st.sampled_from([0, inch("2")])),
+        unattended=draw(st.booleans()),
     )
 
 
