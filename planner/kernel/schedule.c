@@ -24,6 +24,7 @@ typedef double f64;
 enum { VIOLATION, LATENESS, CHANGEOVER, OVERTIME, DISTURBANCE, HOLDING, COMPLETION, TERMS };
 enum { MAY_PAUSE = 1, DONE = 2, FIXED = 4, ISSUED = 8 };
 enum { NOWHERE = -1, NOBODY = -1 };
+enum { EITHER, AFTER, BEFORE }; /* on which side of a group's members an operation goes well */
 
 typedef struct {
   i32 release, latest_end, flags, fixed_start, fixed_end, fixed_first, fixed_second;
@@ -42,7 +43,7 @@ typedef struct { i32 span, priced, priced_end; } Calendar;
 typedef struct { i32 start, end, worked; } Span;
 typedef struct { i32 start, end, price; } Priced;
 typedef struct { i32 due, weight; } Job;
-typedef struct { i32 member, members; } Group; /* modes that mount the same */
+typedef struct { i32 member, members, side; } Group; /* modes that mount the same, or nearly */
 
 /* A complete schedule, or the part of a candidate that differs from it. */
 typedef struct {
@@ -530,18 +531,19 @@ static void arrive_later(i32 op) {
   push(from, to);
 }
 
-enum { RIPPLES = 24, BLOCK = 64 };
+enum { RIPPLES = 24, BLOCK = 160 };
 
 /* Let the later operations of the moved work follow it. */
 static void ripple(const i32 *block, i32 count, int earlier) {
-  i32 queue[RIPPLES], n = 0;
+  i32 queue[RIPPLES], n = 0, base = base_of(block[0]);
+  int same_base = S->bases > 1 && below(2);
   for (i32 b = 0; b < count && n < RIPPLES; b++) {
     const i32 *succ = S->succ + S->op[block[b]].succ;
     for (i32 i = 0; i < S->op[block[b]].succs && n < RIPPLES; i++) queue[n++] = succ[i];
   }
   for (i32 q = 0; q < n; q++) {
     i32 op = queue[q];
-    if (S->op[op].flags & (FIXED | DONE)) continue;
+    if (S->op[op].flags & (FIXED | DONE) || (base_of(op) == base && !same_base)) continue;
     if (earlier) arrive_earlier(op);
     else arrive_later(op);
     const i32 *succ = S->succ + S->op[op].succ;
@@ -602,13 +604,15 @@ static i32 anywhere(i32 base) {
   return -1;
 }
 
-/* An operation that mounts the same, on a base where `op` can be done too; sets the mode. */
-static i32 alike(i32 op, i32 *mode) {
+/* An operation that mounts the same (or little else), on a base where `op` can be done too; sets
+ * the mode for it and the side on which to go. */
+static i32 alike(i32 op, i32 *mode, i32 *side) {
   const Mode *m = mode_of(op);
   if (m->groups == 0) return -1;
   i32 which = below(2) ? 0 : below(m->groups);
   const Group *g = &S->group[S->mode_group[m->group + which]];
   i32 other = S->mode[S->member[g->member + below(g->members)]].op;
+  *side = g->side == EITHER ? AFTER + below(2) : g->side;
   for (i32 k = S->op_mode[op]; k < S->op_mode[op + 1]; k++)
     if (S->mode[k].base == base_of(other)) return *mode = k, other;
   return -1;
@@ -661,12 +665,13 @@ static int propose(i32 merges) {
   i32 op = late >= 0 ? late : S->movable[below(S->movables)];
   int follow = below(3) > 0;
   if (late < 0 && below(100) < merges) {
-    i32 mode, other = alike(op, &mode);
+    i32 mode, side, other = alike(op, &mode, &side);
     if (other < 0 || other == op) return 0;
-    if (mode == S->cand.mode[op] && below(2)) count = gather(op, BLOCK, 1, block);
+    if (mode == S->cand.mode[op] && below(2))
+      count = below(2) ? gather(op, BLOCK, 1, block) : gather(op, 1 + some_distance(), 0, block);
     block[0] = op;
     set_mode(op, mode);
-    move_block(block, count, other, below(2), follow);
+    move_block(block, min(count, BLOCK), other, side == AFTER, follow);
     return high >= low;
   }
   i32 mode = other_mode(op), base = S->mode[mode].base;

@@ -16,6 +16,7 @@ from planner.kernel import Kernel
 from planner.schedule.calendar import Calendar
 from planner.schedule.compiled import NOWHERE, TERMS, Compiled
 from planner.schedule.dispatch import Start
+from planner.schedule.groups import make_groups
 
 NOBODY = -1
 MAY_PAUSE, DONE, FIXED, ISSUED = 1, 2, 4, 8
@@ -98,7 +99,7 @@ class Chain:
         by_base = [[i for i, m in enumerate(c.modes) if m.base == b] for b in range(len(c.bases))]
         shift, blocks, index = _span_index(c.calendars)
         succs = _succs(c)
-        groups, members = _groups(c)
+        groups, members, sides = make_groups(c)
         counts = [
             len(c.ops), len(movable), len(c.mounted), len(c.bases), len(c.people_free),
             self.stride, shift, blocks, int(_timeless(c)), len(c.due),
@@ -125,7 +126,7 @@ class Chain:
             self._rows(by_base),
             self._put(_firsts(by_base)),
             self._rows(groups),
-            self._rows(zip(_firsts(members), map(len, members), strict=False)),
+            self._rows(zip(_firsts(members), map(len, members), sides, strict=False)),
             self._rows(members),
             self._put(c.mounted),
             self._put((w for row in c.weights for w in row), np.int64),
@@ -263,20 +264,3 @@ def _span_index(calendars: Sequence[Calendar]) -> tuple[int, int, list[int]]:
         index.extend((first + np.searchsorted(ends, begins, side="right")).tolist())
         first += len(each.ends)
     return shift, blocks, index
-
-
-def _groups(c: Compiled) -> tuple[list[list[int]], list[list[int]]]:
-    """For each mode its groups (same whole state first, then same single attributes) and the
-    member modes of each group; groups that contain a mode of one operation only are left out."""
-    members: dict[tuple[object, ...], list[int]] = {}
-    keys: list[list[tuple[object, ...]]] = []
-    for number, mode in enumerate(c.modes):
-        slots = [slot for base in c.bases for slot in base.slots]
-        named = tuple((slots[n.slot].attribute, slots[n.slot].names[n.value]) for n in mode.needs)
-        keys.append([named, *((pair,) for pair in named)] if len(named) > 1 else [named])
-        for key in keys[-1] if named else ():
-            members.setdefault(key, []).append(number)
-    common = [k for k, of in members.items() if len({c.modes[m].operation for m in of}) > 1]
-    shared = {key: i for i, key in enumerate(common)}
-    groups = [[shared[key] for key in of if key in shared] for of in keys]
-    return groups, [members[key] for key in shared]

@@ -18,6 +18,8 @@ AS_ISSUED = "as issued"
 LATENESS = TERMS.index(Term.LATENESS)
 EFFORT = 12_000
 """Operations placed to find the place of one new operation, at most about."""
+MOST_CREWS = 1024
+"""More ways to staff an operation than this are all the same."""
 MOST_NEW = 80
 """More new operations than this are put at the end by due date instead."""
 
@@ -29,19 +31,36 @@ def as_issued(compiled: Compiled) -> dict[str, Start]:
     due = urgencies(compiled).due
     ranks = [_rank(compiled, op) for op in compiled.ops]
     both = zip(ranks, due, strict=True)
-    order = topological(compiled, [FAR_MIN + d if r is None else r for r, d in both])
+    order = _by_time(compiled, [FAR_MIN + d if r is None else r for r, d in both])
     new = _new(compiled, ranks)
     modes = [op.issued_mode if op.issued_mode >= 0 else op.modes[0] for op in compiled.ops]
-    starts = [_start(compiled, order, modes)]
+    starts = [*_starts(compiled, order, modes)]
     if new and len(new) <= MOST_NEW:
         for wanted in (due, [0] * len(due)):
-            starts.append(_start(compiled, *_inserted(compiled, order, new, modes, wanted)))
+            starts += _starts(compiled, *_inserted(compiled, order, new, modes, wanted))
     return {AS_ISSUED: min(starts, key=lambda start: compiled.levels(start.terms))}
 
 
-def _start(compiled: Compiled, order: Sequence[int], modes: Sequence[int]) -> Start:
-    decoder, _ = decode(compiled, order, list(modes))
-    return Start(tuple(order), tuple(modes), tuple(decoder.terms))
+def _starts(compiled: Compiled, order: Sequence[int], modes: Sequence[int]) -> Iterator[Start]:
+    """The list as it is, and in the order in which its changeovers begin: people are bound
+    from there on, so that who was to do it is more often found free."""
+    for _ in range(3):
+        decoder, steps = decode(compiled, order, list(modes))
+        yield Start(tuple(order), tuple(modes), tuple(decoder.terms))
+        ranks = [0] * len(compiled.ops)
+        for step in steps:
+            ranks[step.operation] = step.changed - step.change
+        order = _by_time(compiled, ranks)
+
+
+def _by_time(compiled: Compiled, minutes: Sequence[int]) -> list[int]:
+    """By these minutes, predecessors first; at one minute, what fewer people can do first, as it
+    would be left without them otherwise."""
+    crews = [sum(len(compiled.modes[m].crews) for m in op.modes) for op in compiled.ops]
+    both = zip(minutes, crews, strict=True)
+    return topological(
+        compiled, [minute * MOST_CREWS + min(n, MOST_CREWS - 1) for minute, n in both]
+    )
 
 
 def _rank(compiled: Compiled, op: Op) -> int | None:

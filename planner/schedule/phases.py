@@ -36,11 +36,10 @@ class Phase:
     done: float = 0.0
 
 
-def plan_phases(compiled: Compiled, starts: Sequence[Start], best: Start) -> list[Phase]:
+def plan_phases(compiled: Compiled, best: Start) -> list[Phase]:
     """Two hot rounds from the rules, reheats from the best, and a cool one for the flow."""
     energy = energies(compiled, 0.0)
-    late = compiled.levels(best.terms)[0] if len(compiled.weights) == 1 else best.terms[1]
-    hot, warm, cold = temperatures(compiled, bool(late))
+    hot, warm, cold = temperatures(compiled, best)
     merges = 40 if any(mode.needs for mode in compiled.modes) else 0
     first = Phase(0.16, hot, cold, merges, energy, 0)
     again = Phase(0.6 / REHEATS, warm, cold, merges, energy, None)
@@ -81,34 +80,35 @@ def _scales(compiled: Compiled, flow: float) -> list[float]:
     return scales
 
 
-def temperatures(compiled: Compiled, late: bool) -> tuple[float, float, float]:
+def temperatures(compiled: Compiled, best: Start) -> tuple[float, float, float]:
     """Hot, warm and cold, in the unit of the energy.
 
-    Changeovers live at a few of their own minutes; lateness at the weighted minutes by which
-    one operation delays another.
+    Changeovers live at about the minutes of one of them; lateness at the weighted minutes by
+    which one operation delays another.
     """
     energy = dict(zip(TERMS, energies(compiled, 0.0), strict=True))
+    terms = dict(zip(TERMS, best.terms, strict=True))
     hots: list[float] = []
     colds: list[float] = []
     if energy[Term.CHANGEOVER]:
-        minutes = _typical_change(compiled) * energy[Term.CHANGEOVER]
-        hots.append(4.0 * minutes)
-        colds.append(minutes / 30)
-    if energy[Term.LATENESS] and (late or not hots):
-        weights = [w for w in compiled.weight if w]
-        weight = sum(weights) / max(1, len(weights))
-        durations = [mode.duration for mode in compiled.modes if mode.base != NOWHERE]
-        minutes = sum(durations) / max(1, len(durations))
-        hots.append(energy[Term.LATENESS] * weight * minutes)
-        colds.append(energy[Term.LATENESS] * weight)
+        changing = sum(bool(compiled.modes[op.modes[0]].needs) for op in compiled.ops)
+        each = energy[Term.CHANGEOVER] * max(terms[Term.CHANGEOVER], 1) / max(changing, 1)
+        hots.append(2.0 * each)
+        colds.append(each / 30)
+    if energy[Term.LATENESS] and (terms[Term.LATENESS] or not hots):
+        each = energy[Term.LATENESS] * _mean(compiled.weight) * _mean(_durations(compiled))
+        hots.append(3.0 * each)
+        colds.append(each / 15)
     if not hots:
         return 1.0, 1.0, 1.0
-    hot, cold = max(hots), max(min(colds), 1e-6)
-    return hot, max(cold, min(hot / 3, hots[0])), cold
+    hot, cold = max(hots), min(colds)
+    return hot, max(cold, hots[0] / 2), cold
 
 
-def _typical_change(compiled: Compiled) -> float:
-    """Mean minutes to change one attribute to another value."""
-    tables = [slot for base in compiled.bases for slot in base.slots if slot.values > 2]
-    means = [sum(slot.minutes) / len(slot.minutes) for slot in tables]
-    return max(0.5, sum(means) / len(means)) if means else 10.0
+def _durations(compiled: Compiled) -> list[int]:
+    return [mode.duration for mode in compiled.modes if mode.base != NOWHERE]
+
+
+def _mean(values: Sequence[int]) -> float:
+    counted = [value for value in values if value]
+    return sum(counted) / len(counted) if counted else 1.0
