@@ -26,9 +26,9 @@ from planner.times import (
     notch_s,
     pass_s,
     passes,
+    planned_minutes,
     saw_s,
     touch_up_s,
-    whole_minutes,
 )
 
 Way = Callable[[Station], tuple[State, float, int] | None]
@@ -221,7 +221,7 @@ def _alternatives(week: Week, kind: StationKind, lot: Lot, way: Way) -> tuple[Al
     able = tuple(
         Alternative(
             station=station.name,
-            minutes=whole_minutes(done[1]),
+            minutes=planned_minutes(station, done[1]),
             people=done[2],
             state=required(done[0], station),
         )

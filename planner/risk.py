@@ -11,17 +11,15 @@ Imports numpy and the plan's own records; no solver.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import ceil, exp
-from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import NDArray
 
+from planner.confidence import Spread, Spreads, factor_at
 from planner.hours import common, spans_of, working
-from planner.plan import Plan
-from planner.records import Operation, Slot
+from planner.records import Operation, Plan, Slot
 from planner.shop import Shop
 from planner.stop import Stop
 
@@ -36,14 +34,6 @@ NO_GROUP = -1
 
 
 @dataclass(frozen=True, slots=True)
-class Spread:
-    """Standard deviations in logs: 0.1 means that two runs in three are within 10 %."""
-
-    run: float = 0.15
-    setup: float = 0.25
-
-
-@dataclass(frozen=True, slots=True)
 class Task:
     """One operation of the plan."""
 
@@ -55,8 +45,9 @@ class Task:
     """Number of the hours that station and people have in common."""
     own_hours: int
     """Number of the station's own hours, in which it runs unattended."""
-    setup_min: int
-    run_min: int
+    setup_min: float
+    run_min: float
+    """Medians."""
     spread: Spread
     release_min: int = 0
     after: tuple[int, ...] = ()
@@ -225,23 +216,13 @@ def _minutes(
     return setup, run if task.group == NO_GROUP else run * shared[task.group]
 
 
-SpreadOf = Callable[[Operation, Slot], Spread]
-
-
-def usual_spread(_operation: Operation, _slot: Slot) -> Spread:
-    """The spread of work that nobody has logged yet (common practice: no published value)."""
-    return Spread()
-
-
-def week_of(plan: Plan, spread_of: SpreadOf = usual_spread) -> WeekProblem:
-    """The plan as a problem to simulate."""
+def week_of(plan: Plan, spreads: Spreads | None = None) -> WeekProblem:
+    """The plan as a problem to simulate, around the medians behind its minutes."""
     slots = sorted(plan.slots, key=lambda slot: (slot.start_min, slot.end_min))
     operations = {operation.key: operation for operation in plan.operations}
     number_of = {slot.operation: number for number, slot in enumerate(slots)}
-    names = _Names(plan)
-    tasks = tuple(
-        names.task(operations[slot.operation], slot, number_of, spread_of) for slot in slots
-    )
+    names = _Names(plan, spreads or Spreads())
+    tasks = tuple(names.task(operations[slot.operation], slot, number_of) for slot in slots)
     return WeekProblem(
         tasks=tasks,
         lines=tuple(_lines(plan, number_of)),
@@ -254,8 +235,9 @@ def week_of(plan: Plan, spread_of: SpreadOf = usual_spread) -> WeekProblem:
 class _Names:
     """Numbers for bases, people and hours, handed out as they are met."""
 
-    def __init__(self, plan: Plan) -> None:
+    def __init__(self, plan: Plan, spreads: Spreads) -> None:
         self.plan = plan
+        self.spreads = spreads
         self.shop: Shop = plan.shop
         self.bases: dict[str, int] = {}
         self.people: dict[str, int] = {}
@@ -276,20 +258,20 @@ class _Names:
             self.spans.append(_from(spans, options.start_min))
         return self._hours[who]
 
-    def task(
-        self, operation: Operation, slot: Slot, number_of: dict[str, int], spread_of: SpreadOf
-    ) -> Task:
-        """The task of one slot."""
+    def task(self, operation: Operation, slot: Slot, number_of: dict[str, int]) -> Task:
+        """The task of one slot; the plan's minutes are brought back to medians."""
         station = self.shop.station(slot.station)
+        spread = self.spreads.of(slot.station)
+        slower = factor_at(self.plan.options.confidence, spread.setup)
         return Task(
             key=operation.key,
             base=self.bases[station.base or station.name],
             people=tuple(self.people[person] for person in slot.people),
             hours=self.hours(slot.station, *slot.people),
             own_hours=self.hours(slot.station),
-            setup_min=slot.setup_min,
-            run_min=slot.minutes,
-            spread=spread_of(operation, slot),
+            setup_min=slot.setup_min / slower,
+            run_min=slot.minutes / station.pace,
+            spread=spread,
             release_min=operation.release_min,
             after=tuple(number_of[key] for key in operation.after),
             attended=station.is_attended,
@@ -308,13 +290,3 @@ def _lines(plan: Plan, number_of: dict[str, int]) -> Iterator[Line]:
         whole = [o for o in plan.operations if o.line is None and o.lot == lot_of[done.line]]
         last = max(own or whole, key=lambda o: number_of[o.key])
         yield Line(done.line, done.due_min, number_of[last.key])
-
-
-def factor_at(confidence: int, spread: float) -> float:
-    """What a median is multiplied by to be kept in `confidence` per cent of cases."""
-    return exp(NormalDist().inv_cdf(confidence / 100) * spread)
-
-
-def minutes_at(minutes: int, confidence: int, spread: float) -> int:
-    """Whole minutes that are kept in `confidence` per cent of cases (50, 80 or 95)."""
-    return max(1, ceil(minutes * factor_at(confidence, spread) - 1e-9))

@@ -110,6 +110,9 @@ class Station(Frozen):
     """What the speed lever says when this station runs, such as `low`."""
     people: int = 1
     """People that it needs."""
+    pace: float = Field(default=1.0, gt=0)
+    """Minutes planned for a run over the minutes that its settings give; above 1 in a plan that
+    aims at more certainty than even odds."""
     finisher: FinisherSettings = FinisherSettings()
     saw: SawSettings = SawSettings()
     notcher: NotcherSettings = NotcherSettings()

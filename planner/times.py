@@ -18,6 +18,11 @@ def whole_minutes(seconds: float) -> int:
     return max(1, ceil(seconds / 60 - 1e-9))
 
 
+def planned_minutes(station: Station, seconds: float) -> int:
+    """Whole minutes that a plan allows at a station for work of so many seconds."""
+    return whole_minutes(seconds * station.pace)
+
+
 def passes(recipe: Recipe, surface: Surface) -> Iterator[tuple[int, RecipeStep]]:
     """The passes of a recipe on an incoming surface, numbered from 1, coarse to fine as the
     recipe lists them."""

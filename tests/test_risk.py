@@ -10,15 +10,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from planner.confidence import Spread, Spreads
 from planner.plan import make_plan
 from planner.risk import (
     Hours,
     Line,
-    Spread,
     Task,
     WeekProblem,
-    factor_at,
-    minutes_at,
     solve,
     week_of,
 )
@@ -65,7 +63,7 @@ def test_without_spread_every_line_ends_when_the_plan_says(unattended: bool) -> 
     )
     shop = shop.model_copy(update={"stations": stations})
     plan = make_plan(some_orders(), some_stock(), shop, options(seconds=1))
-    result = solve(week_of(plan, lambda _operation, _slot: STILL), Stop(), 1, 2)
+    result = solve(week_of(plan, Spreads(STILL)), Stop(), 1, 2)
     assert {line.key: line.median_min for line in result.lines} == {
         done.line: done.done_min for done in plan.done
     }
@@ -130,16 +128,6 @@ def test_the_same_seed_gives_the_same_weeks_and_a_stop_gives_fewer() -> None:
     asked.ask()
     cut_short = solve(problem, asked, 7, 3000)
     assert (cut_short.weeks, cut_short.complete) == (1000, False)
-
-
-@pytest.mark.parametrize(
-    ("confidence", "minutes"),
-    # C: 100 · exp(z · 0.2) with z = 0, .8416, 1.6449 from the normal table, rounded up
-    [(50, 100), (80, 119), (95, 139)],
-)
-def test_minutes_at_a_chosen_confidence(confidence: int, minutes: int) -> None:
-    assert minutes_at(100, confidence, 0.2) == minutes
-    assert factor_at(50, 0.2) == 1
 
 
 class Minutewise:

@@ -8,7 +8,15 @@ from planner.hours import due_minute
 from planner.orders import Step
 from planner.records import LateLine, Lot, Operation
 from planner.shop import RecipeStep, Station
-from planner.times import bend_s, finisher_people, notch_s, pass_s, saw_s, touch_up_s, whole_minutes
+from planner.times import (
+    bend_s,
+    finisher_people,
+    notch_s,
+    pass_s,
+    planned_minutes,
+    saw_s,
+    touch_up_s,
+)
 
 
 def check_times(facts: Facts) -> Breaches:
@@ -28,7 +36,7 @@ def _minutes(facts: Facts, operation: Operation) -> Breaches:
     if seconds is None:
         yield breach(5, operation.key, "its minutes cannot be worked out from its lot.")
         return
-    right = whole_minutes(seconds)
+    right = planned_minutes(station, seconds)
     for minutes in {way.minutes, slot.minutes}:
         if minutes != right:
             yield breach(5, operation.key, f"takes {minutes} minutes, the model gives {right}.")

@@ -8,7 +8,8 @@ import argparse
 import random
 from time import perf_counter
 
-from planner.risk import Line, Spread, Task, WeekProblem, solve
+from planner.confidence import Spread
+from planner.risk import Line, Task, WeekProblem, solve
 from planner.stop import Stop
 
 DAYS = 5

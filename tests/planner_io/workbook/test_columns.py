@@ -52,7 +52,8 @@ def test_every_setting_of_the_models_can_be_set(where: str, model: type[BaseMode
 @pytest.mark.parametrize(
     ("spec", "model", "elsewhere"),
     [
-        (STATIONS, shop.Station, {"finisher", "saw", "notcher", "bender"}),
+        # the pace comes from the confidence that a plan aims at, never from a sheet
+        (STATIONS, shop.Station, {"finisher", "saw", "notcher", "bender", "pace"}),
         (HOURS, shop.HoursRow, {"weekday"}),
         (PEOPLE, shop.Person, set[str]()),
         (CHANGEOVERS, shop.ChangeoverRow, set[str]()),
