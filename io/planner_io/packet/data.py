@@ -310,6 +310,7 @@ def _card(index: Index, card: cards.SetUpCard, pictures: Pictures) -> Json:
             for line in card.settings
         ],
         "picture": side_picture(index, card, pictures),
+        "following": card.following,
         "remarks": list(card.remarks),
         "care": list(card.care),
         "cautions": list(card.cautions),

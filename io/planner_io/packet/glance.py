@@ -10,7 +10,7 @@ from planner_io.views.glance import glance
 from planner_io.views.index import Index
 from planner_io.views.runs import stretches
 
-FIGURES_MM = 24.0
+FIGURES_MM = 20.0
 """Height of the cover's row of figures."""
 SMALLEST_LANE_MM = 7.0
 LARGEST_LANE_MM = 12.0

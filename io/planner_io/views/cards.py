@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from planner.records import Card, Setting
+from planner.records import Card, Setting, Slot
 from planner.shop import StationKind
 from planner_io.views import words
 from planner_io.views.index import Index
@@ -42,6 +42,8 @@ class SetUpCard:
     care: tuple[str, ...]
     changeover: Changeover | None
     steps: tuple[PickStep, ...]
+    following: str
+    """The station's next step after this card and when it starts; empty after the last."""
 
 
 def set_up_cards(index: Index) -> tuple[SetUpCard, ...]:
@@ -67,7 +69,19 @@ def _card(index: Index, number: int, card: Card) -> SetUpCard:
         care=tuple(dict.fromkeys(step.care for step in steps if step.care)),
         changeover=its_run.changeover,
         steps=steps,
+        following=_following(index, slots[-1]),
     )
+
+
+def _following(index: Index, last: Slot) -> str:
+    of_station = index.by_station[last.station]
+    at = of_station.index(last) + 1
+    if at == len(of_station):
+        return ""
+    step = pick_step(index, of_station[at])
+    card = f", card {step.card}" if step.card else ""
+    start = when_minute(step.start_min, index.start)
+    return f"{start}: step {step.number}, {step.tube} {step.material}, {step.what}{card}"
 
 
 def _line(index: Index, setting: Setting) -> Line:
