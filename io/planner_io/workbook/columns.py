@@ -49,6 +49,8 @@ class Column:
     """Words for a drop-down; for CHOICE the only ones allowed."""
     example: str = ""
     """What the template's example row says."""
+    or_else: str = ""
+    """Key of the column that will do instead of this one."""
 
     @property
     def plain_names(self) -> tuple[str, ...]:

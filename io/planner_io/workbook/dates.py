@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import datetime as dt
 import re
 from collections.abc import Iterable
@@ -16,9 +17,11 @@ EXPECTED = "a date such as 2026-12-04 or 4 Dec 2026, with a time of day if it ma
 EPOCH = dt.date(1899, 12, 30)
 FIRST_SERIAL, LAST_SERIAL = 36_526, 73_415
 """Day numbers of the years 2000 to 2100."""
-PAST_DAYS = 120
-"""A date further before the plan's start is the less likely reading of two."""
-COMING_DAYS = 400
+PAST_DAYS = 45
+COMING_DAYS, COMING_DAYS_WITHOUT_YEAR = 200, 100
+"""How far from the plan's start the other reading of a date must lie to be ruled out."""
+CLOSE_DAYS = 60
+"""Dates of one column that lie this close together speak for the order that makes them so."""
 
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _MONTH = r"(jan|feb|mar|apr|may|jun|jul|aug|sep|sept|oct|nov|dec)[a-z]*"
@@ -165,7 +168,7 @@ def _by_start(value: str, first: int, second: int, year: str | None, habit: Date
         except ValueError:
             continue
         options.append(shown(found))
-        if habit.start and _is_near(found, habit.start):
+        if habit.start and _is_near(found, habit.start, year):
             near.append(order)
     if len(near) == 1:
         return near[0]
@@ -173,8 +176,9 @@ def _by_start(value: str, first: int, second: int, year: str | None, habit: Date
     raise refuse(value, EXPECTED, why)
 
 
-def _is_near(found: dt.date, start: dt.date) -> bool:
-    return -PAST_DAYS <= (found - start).days <= COMING_DAYS // 2
+def _is_near(found: dt.date, start: dt.date, year: str | None) -> bool:
+    coming = COMING_DAYS if year else COMING_DAYS_WITHOUT_YEAR
+    return -PAST_DAYS <= (found - start).days <= coming
 
 
 def _with_year(value: str, month: int, number: int, year: str | None, habit: DateHabit) -> dt.date:
@@ -209,22 +213,40 @@ def shown(found: dt.date) -> str:
     return f"{found.day} {_MONTHS[found.month - 1].title()} {found.year}"
 
 
-def evidence(values: Iterable[Value]) -> Order | None:
-    """The order that the dates of a column agree on, None when they say nothing or disagree."""
-    seen: set[Order] = set()
-    for value in values:
-        match = None
-        if isinstance(value, str) and len(value) <= 60:
-            words, _ = _split_time_safely(" ".join(value.lower().split()))
-            match = _NUMBERS.fullmatch(_WEEKDAY.sub("", words))
-        order = only_order(int(match[1]), int(match[2])) if match else None
-        if order:
-            seen.add(order)
-    return seen.pop() if len(seen) == 1 else None
+def evidence(values: Iterable[Value]) -> tuple[Order | None, str]:
+    """The order in which the dates of a column are written, and why; None when nothing tells.
+
+    A date that can be read only one way decides, unless another contradicts it. Otherwise the
+    order that puts several dates close together does, if the other one does not.
+    """
+    pairs = [pair for value in values if (pair := _pair(value))]
+    only = {order for first, second, _ in pairs if (order := only_order(first, second))}
+    if only:
+        return (only.pop() if len(only) == 1 else None), "as other dates of the column"
+    spans = {order: _span(pairs, order) for order in Order}
+    close = [order for order, span in spans.items() if span is not None and span <= CLOSE_DAYS]
+    if len(close) == 1 and len(set(pairs)) > 1:
+        return close[0], "the dates of the column then lie close together"
+    return None, ""
 
 
-def _split_time_safely(words: str) -> tuple[str, int | None]:
-    try:
-        return _split_time(words)
-    except ValueError:
-        return words, None
+def _pair(value: Value) -> tuple[int, int, str] | None:
+    if not isinstance(value, str) or len(value) > 60:
+        return None
+    words = " ".join(value.lower().split())
+    with contextlib.suppress(ValueError):
+        words, _ = _split_time(words)
+    match = _NUMBERS.fullmatch(_WEEKDAY.sub("", words))
+    return (int(match[1]), int(match[2]), match[3] or "") if match else None
+
+
+def _span(pairs: list[tuple[int, int, str]], order: Order) -> int | None:
+    """Days from the first to the last of the dates; None unless all of them exist."""
+    found: list[dt.date] = []
+    for first, second, year in pairs:
+        month, number = (first, second) if order == Order.MONTH_FIRST else (second, first)
+        full = (int(year) % 100 if year else 1) + 2000
+        if not _exists(full, month, number):
+            return None
+        found.append(dt.date(full, month, number))
+    return (max(found) - min(found)).days if found else None

@@ -43,7 +43,7 @@ _SADDLE = re.compile(
     r"(?:saddle|saddled|cope|coped|fishmouth|fish-mouth|fish mouth|notch|notched|tee)\b"
 )
 _ANGLE = r"([0-9]+(?:[.,][0-9]+)?)"
-_AT = re.compile(rf"(?:@|\bat\b|/|,|<|∠)\s*{_ANGLE}\s*(?:°|deg\w*)?\s*$")
+_AT = re.compile(rf"(?:@|\bat\b|/|,|<|∠|[x×])\s*{_ANGLE}\s*(?:°|deg\w*)?\s*$")
 _DEGREES = re.compile(rf"{_ANGLE}\s*(?:°|deg\w*)\s*$")
 _ON = re.compile(r"\b(?:on|to|onto|of|for|x)\b|tube|header|\bod\b|ø")
 

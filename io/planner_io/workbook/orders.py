@@ -79,8 +79,8 @@ def _with_evidence(house: House, table: Table) -> House:
     """How the dates are written, by the Due column itself where no setting says so."""
     dates = replace(house.dates, epoch=table.grid.epoch)
     if dates.order is None:
-        order = evidence(value for row in table.rows() if (value := row.values.get("due")))
-        dates = replace(dates, order=order, why="as other dates of the column")
+        order, why = evidence(value for row in table.rows() if (value := row.values.get("due")))
+        dates = replace(dates, order=order, why=why)
     return House(house.unit, dates)
 
 

@@ -73,6 +73,7 @@ ORDERS = SheetSpec(
             "Family, grade or both: carbon, 304, 4130, 6061-T6, A500 Gr B, DOM.",
             "Family, Material family, Mat, Matl, Material type, Alloy, Metal, Tube material",
             required=True,
+            or_else="grade",
             choices=FAMILY_WORDS,
             example="stainless",
         ),

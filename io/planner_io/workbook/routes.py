@@ -42,6 +42,7 @@ _STEP_WORD = "|".join(sorted((word.replace(" ", "[ -]") for word in _STEPS), key
 _FIRST = re.compile(rf"({_STEP_WORD})(?:s|es|ning|ing)? first")
 _BEFORE = re.compile(rf"({_STEP_WORD})\w* before ({_STEP_WORD})\w*")
 _AFTER = re.compile(rf"({_STEP_WORD})\w* after ({_STEP_WORD})\w*")
+_BETWEEN = re.compile(r"\s*(?:,|;|>|→|/|\+|\bthen\b|\band\b)\s*")
 _BLANKS = re.compile(r"(?:as|in) blanks|blanks first")
 
 
@@ -56,11 +57,10 @@ def route(value: str) -> Parsed[tuple[Step, ...]]:
     clauses = _clauses(words)
     if clauses is not None:
         return Parsed(clauses)
-    parts = [
-        part for part in re.split(r"\s*(?:,|;|>|→|/|\+|\bthen\b|\band\b|\s-\s)\s*", words) if part
-    ]
-    found = [find_name(part, _STEPS) for part in parts]
-    steps = [match.value for match in found if match]
+    parts = [part for part in _BETWEEN.split(words) if part]
+    if len(parts) == 1 and plain_name(parts[0]) not in _STEPS:
+        parts = words.split()
+    steps = [match.value for part in parts if (match := find_name(part, _STEPS))]
     if not steps or len(steps) != len(parts):
         raise refuse(value, EXPECTED)
     if len(set(steps)) != len(steps):
@@ -85,7 +85,7 @@ def _clauses(words: str) -> tuple[Step, ...] | None:
         if early in steps and late in steps:
             found = True
             if steps.index(early) > steps.index(late):
-                steps = _moved(steps, early, steps.index(late))
+                steps = _moved(steps, late, steps.index(early))
     return tuple(steps) if found else None
 
 

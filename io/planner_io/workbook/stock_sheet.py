@@ -27,6 +27,7 @@ STOCK = SheetSpec(
             "Family, grade or both, as in Orders.",
             "Family, Material family, Mat, Matl, Alloy, Metal",
             required=True,
+            or_else="grade",
             choices=FAMILY_WORDS,
             example="stainless",
         ),

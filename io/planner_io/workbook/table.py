@@ -240,7 +240,7 @@ def missing_columns(table: Table, report: Report) -> bool:
     absent = [
         column
         for column in table.spec.columns
-        if column.required and column.key not in table.headers
+        if column.required and not {column.key, column.or_else} & table.headers.keys()
     ]
     for column in absent:
         report.error(

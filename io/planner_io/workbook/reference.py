@@ -1,0 +1,93 @@
+"""The reference of sheets and columns in docs/workbook.md, written from their descriptions.
+
+`python -m planner_io.workbook.reference docs/workbook.md` writes it.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+from planner_io.workbook.bends_sheet import BENDS
+from planner_io.workbook.columns import Column, Kind, SheetSpec
+from planner_io.workbook.grid import MAX_ROWS
+from planner_io.workbook.load import MAX_BYTES
+from planner_io.workbook.orders_sheet import ORDERS
+from planner_io.workbook.settings import SETTINGS_OF, SIDE
+from planner_io.workbook.shop_sheets import SHOP_SHEETS
+from planner_io.workbook.stock_sheet import STOCK
+
+_HEAD = f"""# The workbook
+
+One workbook brings the week in: `.xlsx`, or `.xls`, `.ods` and `.csv` (a `.csv` is an Orders
+sheet). `brightrun template FILE` writes one to fill in; `brightrun check FILE` says how it is
+read and lists every problem with its cell.
+
+* **Sheets** are found by name, in any order; other sheets are left alone. Orders is needed. The
+  shop's own sheets may stand in the same file or in a shop file of their own (`--shop`); the
+  sheet of the week's workbook comes first, and Settings of both count, row by row. The built-in
+  starter shop fills in for shop sheets and a Stock sheet that neither has.
+* **Headers** are found by meaning: any of the names below, in any order, upper or lower case, in
+  the singular or plural, below title rows. A close misspelling is read and told. A unit in a
+  header, such as `Length (mm)` or `OD, in`, is what its bare numbers mean; without one they are
+  in the shop's own unit (Settings, Unit).
+* **Rows**: blank ones are skipped; rows of totals and unchanged example rows are left out and
+  told. A row with an error is listed and not planned, all others are.
+* **Lengths** are read as `1-1/2`, `1 1/2`, `1.5"`, `5' 2-3/8"`, `12 ft`, `38.1 mm`; sizes also as
+  `1-1/4 sch 40` or `1-1/2 x .065`, walls as `.065`, `16 ga` (Birmingham wire gauge) or `sch 40`.
+* **Dates** are real dates, or text such as `2026-12-04`, `4 Dec 2026`, `Fri 4 Dec 14:00`. In
+  `4/12/2026` the order is that of the setting Date order; without it that of the column's other
+  dates, or the one that lies near the start of the plan; where none of these tells, it is an
+  error.
+* **Limits**: {MAX_ROWS:,} filled rows a sheet, {MAX_BYTES // 1_000_000} MB a file. Formulas count
+  with their last result.
+"""
+
+
+def reference() -> str:
+    """The whole reference as Markdown."""
+    return "\n".join([_HEAD, *_sheets(), *_settings()])
+
+
+def _sheets() -> Iterator[str]:
+    for spec in (ORDERS, BENDS, STOCK, *SHOP_SHEETS):
+        yield f"## {spec.title}\n"
+        yield f"{spec.help} Also found as: {spec.names}.\n"
+        yield from _table(spec)
+
+
+def _table(spec: SheetSpec) -> Iterator[str]:
+    yield "| column | holds | what it says | other names |"
+    yield "| --- | --- | --- | --- |"
+    for column in spec.columns:
+        needed = " (needed)" if column.required else ""
+        yield f"| **{column.title}**{needed} | {_holds(column)} | {column.help} | {column.names} |"
+    yield ""
+
+
+def _holds(column: Column) -> str:
+    if column.kind == Kind.CHOICE or (column.kind == Kind.TEXT and column.choices):
+        return " · ".join(column.choices)
+    return str(column.kind.value)
+
+
+def _settings() -> Iterator[str]:
+    yield "## The settings\n"
+    yield (
+        "Rows of the Settings sheet. Station is House, the name of a station, or a kind of "
+        "station for all of that kind; a row for a name is stronger than one for its kind.\n"
+    )
+    for where, columns in SETTINGS_OF.items():
+        yield f"### {where if where == 'House' else f'a {where}'}\n"
+        yield "| setting | holds | what it says | other names |"
+        yield "| --- | --- | --- | --- |"
+        for column in columns:
+            yield f"| **{column.title}** | {_holds(column)} | {column.help} | {column.names} |"
+        yield ""
+    yield f"Any station also has **{SIDE.title}** ({SIDE.kind.value}): {SIDE.help}"
+    yield ""
+
+
+if __name__ == "__main__":
+    Path(sys.argv[1]).write_text(reference(), encoding="utf-8")

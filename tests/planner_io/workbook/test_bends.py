@@ -1,0 +1,77 @@
+"""Bent parts are read row by row, and end in a straight."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from planner.errors import Severity
+from planner.orders import Bend, Bent
+from planner_io.workbook import Reading, read_workbook
+from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
+
+HEAD: list[Cell] = ["Part", "Row", "Straight (mm)", "Rotation", "Angle", "CLR (mm)"]
+
+
+def reading(path: Path, *rows: list[Cell]) -> Reading:
+    order = an_order(Part="Hoop", Length=None)
+    return read_workbook(some_orders(path / "w.xlsx", order, Bends=[HEAD, *rows]))
+
+
+def test_straights_turns_and_bends_are_kept_to_the_nanometre(tmp_path: Path) -> None:
+    found = reading(
+        tmp_path,
+        ["Hoop", None, 300, None, 90, 100],
+        ["Hoop", None, 200.5, -90, "45°", 100],
+        ["Hoop", None, 0, None, None, None],
+    )
+    assert found.orders[0].shape == Bent(
+        rows=(
+            Bend(straight_nm=300_000_000, angle_mdeg=90_000, clr_nm=100_000_000),
+            Bend(
+                straight_nm=200_500_000,
+                angle_mdeg=45_000,
+                clr_nm=100_000_000,
+                rotation_mdeg=-90_000,
+            ),
+            Bend(straight_nm=0),
+        )
+    )
+
+
+def test_row_numbers_put_rows_in_order(tmp_path: Path) -> None:
+    shape = (
+        reading(tmp_path, ["Hoop", 2, 20, None, None, None], ["Hoop", 1, 10, None, 90, 100])
+        .orders[0]
+        .shape
+    )
+    assert isinstance(shape, Bent)
+    assert [row.straight_nm for row in shape.rows] == [10_000_000, 20_000_000]
+
+
+@pytest.mark.parametrize(
+    ("rows", "cell", "words"),
+    [
+        ([["Hoop", None, 10, None, 90, 100]], "E2", "straight after the last bend is missing"),
+        ([["Hoop", None, 10], ["Hoop", None, 10]], "E2", "only the last row"),
+        ([["Hoop", None, 10, None, 90, None], ["Hoop", None, 9]], "F2", "centreline radius"),
+        ([["Hoop", None, None, None, 90, 100], ["Hoop", None, 9]], "C2", "nothing is written"),
+        ([["Hoop", None, 10, None, 270, 100], ["Hoop", None, 9]], "E2", "0 to 180"),
+        ([["Hoop", None, 10, 999, 90, 100], ["Hoop", None, 9]], "D2", "expected a turn"),
+    ],
+)
+def test_a_mistake_is_told_at_its_cell_and_at_the_order(
+    rows: list[list[Cell]], cell: str, words: str, tmp_path: Path
+) -> None:
+    found = reading(tmp_path, *rows)
+    first, second = [f for f in found.findings if f.severity == Severity.ERROR]
+    assert (first.sheet, first.cell) == ("Bends", cell)
+    assert words in first.message
+    assert (second.sheet, second.cell) == ("Orders", "C2")
+    assert not found.orders
+
+
+def test_parts_that_nobody_ordered_are_told(tmp_path: Path) -> None:
+    found = reading(tmp_path, ["Hoop", None, 10], ["Old sign", None, 10])
+    assert "parts in Bends that nobody ordered: Old sign" in found.readings

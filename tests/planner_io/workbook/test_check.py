@@ -1,0 +1,44 @@
+"""What `check --json` prints has the promised shape."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from planner_io.workbook import check_json, read_workbook
+from tests.planner_io.workbook.sheets import an_order, some_orders
+
+ORDER_KEYS = "order line part quantity family grade od_nm wall_nm blank_nm due cell"
+PROBLEM_KEYS = "sheet cell severity read expected message"
+
+
+def test_orders_readings_and_problems_are_plain_data(tmp_path: Path) -> None:
+    rows = (
+        an_order(),
+        an_order(Line="2", Length="c-c 48", Due="2026-12-04 10:00", **{"End 1": "saddle 1.9 @ 90"}),
+        an_order(Line="3", OD="4"),
+        an_order(Line="4", Quantity=0),
+    )
+    found = check_json(read_workbook(some_orders(tmp_path / "w.xlsx", *rows)))
+    assert json.loads(json.dumps(found)) == found
+    assert [" ".join(order) for order in found["orders"]] == [ORDER_KEYS] * 3
+    assert all(" ".join(problem) == PROBLEM_KEYS for problem in found["problems"])
+    cut, axis, wide = found["orders"]
+    assert cut == {
+        "order": "1187",
+        "line": "1",
+        "part": "Post",
+        "quantity": 4,
+        "family": "stainless",
+        "grade": "304",
+        "od_nm": 38_100_000,
+        "wall_nm": 1_651_000,
+        "blank_nm": 914_400_000,
+        "due": "2026-12-04",
+        "cell": "Orders!A2",
+    }
+    assert axis["due"] == "2026-12-04T10:00"
+    assert axis["blank_nm"] == 1_219_200_000 - round((0.95**2 - 0.75**2) ** 0.5 * 25_400_000)
+    assert wide["blank_nm"] is None
+    assert ("Orders", "D5") in [(p["sheet"], p["cell"]) for p in found["problems"]]
+    assert {problem["severity"] for problem in found["problems"]} <= {"error", "warning"}

@@ -1,0 +1,98 @@
+"""Dates are read in the ways that people write them, and never guessed without saying so."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import pytest
+
+from planner.errors import InputError
+from planner_io.workbook.dates import DateHabit, Order, evidence, moment
+from planner_io.workbook.grid import Value
+
+START = DateHabit(start=dt.date(2026, 11, 30))
+FOURTH = dt.date(2026, 12, 4)
+
+
+@pytest.mark.parametrize(
+    "value",
+    [
+        dt.date(2026, 12, 4),
+        dt.datetime(2026, 12, 4),
+        "2026-12-04",
+        "20261204",
+        "4 Dec 2026",
+        "4. December 2026",
+        "Dec 4, 2026",
+        "December 4th 2026",
+        "04DEC2026",
+        "Friday, 4 December 2026",
+    ],
+)
+def test_a_date_without_choice_is_read_without_a_word(value: Value) -> None:
+    found = moment(value, DateHabit())
+    assert (found.value.day, found.value.minute, found.note) == (FOURTH, None, "")
+
+
+@pytest.mark.parametrize(
+    "value", ["4-Dec-26", "4 Dec", "Fri 4 Dec", "12/4", "4.12.", "12/4/2026", "4/12/26", 46360]
+)
+def test_a_date_with_a_choice_is_read_by_the_start_of_the_plan_and_told(value: Value) -> None:
+    found = moment(value, START)
+    assert found.value.day == FOURTH
+    assert "4 Dec 2026" in found.note
+
+
+@pytest.mark.parametrize(
+    ("value", "minute"),
+    [
+        ("2026-12-04 14:30", 870),
+        ("2026-12-04T14:30:00", 870),
+        ("4 Dec 2026 2 pm", 840),
+        ("4 Dec 2026 at 9:15", 555),
+        ("4 Dec 2026 noon", 720),
+        (dt.datetime(2026, 12, 4, 10, 5), 605),
+        (46360.5, 720),
+    ],
+)
+def test_a_time_of_day_is_kept(value: Value, minute: int) -> None:
+    assert moment(value, START).value.minute == minute
+
+
+def test_two_plausible_dates_are_an_error_that_names_both() -> None:
+    with pytest.raises(InputError, match="2 Mar 2026 or 3 Feb 2026"):
+        moment("2/3/2026", DateHabit(start=dt.date(2026, 1, 26)))
+    with pytest.raises(InputError, match="Date order in Settings"):
+        moment("2/3/2026", DateHabit())
+
+
+@pytest.mark.parametrize(("order", "day"), [(Order.DAY_FIRST, 2), (Order.MONTH_FIRST, 3)])
+def test_the_setting_decides_between_two_dates(order: Order, day: int) -> None:
+    found = moment("2/3/2026", DateHabit(order, why="by Date order"))
+    assert found.value.day.day == day
+    assert "by Date order" in found.note
+
+
+@pytest.mark.parametrize(
+    "value",
+    ["soon", "", "2026-13-01", "29 Feb 2026", "30 Feb", "1/2/3", "4 Dec", True, 12, 1e9, "9" * 80],
+)
+def test_what_is_no_date_is_refused(value: Value) -> None:
+    with pytest.raises(InputError, match="expected a date"):
+        moment(value, DateHabit())
+
+
+@pytest.mark.parametrize(
+    ("values", "order"),
+    [
+        (["11/30/2026", "12/4/2026"], Order.MONTH_FIRST),
+        (["30.11.2026", "4.12.2026"], Order.DAY_FIRST),
+        (["12/1/2026", "12/4/2026"], Order.MONTH_FIRST),
+        (["1/12/2026", "4/12/2026 14:00"], Order.DAY_FIRST),
+        (["12/4/2026"], None),
+        (["30/11/2026", "11/30/2026"], None),
+        (["2026-12-04", 46360, "soon"], None),
+    ],
+)
+def test_a_column_tells_how_its_dates_are_written(values: list[Value], order: Order | None) -> None:
+    assert evidence(values)[0] == order

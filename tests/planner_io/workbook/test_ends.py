@@ -1,0 +1,82 @@
+"""End cuts are read as fabricators write them."""
+
+from __future__ import annotations
+
+import pytest
+
+from planner.errors import InputError
+from planner.orders import EndKind
+from planner_io.workbook.ends import both_ends, end_cut
+
+INCH_AND_A_HALF = 38_100_000
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "angle", "on"),
+    [
+        ("", EndKind.SQUARE, 0, 0),
+        ("square", EndKind.SQUARE, 0, 0),
+        ("90", EndKind.SQUARE, 0, 0),
+        ("mitre 45", EndKind.MITRE, 45_000, 0),
+        ("22.5° miter", EndKind.MITRE, 22_500, 0),
+        ("45 deg", EndKind.MITRE, 45_000, 0),
+        ("mitre 90", EndKind.SQUARE, 0, 0),
+        ("saddle 1-1/2 @ 90", EndKind.SADDLE, 90_000, INCH_AND_A_HALF),
+        ("cope on 1.9 at 45", EndKind.SADDLE, 45_000, 48_260_000),
+        ("fishmouth 1 1/2 90°", EndKind.SADDLE, 90_000, INCH_AND_A_HALF),
+        ('saddle 1-1/2" x 45', EndKind.SADDLE, 45_000, INCH_AND_A_HALF),
+        ("notch to 2 sch 40 @ 60", EndKind.SADDLE, 60_000, 60_325_000),
+        ("saddle 48.3 mm @ 45°", EndKind.SADDLE, 45_000, 48_300_000),
+        ("saddle on 1-1/2 at 120", EndKind.SADDLE, 60_000, INCH_AND_A_HALF),
+        ("saddle 1-1/2", EndKind.SADDLE, 90_000, INCH_AND_A_HALF),
+        ("saddle", EndKind.SADDLE, 90_000, 25_400_000),
+    ],
+)
+def test_an_end_is_read(text: str, kind: EndKind, angle: int, on: int) -> None:
+    cut = end_cut(text, "inch", 25_400_000).value
+    assert (cut.kind, cut.angle_mdeg, cut.on_od_nm) == (kind, angle, on)
+
+
+@pytest.mark.parametrize(
+    ("text", "note"),
+    [
+        ("saddle 1-1/2 @ 90", ""),
+        ("mitre 45", ""),
+        ("45", "read as mitre 45°"),
+        ("saddle 1-1/2", "at 90°"),
+        ("saddle", 'on 1" at 90°'),
+        ("mitre 90", "read as square"),
+    ],
+)
+def test_what_was_left_open_is_told(text: str, note: str) -> None:
+    found = end_cut(text, "inch", 25_400_000).note
+    assert note in found
+    assert bool(note) == bool(found)
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("hmm", "expected square"),
+        ("mitre 80", "up to 75"),
+        ("mitre", "angle cannot be read"),
+        ("saddle 1-1/2 @ 10", "15 to 90"),
+        ("saddle blue @ 90", "no size"),
+        ("saddle 9**9", "no size"),
+    ],
+)
+def test_what_cannot_be_cut_is_refused(text: str, why: str) -> None:
+    with pytest.raises(InputError, match=why):
+        end_cut(text, "inch", 25_400_000)
+
+
+@pytest.mark.parametrize(
+    ("text", "ends"),
+    [
+        ("saddle 1-1/2 @ 90 both ends", ("saddle 1-1/2 @ 90", "saddle 1-1/2 @ 90")),
+        ("square / mitre 45", ("square", "mitre 45")),
+        ("square; saddle 2 @ 60", ("square", "saddle 2 @ 60")),
+    ],
+)
+def test_a_cell_for_both_ends_is_split(text: str, ends: tuple[str, str]) -> None:
+    assert both_ends(text) == ends

@@ -1,0 +1,177 @@
+"""Whatever stands in the cells: no exception but InputError, and no row disappears silently."""
+
+from __future__ import annotations
+
+import contextlib
+import datetime as dt
+import re
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from planner.errors import InputError, Severity
+from planner_io.starter import starter_shop, starter_stock
+from planner_io.workbook import read_workbook
+from planner_io.workbook.bends import Parts, read_bends
+from planner_io.workbook.bends_sheet import BENDS
+from planner_io.workbook.columns import SheetSpec
+from planner_io.workbook.grid import CellError, Grid, GridBuilder, Value
+from planner_io.workbook.orders import Trade, read_orders
+from planner_io.workbook.orders_sheet import ORDERS
+from planner_io.workbook.report import Report
+from planner_io.workbook.rows import House
+from planner_io.workbook.shop import read_shop
+from planner_io.workbook.shop_sheets import SHOP_SHEETS
+from planner_io.workbook.stock import read_stock
+from planner_io.workbook.stock_sheet import STOCK
+from planner_io.workbook.table import Table, find_table
+from tests.planner_io.workbook.sheets import an_order
+
+GOOD = {
+    "order": st.sampled_from(["1187", "1188", 1187]),
+    "line": st.sampled_from(["1", 2, None]),
+    "quantity": st.sampled_from([1, 12.0, "3 pcs"]),
+    "material": st.sampled_from(["304", 4130, "6061-T6", "DOM"]),
+    "od": st.sampled_from(["1-1/2", 1.5, "38.1 mm", "1-1/2 sch 40"]),
+    "wall": st.sampled_from([0.065, ".065", "16 ga", None]),
+    "length": st.sampled_from([36, "36-1/2", "900 mm", "c-c 40", "see bends"]),
+    "end_1": st.sampled_from(["square", "mitre 45", "saddle 1-1/2 @ 90", None]),
+    "due": st.sampled_from([dt.datetime(2026, 12, 4), "2026-12-04", "4 Dec 2026", 46360]),
+}
+GARBAGE = st.one_of(
+    st.none(),
+    st.text(max_size=20),
+    st.text(alphabet="0123456789-/., '\"xsch@mitresaddle", max_size=16),
+    st.integers(),
+    st.floats(),
+    st.booleans(),
+    st.datetimes(),
+    st.dates(),
+    st.times(),
+    st.timedeltas(),
+    st.sampled_from([CellError("#N/A"), CellError("="), "-", "n/a", "1e999", "9**9", "∞", "١٢"]),
+)
+
+
+Cells = Sequence[Value | None]
+
+
+def a_grid(title: str, columns: Cells, rows: Sequence[Cells]) -> Grid:
+    builder = GridBuilder(title)
+    every: list[Cells] = [columns, *rows]
+    for number, row in enumerate(every, 1):
+        for column, value in enumerate(row, 1):
+            builder.add(number, column, value)
+    return builder.done()
+
+
+@st.composite
+def sheets(draw: st.DrawFn, spec: SheetSpec) -> Grid:
+    """A sheet of this kind, its cells good ones and garbage mixed."""
+    columns = [column for column in spec.columns if column.required or draw(st.booleans())]
+    rows = draw(st.integers(0, 6))
+    chance = draw(st.integers(0, 3))
+    cells = [
+        [
+            draw(
+                GOOD[column.key]
+                if column.key in GOOD and draw(st.integers(0, 3)) > chance
+                else GARBAGE
+            )
+            for column in columns
+        ]
+        for _ in range(rows)
+    ]
+    return a_grid(spec.title, [column.title for column in columns], cells)
+
+
+def the_table(grid: Grid, spec: SheetSpec, report: Report) -> Table:
+    table = find_table(grid, spec, report)
+    assert table is not None
+    return table
+
+
+def rows_told(report: Report, sheet: str) -> set[int]:
+    """Rows with an error, or a reading that says that they were left out."""
+    cells = [f.cell for f in report.findings if f.severity == Severity.ERROR and f.sheet == sheet]
+    rows = {int(re.sub(r"\D", "", cell)) for cell in cells if cell}
+    return rows | {
+        int(row)
+        for text in report.readings
+        for row in re.findall(rf"{sheet}![A-Z]+(\d+)[^:]*: read as a row of totals", text)
+    }
+
+
+def account(table: Table, report: Report, read: int) -> None:
+    told = rows_told(report, table.spec.title) - {table.header_row}
+    assert read + len(told) == len(list(table.rows()))
+
+
+@given(sheets(ORDERS))
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+def test_every_row_of_orders_is_a_line_or_an_error(grid: Grid) -> None:
+    report = Report()
+    table = the_table(grid, ORDERS, report)
+    trade = Trade(starter_shop(), starter_stock(), Parts({}), House())
+    account(table, report, len(read_orders(table, trade, report)))
+
+
+@given(sheets(STOCK))
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+def test_every_row_of_stock_is_an_item_or_an_error(grid: Grid) -> None:
+    report = Report()
+    table = the_table(grid, STOCK, report)
+    items = read_stock(table, starter_shop().recipes, House(), report)
+    account(table, report, len(items))
+
+
+@given(sheets(BENDS))
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+def test_every_part_of_bends_is_a_shape_or_has_an_error(grid: Grid) -> None:
+    report = Report()
+    parts = read_bends(the_table(grid, BENDS, report), House(), report)
+    broken = [name for name, shape in parts.shapes.items() if shape is None]
+    assert bool(broken) == any(f.severity == Severity.ERROR for f in report.findings)
+
+
+@given(st.data())
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+def test_garbage_in_the_shop_is_told_and_never_raised(data: st.DataObject) -> None:
+    report = Report()
+    chosen = data.draw(st.lists(st.sampled_from(SHOP_SHEETS), min_size=1, max_size=4, unique=True))
+    read_shop([[data.draw(sheets(spec)) for spec in chosen]], report)
+
+
+@given(st.binary(max_size=3000))
+@settings(
+    max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+def test_garbage_for_a_file_is_an_input_error_or_a_finding(tmp_path: Path, content: bytes) -> None:
+    path = tmp_path / "w.csv"
+    path.write_bytes(content)
+    with contextlib.suppress(InputError):
+        assert read_workbook(path).findings
+
+
+@given(st.permutations(sorted(an_order())), st.data())
+@settings(max_examples=30, deadline=None)
+def test_columns_in_any_order_and_by_any_name_read_the_same(
+    order: list[str], data: st.DataObject
+) -> None:
+    titles = {column.title: column for column in ORDERS.columns}
+    names = [
+        data.draw(st.sampled_from([title, *titles[title].names.split(", ")])) for title in order
+    ]
+    above: list[Cells] = [["Week 49"], [], ["extra", "x"]]
+    cases: list[Callable[[str], str]] = [str.strip, str.upper, str.lower]
+    case = data.draw(st.sampled_from(cases))
+    values: Cells = [an_order()[title] for title in order]
+    grid = a_grid("Orders", ["Third Kiln"], [*above, [case(name) for name in names], values])
+    report = Report()
+    trade = Trade(starter_shop(), starter_stock(), Parts({}), House())
+    (line,) = read_orders(the_table(grid, ORDERS, report), trade, report)
+    plain = a_grid("Orders", list(an_order()), [list(an_order().values())])
+    (expected,) = read_orders(the_table(plain, ORDERS, report), trade, report)
+    assert line.model_copy(update={"place": expected.place}) == expected

@@ -1,0 +1,273 @@
+"""Order lines are built as the trade means them."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+import pytest
+
+from planner.errors import Severity
+from planner.orders import AxisToAxis, Bent, CutLength, EndKind, OrderLine
+from planner.tube import Family, Surface
+from planner_io.workbook import Reading, read_workbook
+from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
+
+HOOP: list[list[Cell]] = [
+    ["Part", "Straight", "Angle", "CLR"],
+    ["Hoop", 20, 90, 4.5],
+    [None, 10, 90, 4.5],
+    [None, 20, None, None],
+]
+
+
+def reading(path: Path, *rows: Mapping[str, Cell], **sheets: Sequence[Sequence[Cell]]) -> Reading:
+    return read_workbook(some_orders(path / "w.xlsx", *rows, **sheets))
+
+
+def the_line(path: Path, **changes: Cell) -> OrderLine:
+    found = reading(path, an_order(**changes), Bends=HOOP)
+    assert not found.findings, found.findings
+    return found.orders[0]
+
+
+def the_error(path: Path, **changes: Cell) -> tuple[str | None, str]:
+    found = reading(path, an_order(**changes), Bends=HOOP)
+    errors = [f for f in found.findings if f.severity == Severity.ERROR]
+    assert not found.orders
+    assert len(errors) == 1, errors
+    return errors[0].cell, errors[0].message
+
+
+@pytest.mark.parametrize(
+    ("cells", "family", "grade", "od", "wall"),
+    [
+        (
+            {"Material": "4130", "OD": "1-1/4", "Wall": 0.095},
+            "alloy",
+            "4130",
+            31_750_000,
+            2_413_000,
+        ),
+        (
+            {"Material": "A53", "OD": "1-1/4 sch 40", "Wall": None},
+            "carbon",
+            "A53",
+            42_164_000,
+            3_556_000,
+        ),
+        (
+            {"Material": "aluminum", "Grade": "6061-T6"},
+            "aluminium",
+            "6061-T6",
+            38_100_000,
+            1_651_000,
+        ),
+        ({"Material": "A500 Gr B"}, "carbon", "A500", 38_100_000, 1_651_000),
+        ({"Material": 304, "OD": 1.5, "Wall": "16 ga"}, "stainless", "304", 38_100_000, 1_651_000),
+        (
+            {"Material": "304", "OD": "1-1/2 x .065", "Wall": None},
+            "stainless",
+            "304",
+            38_100_000,
+            1_651_000,
+        ),
+    ],
+)
+def test_material_and_size_make_the_tube(
+    cells: dict[str, Cell], family: str, grade: str, od: int, wall: int, tmp_path: Path
+) -> None:
+    spec = the_line(tmp_path, **cells).spec
+    assert (spec.family, spec.od_nm, spec.wall_nm) == (Family(family), od, wall)
+    assert spec.grade.startswith(grade)
+
+
+def test_units_in_headers_hold_for_their_columns(tmp_path: Path) -> None:
+    row = an_order()
+    row["Length (mm)"], row["OD, mm"] = 900, 38.1
+    del row["Length"], row["OD"]
+    (line,) = reading(tmp_path, row).orders
+    assert line.shape == CutLength(length_nm=900_000_000)
+    assert line.spec.od_nm == 38_100_000
+
+
+def test_grade_and_surface_come_from_stock_where_the_row_leaves_them_open(tmp_path: Path) -> None:
+    found = reading(tmp_path, an_order(Material="stainless", OD="2", Finish="none"))
+    (line,) = found.orders
+    assert (line.spec.grade, line.spec.surface) == ("304", Surface.BRIGHT)
+    assert any("grade read as 304, as in Stock" in text for text in found.readings)
+
+
+def test_several_grades_in_stock_are_asked_for(tmp_path: Path) -> None:
+    cell, message = the_error(tmp_path, Material="stainless")
+    assert cell == "E2"
+    assert "304, 316" in message
+
+
+@pytest.mark.parametrize(
+    ("cells", "shape"),
+    [
+        ({"Length": "36-1/2"}, CutLength(length_nm=927_100_000)),
+        ({"Length": "5' 2-3/8\""}, CutLength(length_nm=1_584_325_000)),
+        ({"Length": "900 mm overall"}, CutLength(length_nm=900_000_000)),
+        ({"Length": "c-c 48", "End 1": "saddle 2 @ 90"}, AxisToAxis(length_nm=1_219_200_000)),
+        (
+            {"Length": 48, "Length is": "axis-to-axis", "End 1": "saddle 2 @ 90"},
+            AxisToAxis(length_nm=1_219_200_000),
+        ),
+    ],
+)
+def test_a_length_is_cut_or_between_axes(
+    cells: dict[str, Cell], shape: CutLength | AxisToAxis, tmp_path: Path
+) -> None:
+    assert the_line(tmp_path, **cells).shape == shape
+
+
+@pytest.mark.parametrize("length", [None, "see bends", "bent"])
+def test_a_bent_part_takes_its_rows_from_bends(length: Cell, tmp_path: Path) -> None:
+    shape = the_line(tmp_path, Part="hoop", Length=length).shape
+    assert isinstance(shape, Bent)
+    assert [row.straight_nm for row in shape.rows] == [508_000_000, 254_000_000, 508_000_000]
+    assert [row.angle_mdeg for row in shape.rows] == [90_000, 90_000, 0]
+
+
+def test_a_length_beside_bends_is_told_and_not_used(tmp_path: Path) -> None:
+    found = reading(tmp_path, an_order(Part="Hoop", Length=60), Bends=HOOP)
+    assert isinstance(found.orders[0].shape, Bent)
+    (finding,) = found.findings
+    assert (finding.severity, finding.cell) == (Severity.WARNING, "I2")
+
+
+def test_a_length_that_is_cut_wins_over_bends(tmp_path: Path) -> None:
+    line = the_line(tmp_path, Part="Hoop", Length=60, **{"Length is": "cut"})
+    assert line.shape == CutLength(length_nm=1_524_000_000)
+
+
+@pytest.mark.parametrize(
+    ("cells", "cell", "words"),
+    [
+        ({"Quantity": 0}, "D2", "from 1"),
+        ({"Quantity": -3}, "D2", "from 1"),
+        ({"Quantity": 2.5}, "D2", "not a whole number"),
+        ({"Quantity": None}, "D2", "nothing is written"),
+        ({"Quantity": "#N/A"}, "D2", "expected"),
+        ({"Material": "unobtanium"}, "E2", "expected a material"),
+        ({"Material": "304 4130"}, "E2", "two materials"),
+        ({"OD": "big"}, "F2", "expected an outside diameter"),
+        ({"OD": dt.datetime(2026, 1, 1)}, "F2", "date"),
+        ({"Wall": None}, "G2", "nothing is written"),
+        ({"Wall": "1"}, "G2", "no bore"),
+        ({"OD": "1-1/2 sch 40", "Wall": ".065"}, "G2", "another wall"),
+        ({"Finish": "Mirror"}, "H2", "Satin P180"),
+        ({"Length": None}, "I2", "nothing is written"),
+        ({"Length": "12 ft 3 x"}, "I2", "12 ft 3 x"),
+        ({"Length": "bent"}, "C2", "Bends has no rows"),
+        ({"Length": "c-c 48"}, "A2", "needs a saddle"),
+        ({"Length": "c-c 48", "Length is": "cut"}, "K2", "says otherwise"),
+        ({"Due": "soon"}, "J2", "expected a date"),
+        ({"Due": None}, "J2", "nothing is written"),
+        ({"Priority": "blue"}, "K2", "rush"),
+        ({"Route": "fly"}, "K2", "usual"),
+        ({"End 2": "wavy"}, "K2", "square"),
+        ({"Touch-up": "long"}, "K2", "expected a time"),
+        ({"Order": None}, "A2", "nothing is written"),
+    ],
+)
+def test_each_mistake_is_one_error_at_its_cell(
+    cells: dict[str, Cell], cell: str, words: str, tmp_path: Path
+) -> None:
+    found = the_error(tmp_path, **cells)
+    assert found[0] == cell
+    assert words in found[1]
+
+
+def test_a_line_typed_twice_is_refused_the_second_time(tmp_path: Path) -> None:
+    found = reading(tmp_path, an_order(), an_order(Quantity=9))
+    assert [line.quantity for line in found.orders] == [4]
+    assert "stands in row 2 already" in found.findings[0].message
+
+
+def test_blank_orders_and_lines_are_filled_in_from_above(tmp_path: Path) -> None:
+    rows = [an_order(Line=None), an_order(Order=None, Line=None), an_order(Order="1188", Line=None)]
+    found = reading(tmp_path, *rows)
+    assert [line.key for line in found.orders] == ["1187/1", "1187/2", "1188/1"]
+    assert any("order taken from the row above" in text for text in found.readings)
+
+
+def test_totals_and_blank_rows_are_left_out(tmp_path: Path) -> None:
+    rows: list[dict[str, Cell]] = [an_order(), {}, {"Order": "Grand total", "Quantity": 4}]
+    found = reading(tmp_path, *rows)
+    assert len(found.orders) == 1
+    assert not found.findings
+    assert any("Orders!A4" in text and "totals" in text for text in found.readings)
+
+
+@pytest.mark.parametrize(
+    ("priority", "weight"), [(None, 1), ("normal", 1), ("RUSH", 5), ("high", 3), (7, 7), ("no", 1)]
+)
+def test_priority_is_how_often_a_late_minute_counts(
+    priority: Cell, weight: int, tmp_path: Path
+) -> None:
+    assert the_line(tmp_path, Priority=priority).weight == weight
+
+
+@pytest.mark.parametrize(
+    ("due", "expected"),
+    [
+        (dt.date(2026, 12, 4), dt.datetime(2026, 12, 4, 15, 30)),
+        ("4 Dec 2026", dt.datetime(2026, 12, 4, 15, 30)),
+        ("2026-12-05", dt.datetime(2026, 12, 5, 23, 59)),
+        (dt.datetime(2026, 12, 4, 10, 0), dt.datetime(2026, 12, 4, 10, 0)),
+    ],
+)
+def test_a_date_alone_is_due_at_the_end_of_the_shops_day(
+    due: Cell, expected: dt.datetime, tmp_path: Path
+) -> None:
+    assert the_line(tmp_path, Due=due).due == expected
+
+
+@pytest.mark.parametrize(
+    ("header", "cell", "seconds"),
+    [("Touch-up", 3, 180), ("Touch-up", "45 s", 45), ("Touch-up (s)", 90, 90)],
+)
+def test_touch_up_is_in_minutes_unless_it_says_otherwise(
+    header: str, cell: Cell, seconds: int, tmp_path: Path
+) -> None:
+    assert the_line(tmp_path, **{header: cell}).touch_up_s == seconds
+
+
+def test_misspelt_finishes_are_read_and_told(tmp_path: Path) -> None:
+    found = reading(tmp_path, an_order(Finish="satn p180"))
+    assert found.orders[0].recipe == "Satin P180"
+    assert any("satn p180" in text for text in found.readings)
+
+
+@pytest.mark.parametrize("none", [None, "none", "-", "n/a", "mill finish"])
+def test_no_finish_is_no_recipe(none: Cell, tmp_path: Path) -> None:
+    assert the_line(tmp_path, Finish=none).recipe is None
+
+
+def test_one_cell_for_both_ends_counts_where_the_others_are_blank(tmp_path: Path) -> None:
+    line = the_line(tmp_path, Ends="mitre 45", **{"End 2": "square"})
+    assert [end.kind for end in line.ends] == [EndKind.MITRE, EndKind.SQUARE]
+
+
+def test_a_date_before_the_plan_starts_is_doubted(tmp_path: Path) -> None:
+    settings: list[list[Cell]] = [["Setting", "Value"], ["Plan starts", "2026-11-30"]]
+    found = reading(tmp_path, an_order(Due="2026-11-20"), Settings=settings)
+    assert len(found.orders) == 1
+    assert "before the plan starts" in found.findings[0].message
+
+
+def test_a_grade_column_will_do_without_a_material_column(tmp_path: Path) -> None:
+    row = an_order(Grade="304")
+    del row["Material"]
+    assert reading(tmp_path, row).orders[0].spec.family == Family.STAINLESS
+
+
+def test_a_missing_column_is_one_error_not_one_a_row(tmp_path: Path) -> None:
+    rows = [{key: cell for key, cell in an_order().items() if key != "Due"}] * 3
+    found = reading(tmp_path, *rows)
+    assert found.orders == ()
+    assert ["no column Due" in finding.message for finding in found.findings] == [True]

@@ -1,0 +1,113 @@
+"""Stock is read with its prices, counts and remnants."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+
+from planner.stock import StockItem
+from planner.tube import Surface
+from planner_io.starter import starter_stock
+from planner_io.workbook import Reading, read_workbook
+from tests.planner_io.workbook.sheets import Cell, a_table, an_order, some_orders
+
+ROW: dict[str, Cell] = {
+    "Stock": "S1",
+    "Material": "304",
+    "OD": "1-1/2",
+    "Wall": ".065",
+    "Length": "20 ft",
+    "Price": 81,
+}
+
+
+def reading(path: Path, *rows: dict[str, Cell]) -> Reading:
+    return read_workbook(some_orders(path / "w.xlsx", an_order(), Stock=a_table(rows)))
+
+
+def the_item(path: Path, **changes: Cell) -> StockItem:
+    (item,) = reading(path, {**ROW, **changes}).stock
+    return item
+
+
+def test_a_stick_is_bought_as_needed_unless_it_is_counted(tmp_path: Path) -> None:
+    item = the_item(tmp_path)
+    assert (item.key, item.length_nm, item.price_cents) == ("S1", 6_096_000_000, 8_100)
+    assert (item.count, item.arrives, item.lead_days, item.remnant) == (None, None, 0, False)
+    assert item.spec.surface == Surface.BRIGHT
+
+
+@pytest.mark.parametrize(
+    ("count", "expected"), [(6, 6), ("6 sticks", 6), ("as needed", None), (0, 0), (None, None)]
+)
+def test_a_count_is_a_number_or_as_needed(count: Cell, expected: int, tmp_path: Path) -> None:
+    assert the_item(tmp_path, Count=count).count == expected
+
+
+@pytest.mark.parametrize(
+    ("header", "price", "cents"),
+    [
+        ("Price", "$81.00", 8_100),
+        ("Price", "81,50 €", 8_150),
+        ("Price/ft", 4.05, 8_100),
+        ("Price per m", 10, 6_096),
+        ("Cost", 81, 8_100),
+    ],
+)
+def test_a_price_is_for_a_stick_or_by_length(
+    header: str, price: Cell, cents: int, tmp_path: Path
+) -> None:
+    row = {key: cell for key, cell in ROW.items() if key != "Price"}
+    (item,) = reading(tmp_path, {**row, header: price}).stock
+    assert item.price_cents == cents
+
+
+def test_without_a_price_sticks_are_compared_by_weight(tmp_path: Path) -> None:
+    long, short = reading(
+        tmp_path,
+        {**ROW, "Price": None},
+        {**ROW, "Stock": "S2", "Length": "10 ft", "Price": None},
+    ).stock
+    assert abs(long.price_cents - 2 * short.price_cents) <= 1
+
+
+def test_a_remnant_is_there_once_and_may_be_finished(tmp_path: Path) -> None:
+    item = the_item(tmp_path, Remnant="x", Finished="satin p240", Location="rack 2")
+    assert (item.remnant, item.count, item.finished) == (True, 1, "Satin P240")
+    assert item.location == "rack 2"
+
+
+def test_sticks_on_order_say_when_they_arrive(tmp_path: Path) -> None:
+    item = the_item(tmp_path, Arrives=dt.date(2026, 12, 2), **{"Lead days": 3})
+    assert (item.arrives, item.lead_days) == (dt.date(2026, 12, 2), 3)
+
+
+@pytest.mark.parametrize(
+    ("cells", "cell"),
+    [
+        ({"Length": None}, "E2"),
+        ({"Price": -1}, "F2"),
+        ({"Count": 2.5}, "G2"),
+        ({"Finished": "Mirror"}, "G2"),
+        ({"Remnant": "perhaps"}, "G2"),
+        ({"Arrives": "soon"}, "G2"),
+    ],
+)
+def test_a_mistake_is_told_at_its_cell(cells: dict[str, Cell], cell: str, tmp_path: Path) -> None:
+    found = reading(tmp_path, {**ROW, **cells})
+    assert found.stock == ()
+    assert [(f.sheet, f.cell) for f in found.findings] == [("Stock", cell)]
+
+
+def test_two_rows_of_one_name_are_refused(tmp_path: Path) -> None:
+    found = reading(tmp_path, ROW, ROW)
+    assert len(found.stock) == 1
+    assert "stands in row 2 already" in found.findings[0].message
+
+
+def test_without_a_stock_sheet_the_starter_stock_is_taken_and_told(tmp_path: Path) -> None:
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", an_order()))
+    assert found.stock == starter_stock()
+    assert any("no sheet Stock" in text for text in found.readings)

@@ -1,0 +1,81 @@
+"""Sheets and headers are found by meaning."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from planner_io.workbook import read_workbook
+from planner_io.workbook.names import find_name, plain_name
+from tests.planner_io.workbook.sheets import Cell, a_table, a_workbook, an_order, some_orders
+
+
+@pytest.mark.parametrize(
+    "name", ["Orders", "ORDERS", "orders ", "Order list", "Open Orders", "Oders", "Work-orders"]
+)
+def test_the_orders_sheet_is_found_by_its_name(name: str, tmp_path: Path) -> None:
+    other: list[list[Cell]] = [["Phone"], ["1"]]
+    path = a_workbook(tmp_path / "w.xlsx", **{"Phones": other, name: a_table([an_order()])})
+    found = read_workbook(path)
+    assert len(found.orders) == 1
+    assert "sheets that are not used: Phones" in found.readings
+
+
+def test_a_sheet_with_the_columns_of_orders_will_do(tmp_path: Path) -> None:
+    path = a_workbook(tmp_path / "w.xlsx", **{"KW 49": a_table([an_order()])})
+    found = read_workbook(path)
+    assert len(found.orders) == 1
+    assert "sheet “KW 49” read as Orders" in found.readings
+
+
+def test_without_any_orders_sheet_there_is_one_error(tmp_path: Path) -> None:
+    found = read_workbook(a_workbook(tmp_path / "w.xlsx", Notes=[["hello"], ["x"]]))
+    (finding,) = found.findings
+    assert "no sheet Orders" in finding.message
+
+
+def test_without_a_header_row_there_is_one_error(tmp_path: Path) -> None:
+    found = read_workbook(a_workbook(tmp_path / "w.xlsx", Orders=[[1, 2, 3], [4, 5, 6]]))
+    (finding,) = found.findings
+    assert "no header row" in finding.message
+
+
+def test_headers_stand_below_titles_in_any_order_with_other_columns_between(
+    tmp_path: Path,
+) -> None:
+    plain = a_table([an_order()])
+    turned: list[list[Cell]] = [
+        ["Orders of the week"],
+        [],
+        [*reversed(plain[0]), "Clerk"],
+        [*reversed(plain[1]), "ab"],
+    ]
+    (one,) = read_workbook(a_workbook(tmp_path / "a.xlsx", Orders=plain)).orders
+    found = read_workbook(a_workbook(tmp_path / "b.xlsx", Orders=turned))
+    (other,) = found.orders
+    assert other.model_copy(update={"place": one.place}) == one
+    assert "Orders: columns that are not used: Clerk" in found.readings
+
+
+def test_a_misspelt_header_is_read_and_told(tmp_path: Path) -> None:
+    row = an_order(Quantitty=7)
+    del row["Quantity"]
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", row))
+    assert found.orders[0].quantity == 7
+    assert any("header “Quantitty” read as Quantity" in text for text in found.readings)
+
+
+def test_two_columns_of_one_meaning_are_told(tmp_path: Path) -> None:
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", an_order(Qty=9)))
+    assert found.orders[0].quantity == 4
+    assert "are both Quantity" in found.findings[0].message
+
+
+@pytest.mark.parametrize(
+    ("text", "meant"),
+    [("Order", 1), ("ORDERS", 1), ("oder", 1), ("due-date", 2), ("Duedate", 2), ("Do", None)],
+)
+def test_names_are_compared_by_meaning(text: str, meant: int | None) -> None:
+    found = find_name(text, {plain_name("Order"): 1, plain_name("Due date"): 2})
+    assert (found.value if found else None) == meant
