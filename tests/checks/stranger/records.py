@@ -1,0 +1,69 @@
+"""The plan as plain JSON, with its records by key."""
+
+from __future__ import annotations
+
+import math
+from datetime import date, datetime
+from typing import Any
+
+Json = dict[str, Any]
+DAY = 1440
+
+
+class Records:
+    """What every check looks up."""
+
+    def __init__(self, plan: Json) -> None:
+        self.plan, self.shop = plan, plan["shop"]
+        self.start = date.fromisoformat(plan["options"]["start"])
+        self.orders = {f"{line['order']}/{line['line']}": line for line in plan["orders"]}
+        self.blanks = {blank["line"]: blank for blank in plan["blanks"]}
+        self.stock = {item["key"]: item for item in plan["stock"]}
+        self.lots = {lot["key"]: lot for lot in plan["lots"]}
+        self.cuts = {cut["lot"]: cut for cut in plan["cut_lists"]}
+        self.operations = {one["key"]: one for one in plan["operations"]}
+        self.slots = {slot["operation"]: slot for slot in plan["slots"]}
+        self.stations = {one["name"]: one for one in self.shop["stations"]}
+        self.belts = {belt["name"]: belt for belt in self.shop["belts"]}
+        self.recipes = {recipe["name"]: recipe for recipe in self.shop["recipes"]}
+
+    def steps(self, lot: Json) -> list[Json]:
+        if lot["recipe"] is None:
+            return []
+        surface = lot["spec"]["surface"]
+        return [
+            step
+            for step in self.recipes[lot["recipe"]]["steps"]
+            for _ in range(step["passes"].get(surface, 0))
+        ]
+
+    def of_lot(self, key: str, *steps: str) -> list[Json]:
+        found = [one for one in self.plan["operations"] if one["lot"] == key]
+        return [one for one in found if not steps or one["step"] in steps]
+
+    def minute(self, when: str) -> int:
+        midnight = datetime.combine(self.start, datetime.min.time())
+        return int((datetime.fromisoformat(when) - midnight).total_seconds() // 60)
+
+    def begin(self, operation: Json) -> int:
+        return int(self.slots[operation["key"]]["start_min"])
+
+    def end(self, operation: Json) -> int:
+        return int(self.slots[operation["key"]]["end_min"])
+
+    def is_alone(self, station: Json) -> bool:
+        return bool(station["kind"] == "saw" and station["saw"]["unattended"])
+
+    def feed_mm_min(self, station: Json, belt: Json, step: Json, od_nm: int) -> float:
+        settings = station["finisher"]
+        (wheels,) = [one for one in self.shop["wheels"] if one["station"] == station["name"]]
+        face = math.pi * wheels["brake_nm"] / 1e6 * wheels["brake_rpm"] * settings["slip"]
+        turns = step["least_overlap"] or settings["least_overlap"]
+        tilts = [
+            math.degrees(math.atan(belt["width_nm"] / (turns * math.pi * od_nm))),
+            math.degrees(math.asin(min(1, settings["feed_max_mm_min"] / face))),
+            settings["tilt_max_mdeg"] / 1000,
+            settings["first_tilt_mdeg"] / 1000,
+        ]
+        tilt = math.floor(min(tilts) * 2 + 1e-9) / 2
+        return float(face * math.sin(math.radians(tilt)))
