@@ -675,12 +675,14 @@ static int propose(i32 merges) {
     return high >= low;
   }
   i32 mode = other_mode(op), base = S->mode[mode].base;
+  if (base == NOWHERE) return set_mode(op, mode), high >= low;
   int near = below(10) < 7, forward = late < 0 && below(2);
   i32 target = near ? neighbour(S->cand.pos[op], base, some_distance(), forward) : anywhere(base);
-  if (target < 0 || target == op) return 0;
-  if (mode != S->cand.mode[op]) {
-    set_mode(op, mode);
-  } else {
+  if (S->people && below(8) == 0) target = S->cand.seq[below(S->ops)]; /* who is asked first */
+  int other_base = mode != S->cand.mode[op];
+  if (other_base) set_mode(op, mode);
+  if (target < 0 || target == op) return high >= low;
+  if (!other_base) {
     i32 kind = below(10);
     if (kind == 0) return exchange(op, target, follow), high >= low;
     if (kind < 5) count = gather(op, kind == 1 ? BLOCK : 1 + some_distance(), kind < 3, block);

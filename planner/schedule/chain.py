@@ -94,7 +94,7 @@ class Chain:
         c = self.compiled
         movable = [
             i for i, op in enumerate(c.ops)
-            if op.fixed_start < 0 and c.modes[op.modes[0]].base != NOWHERE
+            if op.fixed_start < 0 and any(c.modes[m].base != NOWHERE for m in op.modes)
         ]  # fmt: skip
         by_base = [[i for i, m in enumerate(c.modes) if m.base == b] for b in range(len(c.bases))]
         shift, blocks, index = _span_index(c.calendars)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from planner.schedule.calendar import FAR_MIN
-from planner.schedule.compiled import TERMS, Compiled, Op
+from planner.schedule.compiled import TERMS, Compiled
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start, topological, urgencies
 from planner.schedule.problem import Term
@@ -29,7 +29,7 @@ def as_issued(compiled: Compiled) -> dict[str, Start]:
     if not any(op.issued_start >= 0 for op in compiled.ops):
         return {}
     due = urgencies(compiled).due
-    ranks = [_rank(compiled, op) for op in compiled.ops]
+    ranks = [_rank(compiled, number) for number in range(len(compiled.ops))]
     both = zip(ranks, due, strict=True)
     order = _by_time(compiled, [FAR_MIN + d if r is None else r for r, d in both])
     new = _new(compiled, ranks)
@@ -63,12 +63,15 @@ def _by_time(compiled: Compiled, minutes: Sequence[int]) -> list[int]:
     )
 
 
-def _rank(compiled: Compiled, op: Op) -> int | None:
+def _rank(compiled: Compiled, number: int) -> int | None:
     """The minute at which it stands in the list; None for what is new."""
+    op = compiled.ops[number]
     if op.fixed_start >= 0:
         return op.fixed_start
     if op.issued_start >= 0:
-        return op.issued_start
+        issued = compiled.problem.operations[number].issued
+        begins = issued.begin_min if issued else None
+        return op.issued_start if begins is None else begins
     horizon = compiled.problem.horizon_min
     has_limit = op.latest_end < (FAR_MIN if horizon is None else horizon)
     return op.release if has_limit else None

@@ -181,6 +181,8 @@ class Issued:
     station: str
     start_min: int
     charge: int = 30
+    begin_min: int | None = None
+    """When its changeover was to begin, if that is known; `start_min` is that of the run."""
 
 
 @dataclass(frozen=True, slots=True)
