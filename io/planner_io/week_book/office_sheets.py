@@ -173,17 +173,19 @@ def orders(index: Index) -> Sheet:
         Column("Pieces", 8, Kind.COUNT),
         Column("Tube", 32),
         Column("Finish", 16),
-        Column("Shape", 14),
         Column(in_unit(index, "Blank"), 12, Kind.LENGTH),
         Column("Due", 18, Kind.WHEN),
         Column("Done", 18, Kind.WHEN),
         Column("Late, min", 10, Kind.COUNT),
         Column("State", 14),
+        Column("Shape", 14),
         Column("Lot", 8),
         Column("Notes", 40, Kind.WRAPPED),
         Column("Read from", 14),
     )
-    return one_block("Orders", columns, (_order(index, row) for row in lists.order_rows(index)))
+    return one_block(
+        "Orders", columns, (_order(index, row) for row in lists.order_rows(index)), printed=12
+    )
 
 
 def _order(index: Index, row: lists.OrderRow) -> Row:
@@ -197,12 +199,12 @@ def _order(index: Index, row: lists.OrderRow) -> Row:
             line.quantity,
             row.tube,
             line.recipe or "none",
-            row.shape,
             index.ruler.mark(row.blank_nm) if row.blank_nm is not None else None,
             row.due,
             row.done,
             row.late_min,
             row.state,
+            row.shape,
             row.lot,
             line.notes,
             line.place,

@@ -8,9 +8,11 @@ from planner_io.views.index import Index
 from planner_io.week_book.sheet import Block, Column, Row, Sheet
 
 
-def one_block(name: str, columns: tuple[Column, ...], rows: Iterable[Row]) -> Sheet:
-    """A sheet of one table."""
-    return Sheet(name, (Block(columns, tuple(rows)),))
+def one_block(
+    name: str, columns: tuple[Column, ...], rows: Iterable[Row], printed: int = 0
+) -> Sheet:
+    """A sheet of one table, of which the first `printed` columns go on paper; 0 for all."""
+    return Sheet(name, (Block(columns, tuple(rows)),), printed=printed)
 
 
 def in_unit(index: Index, name: str) -> str:

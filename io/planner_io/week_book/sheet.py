@@ -61,3 +61,5 @@ class Sheet:
     blocks: tuple[Block, ...]
     notes: tuple[str, ...] = ()
     """Sentences below the last block."""
+    printed: int = 0
+    """How many columns are printed, so that print can be read; 0 for all."""

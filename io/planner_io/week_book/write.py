@@ -93,6 +93,8 @@ def _write_sheet(page: Page, sheet: Sheet, styles: _Styles, index: Index) -> Non
     for note in sheet.notes:
         page.write_string(at, 0, note, styles.named("note"))
         at += 1
+    if sheet.printed:
+        page.print_area(0, 0, max(1, at - 1), sheet.printed - 1)
     _set_up_page(page, sheet, index)
 
 

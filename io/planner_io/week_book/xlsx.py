@@ -60,6 +60,10 @@ class Page(Protocol):
         """Print a row again on each page."""
         ...
 
+    def print_area(self, row: int, col: int, last_row: int, last_col: int, /) -> int:
+        """Print these cells alone."""
+        ...
+
     def set_landscape(self) -> None:
         """Print across."""
         ...
