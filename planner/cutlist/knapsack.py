@@ -111,15 +111,17 @@ class Knapsack:
 
 def _split(most: Ints) -> tuple[Ints, Ints]:
     """Rows (item, multiple) whose subsets give every count up to each bound."""
-    pairs: list[tuple[int, int]] = []
-    for item, bound in enumerate(most.tolist()):
-        left, step = bound, 1
-        while left > 0:
-            step = min(step, left)
-            pairs.append((item, step))
-            left, step = left - step, step * 2
-    rows = np.array(pairs, dtype=np.int32).reshape(-1, 2)
-    return rows[:, 0].copy(), rows[:, 1].copy()
+    left, step = most.copy(), 1
+    items: list[Ints] = [np.zeros(0, dtype=np.int32)]
+    multiples: list[Ints] = [np.zeros(0, dtype=np.int32)]
+    while left.any():
+        live = np.flatnonzero(left).astype(np.int32)
+        take = np.minimum(left[live], step)
+        left[live] -= take
+        items.append(live)
+        multiples.append(take)
+        step *= 2
+    return np.concatenate(items), np.concatenate(multiples)
 
 
 class TooManyError(Exception):

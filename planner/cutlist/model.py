@@ -22,11 +22,12 @@ from typing import NamedTuple
 
 from planner.cutlist.problem import NM_PER_M, Problem, StockKind
 
+TABLE_CELLS = 100_000_000
+"""Rows times rooms of one table, about 15 ms and 12 MB; beyond it sizes are rounded."""
+FEW_CELLS = 8
+"""What a row costs more when different lengths are counted too, for each length allowed."""
 TABLE_ROOMS = 2_000_000
-"""Widest table in units of the gcd; beyond it sizes are rounded to `COARSE_ROOMS`."""
-COARSE_ROOMS = 100_000
-REACH_WORK = 40_000_000
-"""Rows times rooms up to which reachable sums are listed."""
+"""Most rooms of a table, and rooms up to which reachable sums are listed."""
 
 
 class Slot(NamedTuple):
@@ -186,9 +187,19 @@ def scale(problem: Problem) -> Scaled:
         tuple(slots),
         tuple(_joint_count([problem.stock[i] for i in same]) for same in kinds.values()),
         problem.max_lengths_per_stick,
-        1 if room <= TABLE_ROOMS else room // COARSE_ROOMS,
+        _grid(sizes, numbers, room, problem.max_lengths_per_stick),
     )
     return Scaled(model, lengths, tuple(tuple(same) for same in kinds.values()))
+
+
+def _rows(sizes: Sequence[int], numbers: Sequence[int], room: int) -> int:
+    """Rows of a table in which an item is taken 1, 2, 4, ... times."""
+    return sum(min(n, room // s).bit_length() for s, n in zip(sizes, numbers, strict=True))
+
+
+def _grid(sizes: Sequence[int], numbers: Sequence[int], room: int, few: int | None) -> int:
+    rows = _rows(sizes, numbers, room) * (1 if few is None else FEW_CELLS * few)
+    return max(1, -(-rows * room // TABLE_CELLS), -(-room // TABLE_ROOMS))
 
 
 def _wanted_by_length(problem: Problem) -> dict[int, int]:
@@ -241,9 +252,8 @@ class _Reach:
     """The sums that pieces can reach, as bits of one long integer."""
 
     def __init__(self, sizes: Sequence[int], numbers: Sequence[int], room: int) -> None:
-        rows = sum(min(n, room // s).bit_length() for s, n in zip(sizes, numbers, strict=True))
         self._bits: int | None = None
-        if room * rows > 64 * REACH_WORK or room > TABLE_ROOMS:
+        if room > TABLE_ROOMS:
             return
         bits, mask = 1, (1 << (room + 1)) - 1
         for size, number in zip(sizes, numbers, strict=True):
