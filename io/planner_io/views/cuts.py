@@ -210,12 +210,4 @@ def _groups(index: Index, pieces: Iterable[Piece]) -> Iterator[PieceGroup]:
 
 def next_station(index: Index, line: str) -> str:
     """Where pieces of an order line go from the saw."""
-    own = [operation for operation in index.plan.operations if operation.line == line]
-    lot_key = next(lot.key for lot in index.plan.lots if line in lot.lines)
-    lot = index.lots[lot_key]
-    passes = [o for o in index.plan.operations if o.lot == lot.key and o.step == Step.FINISH]
-    after = [*(passes if lot.saw_first else []), *own]
-    placed = [index.slots[operation.key] for operation in after if operation.key in index.slots]
-    if not placed:
-        return "done"
-    return min(placed, key=lambda slot: slot.start_min).station
+    return index.first_after_saw.get(line, "done")

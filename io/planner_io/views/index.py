@@ -9,7 +9,7 @@ from functools import cached_property
 
 from planner.abrasives import System
 from planner.hours import due_minute, moment
-from planner.orders import OrderLine
+from planner.orders import OrderLine, Step
 from planner.records import Blank, Card, CutList, LateLine, Lot, Operation, Plan, Slot
 from planner.shop import What
 from planner.stock import StockItem
@@ -65,6 +65,21 @@ class Index:
     def operations(self) -> dict[str, Operation]:
         """Operations by key."""
         return {operation.key: operation for operation in self.plan.operations}
+
+    @cached_property
+    def first_after_saw(self) -> dict[str, str]:
+        """The station to which each order line's pieces go from the saw; none when done there."""
+        found: dict[str, Slot] = {}
+        for operation in self.plan.operations:
+            lot = self.lots[operation.lot]
+            follows = operation.line or (operation.step == Step.FINISH and lot.saw_first)
+            if not follows or operation.key not in self.slots:
+                continue
+            slot = self.slots[operation.key]
+            for line in self.lines_of(operation):
+                if line not in found or slot.start_min < found[line].start_min:
+                    found[line] = slot
+        return {line: slot.station for line, slot in found.items()}
 
     @cached_property
     def slots(self) -> dict[str, Slot]:
