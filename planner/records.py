@@ -315,6 +315,7 @@ class IssuedAt(Frozen):
     operation: str
     station: str
     people: tuple[str, ...] = ()
+    setup_start_min: int
     start_min: int
     end_min: int
 

@@ -65,6 +65,7 @@ def issued_at(slot: Slot) -> IssuedAt:
         operation=slot.operation,
         station=slot.station,
         people=slot.people,
+        setup_start_min=slot.setup_start_min,
         start_min=slot.start_min,
         end_min=slot.end_min,
     )

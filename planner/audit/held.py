@@ -102,6 +102,7 @@ def _real_moves(facts: Facts, replan: Replan) -> Iterator[Moved]:
                 operation=slot.operation,
                 station=slot.station,
                 people=slot.people,
+                setup_start_min=slot.setup_start_min,
                 start_min=slot.start_min,
                 end_min=slot.end_min,
             )
