@@ -1,4 +1,4 @@
-"""The command line: `brightrun template`, `check`, `plan`, `audit`.
+"""The command line: `brightrun template`, `check`, `plan`, `audit`, `log`.
 
 Only words and options are here; what commands do is in `commands`, which is imported when one
 runs, so that `--help` answers at once.
@@ -122,6 +122,18 @@ def plan(
     keep_going: Annotated[
         bool, typer.Option("--keep-going", help="Leave bad rows out and plan the good ones.")
     ] = False,
+    log: Annotated[
+        Path | None,
+        typer.Option(
+            "--log", metavar="FILE", help="Take the finisher's times from this log of runs."
+        ),
+    ] = None,
+    confidence: Annotated[
+        int,
+        typer.Option(
+            metavar="N", min=50, max=99, help="Allow the minutes that N of 100 runs keep."
+        ),
+    ] = 50,
 ) -> None:
     """Plan the week and write its papers to a folder.
 
@@ -131,7 +143,28 @@ def plan(
     from planner_io.commands import plan as command  # noqa: PLC0415 - help must answer at once
 
     day = start.date() if start else None
-    command.plan(command.Wish(orders, shop, out, seconds, seed, day, lots, keep_going))
+    command.plan(
+        command.Wish(orders, shop, out, seconds, seed, day, lots, keep_going, log, confidence)
+    )
+
+
+@app.command(name="log")
+def log_runs(
+    file: Annotated[
+        Path,
+        typer.Argument(metavar="FILE", help="Workbook with the sheet Log: .xlsx, .ods or .csv."),
+    ],
+    shop: ShopFile = None,
+) -> None:
+    """Learn from what runs at the finisher really took.
+
+    Slip, handling and changeover minutes come out with their spread, with the runs that are too
+    far off to believe, and with belts or wheels that seem worn. Wrong rows are left out and
+    named by cell; the exit status is then 1.
+    """
+    from planner_io.commands import log as command  # noqa: PLC0415 - help must answer at once
+
+    command.log(file, shop)
 
 
 @app.command()

@@ -6,11 +6,12 @@ from collections.abc import Iterator
 
 from planner.finisher.learned import Lesson
 from planner.shop import Shop, StationKind
+from planner_io.views.ruler import plural
 
 
 def lesson_lines(before: Shop, lesson: Lesson) -> Iterator[str]:
     """The lesson of a log: medians before and after, spreads, outliers and alarms."""
-    yield f"{len(lesson.observations)} runs learned from."
+    yield f"{plural(len(lesson.observations), 'run')} learned from."
     yield from _finishers(before, lesson)
     yield from _belts(lesson)
     yield from _setups(lesson)

@@ -29,6 +29,9 @@ MAD_TO_SIGMA = 1.4826
 OUTLIER_SIGMAS = 4.0
 ROUNDS = 40
 UNSETTLED = 0.2
+"""Handling known no better than this, in logs, is not told apart from feeding."""
+Z_80 = 1.2815515655446004
+"""Four fifths of a normal lie within so many standard deviations."""
 
 BASE_SPREAD = (0.25, 0.4)
 """Prior spread of the common correction to 1/slip and to handling, in logs."""
@@ -71,7 +74,7 @@ class Duration:
     @property
     def spread(self) -> float:
         """Half the interval's width in logs: what a sampler needs."""
-        return log(self.high_s / self.low_s) / 2 / 1.2815515655446004
+        return log(self.high_s / self.low_s) / 2 / Z_80
 
 
 @dataclass(frozen=True)

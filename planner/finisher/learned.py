@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import exp
+from statistics import median
 
+from planner.confidence import Spread, Spreads
 from planner.finisher.calibration import Calibration, calibrate
 from planner.finisher.card import GoodSetting
 from planner.finisher.drift import Drift, drifts
@@ -90,6 +92,19 @@ class Lesson:
     observations: tuple[Observation, ...]
     good: tuple[GoodSetting, ...]
     """Spring and tilt of the runs that were logged with their spring, oldest first."""
+
+    @property
+    def spreads(self) -> Spreads:
+        """The spread of each logged finisher's runs and changeovers."""
+        usual = Spread()
+        setup = max((t.spread for t in self.setups.values() if t.runs), default=usual.setup)
+        works: dict[str, list[float]] = {}
+        for observation in self.observations:
+            told = self.calibration.predict(observation.work)
+            works.setdefault(observation.work.station, []).append(told.spread)
+        return Spreads(
+            usual, {station: Spread(median(all_), setup) for station, all_ in works.items()}
+        )
 
 
 def learn(shop: Shop, runs: Sequence[LoggedRun]) -> Lesson:

@@ -15,6 +15,7 @@ from math import exp, log, sqrt
 import numpy as np
 from scipy.special import stdtrit
 
+from planner.finisher.calibration import Z_80
 from planner.finisher.observations import LoggedRun
 from planner.shop import What
 
@@ -35,6 +36,11 @@ class SetupTime:
     low_min: float
     high_min: float
     runs: int
+
+    @property
+    def spread(self) -> float:
+        """Standard deviation in logs that the interval stands for."""
+        return log(self.high_min / self.low_min) / 2 / Z_80
 
     @property
     def basis(self) -> str:

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
+from planner.confidence import EVEN, Spreads, confident_shop
 from planner.errors import InputError
+from planner.finisher.learned import learn
 from planner.options import LotPolicy, Options
+from planner.risk import solve as simulate
+from planner.risk import week_of
 from planner.stop import Stop
 from planner_io.console import (
     BAD_INPUT,
@@ -18,8 +22,11 @@ from planner_io.console import (
     tell_findings,
 )
 from planner_io.folder import check_replaceable
+from planner_io.logbook import read_log
 from planner_io.planning import choose_start, plan_week, read_week, write_plan
+from planner_io.risk_report import risk_lines
 from planner_io.summary import summary_lines
+from planner_io.workbook import Reading
 
 
 @dataclass(frozen=True)
@@ -34,6 +41,9 @@ class Wish:
     start: date | None
     lots: LotPolicy
     keep_going: bool
+    log: Path | None = None
+    """Log of finisher runs to take times from."""
+    confidence: int = EVEN
 
 
 def plan(wish: Wish) -> None:
@@ -48,11 +58,31 @@ def plan(wish: Wish) -> None:
         raise SystemExit(BAD_INPUT) from problem
     start = choose_start(wish.start, reading, date.today())
     tell(f"Planning from {start.day:%Y-%m-%d}, {start.because}.")
-    options = Options(start=start.day, seconds=wish.seconds, seed=wish.seed, lots=wish.lots)
+    reading, spreads = _aimed(reading, wish)
+    options = Options(
+        start=start.day,
+        seconds=wish.seconds,
+        seed=wish.seed,
+        lots=wish.lots,
+        confidence=wish.confidence,
+    )
     stop = Stop()
     with Progress() as progress, stopping(stop):
         made = plan_week(reading, options, stop, progress.report)
         write_plan(made, folder, progress.report)
     tell_findings(made.findings)
-    for line in summary_lines(made, folder):
+    sure = simulate(week_of(made, spreads), Stop(), wish.seed)
+    for line in (*summary_lines(made, folder), *risk_lines(sure)):
         say(line)
+
+
+def _aimed(reading: Reading, wish: Wish) -> tuple[Reading, Spreads]:
+    """The week with the times that the log has taught, at the pace of the confidence asked for."""
+    shop, spreads = reading.shop, Spreads()
+    if wish.log is not None:
+        found = read_log(wish.log, wish.shop or wish.orders, date.today())
+        tell_findings(found.findings)
+        lesson = learn(shop, found.runs)
+        shop, spreads = lesson.shop, lesson.spreads
+        tell(f"The finisher's times are learned from {len(found.runs)} logged runs.")
+    return replace(reading, shop=confident_shop(shop, wish.confidence, spreads)), spreads

@@ -1,0 +1,22 @@
+"""`brightrun log`: what logged runs teach about the shop's times."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+from planner.finisher.learned import learn
+from planner_io.console import BAD_INPUT, say, tell_findings
+from planner_io.log_report import lesson_lines
+from planner_io.logbook import read_log
+from planner_io.workbook.report import has_errors
+
+
+def log(file: Path, shop: Path | None) -> None:
+    """Say what a log teaches; wrong rows are left out and named."""
+    found = read_log(file, shop, date.today())
+    tell_findings(found.findings)
+    for line in lesson_lines(found.shop, learn(found.shop, found.runs)):
+        say(line)
+    if has_errors(found.findings):
+        raise SystemExit(BAD_INPUT)
