@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from planner import cutlist, schedule
 from planner.drafts import Order
+from planner.errors import Finding, NoPlanError, Severity
 from planner.options import Options
 from planner.stop import Status, Stop
 
@@ -61,6 +62,8 @@ class Cutter:
         return [self._known[problem] for problem in problems]
 
 
+NAMED = 3
+"""Operations beyond the plan's days that a refusal names; of the others it says how many."""
 UNFINISHED = (Status.GAP, Status.LIMIT)
 
 
@@ -80,12 +83,31 @@ class Engines:
         """Orders a week with a share of the budget."""
 
         def order(problem: schedule.Problem, share: float) -> schedule.Result:
-            return schedule.solve(
-                problem,
-                self.stop,
-                options.seed,
-                seconds=(1 - CUT_SHARE) * options.seconds * share,
-                progress=lambda step: self.report("run order", step.done, ""),
-            )
+            try:
+                return schedule.solve(
+                    problem,
+                    self.stop,
+                    options.seed,
+                    seconds=(1 - CUT_SHARE) * options.seconds * share,
+                    progress=lambda step: self.report("run order", step.done, ""),
+                )
+            except NoPlanError as refused:
+                raise NoPlanError(_of_the_week(refused, problem, options.days)) from refused
 
         return order
+
+
+def _of_the_week(refused: NoPlanError, problem: schedule.Problem, days: int) -> tuple[Finding, ...]:
+    """Why there is no run order: one finding for all that ends beyond the plan's days."""
+    no_limit = {one.key for one in problem.operations if one.latest_end_min is None}
+    beyond = [finding for finding in refused.findings if finding.subject in no_limit]
+    others = [finding for finding in refused.findings if finding.subject not in no_limit]
+    if not beyond:
+        return tuple(others)
+    named = ", ".join(str(finding.subject) for finding in beyond[:NAMED])
+    more = f" and {len(beyond) - NAMED} more" if len(beyond) > NAMED else ""
+    text = (
+        f"The week does not fit into its {days} days: {named}{more} would end later. Give more "
+        "hours or people, plan fewer order lines, or allow more days."
+    )
+    return (Finding(severity=Severity.ERROR, message=text, sheet="Hours"), *others)

@@ -116,6 +116,9 @@ def plan(
             help="First day, such as 2026-11-30. [default: the workbook's, else next Monday]",
         ),
     ] = None,
+    days: Annotated[
+        int, typer.Option(metavar="N", min=1, max=365, help="How many days the plan may take.")
+    ] = 28,
     lots: Annotated[
         LotPolicy, typer.Option(help="Which order lines of one tube and finish go together.")
     ] = LotPolicy.AUTO,
@@ -144,7 +147,19 @@ def plan(
 
     day = start.date() if start else None
     command.plan(
-        command.Wish(orders, shop, out, seconds, seed, day, lots, keep_going, log, confidence)
+        command.Wish(
+            orders=orders,
+            shop=shop,
+            out=out,
+            seconds=seconds,
+            seed=seed,
+            start=day,
+            days=days,
+            lots=lots,
+            keep_going=keep_going,
+            log=log,
+            confidence=confidence,
+        )
     )
 
 

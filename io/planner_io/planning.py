@@ -13,6 +13,7 @@ from planner.blanks import make_blanks
 from planner.engines import Engines, Report
 from planner.errors import Finding, InputError, Severity
 from planner.options import Options
+from planner.orders import OrderLine
 from planner.plan import make_plan
 from planner.records import Plan
 from planner.stop import Stop
@@ -21,6 +22,9 @@ from planner_io.folder import write_folder
 from planner_io.packet import write_packet
 from planner_io.week_book import write_week
 from planner_io.workbook import Reading, read_workbook
+
+FAR = timedelta(days=3 * 366)
+"""Due dates further than this from the start of the plan are mistyped."""
 
 
 @dataclass(frozen=True)
@@ -32,12 +36,31 @@ class Start:
 
 
 def choose_start(asked: date | None, reading: Reading, today: date) -> Start:
-    """The day asked for, else the workbook's, else the next Monday after `today`."""
+    """The day asked for, else the workbook's, else the next Monday after `today`.
+
+    Raises InputError when order lines are due so far from it that one of the dates is wrong.
+    """
+    start = Start(today + timedelta(days=7 - today.weekday()), "next Monday")
     if asked is not None:
-        return Start(asked, "as asked for")
-    if reading.start is not None:
-        return Start(reading.start, "as the workbook says")
-    return Start(today + timedelta(days=7 - today.weekday()), "next Monday")
+        start = Start(asked, "as asked for")
+    elif reading.start is not None:
+        start = Start(reading.start, "as the workbook says")
+    far = [line for line in reading.orders if abs(line.due.date() - start.day) > FAR]
+    if far:
+        raise InputError(tuple(_far(line, start.day) for line in far))
+    return start
+
+
+def _far(line: OrderLine, start: date) -> Finding:
+    sheet, _, cell = line.place.rpartition("!")
+    return Finding(
+        severity=Severity.ERROR,
+        message=f"Line {line.key} is due on {line.due.date()}, years away from the plan's start on "
+        f"{start}: correct its date, or the start.",
+        sheet=sheet or None,
+        cell=cell or None,
+        subject=line.key,
+    )
 
 
 def read_week(orders: Path, shop: Path | None, keep_going: bool) -> Reading:

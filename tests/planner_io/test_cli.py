@@ -121,6 +121,27 @@ def test_a_line_that_cannot_be_made_stops_a_plan_too(run: Command, tmp_path: Pat
     assert "Line 1187/2: " in planned.err
 
 
+def test_a_week_that_does_not_fit_is_said_in_one_sentence(run: Command, tmp_path: Path) -> None:
+    book = a_book(tmp_path / "huge.xlsx", a_row("1", Qty=9000), a_row("2", Qty=9000))
+    planned = run("plan", book, *QUICK, "--start", "2026-11-30", "--days", "5")
+    assert planned.status == 1
+    assert "The week does not fit into its 5 days: " in planned.err
+    assert list(tmp_path.glob("plan*")) == []
+
+
+def test_a_start_that_is_mistyped_is_found(run: Command, tmp_path: Path) -> None:
+    for start in ("1066-01-01", "9999-12-31"):
+        planned = run("plan", a_book(tmp_path / "a.xlsx"), *QUICK, "--start", start)
+        assert planned.status == 1
+        assert "error: Orders!A2: Line 1187/1 is due on 2026-12-04, years away" in planned.err
+
+
+def test_a_folder_instead_of_a_workbook_is_said(run: Command, tmp_path: Path) -> None:
+    planned = run("plan", ".")
+    assert planned.status == 1
+    assert planned.err == "error: .: this is a folder; give the workbook in it.\n"
+
+
 def test_nothing_to_plan_is_said(run: Command, tmp_path: Path) -> None:
     book = a_book(tmp_path / "bad.xlsx", a_row("1", OD="fat"))
     planned = run("plan", book, *QUICK, "--keep-going")

@@ -39,6 +39,7 @@ class Wish:
     seconds: float
     seed: int
     start: date | None
+    days: int
     lots: LotPolicy
     keep_going: bool
     log: Path | None = None
@@ -54,7 +55,8 @@ def plan(wish: Wish) -> None:
         reading = read_week(wish.orders, wish.shop, wish.keep_going)
     except InputError as problem:
         tell_findings(problem.findings)
-        tell("Nothing is planned: correct the errors, or leave those rows out with --keep-going.")
+        if any(finding.cell for finding in problem.findings):
+            tell("Nothing is planned: correct the errors, or leave them out with --keep-going.")
         raise SystemExit(BAD_INPUT) from problem
     start = choose_start(wish.start, reading, date.today())
     tell(f"Planning from {start.day:%Y-%m-%d}, {start.because}.")
@@ -65,6 +67,7 @@ def plan(wish: Wish) -> None:
         seed=wish.seed,
         lots=wish.lots,
         confidence=wish.confidence,
+        days=wish.days,
     )
     stop = Stop()
     with Progress() as progress, stopping(stop):

@@ -62,7 +62,7 @@ def opening(path: Path) -> Generator[None]:
 
 def unusable(path: Path, why: str) -> InputError:
     """The error for a file as a whole."""
-    return input_error(f"{path.name}: {why}.", subject=path.name)
+    return input_error(f"{path.name or path}: {why}.", subject=path.name)
 
 
 def damaged(path: Path) -> InputError:
