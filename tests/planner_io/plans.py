@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from datetime import date, datetime, timedelta
 
-from planner.abrasives import parse_grade
 from planner.errors import Finding, Severity
 from planner.options import Options
 from planner.orders import CutLength, OrderLine, Step
@@ -17,125 +16,33 @@ from planner.records import (
     CutList,
     Floor,
     FloorKind,
+    Held,
+    HeldWhy,
+    IssuedAt,
     LateLine,
     LedgerRow,
     LineDone,
     Lot,
+    Moved,
     Operation,
     Piece,
     Plan,
+    Replan,
     Setting,
     Slot,
     Stick,
     Yardstick,
 )
 from planner.shop import (
-    Belt,
-    HoursKind,
-    HoursRow,
-    House,
-    Rail,
-    Recipe,
-    RecipeStep,
-    Shop,
-    Station,
-    StationKind,
-    Tool,
-    ToolKind,
     What,
-    Wheels,
 )
 from planner.stock import StockItem
 from planner.stop import Status
-from planner.tube import Family, Surface, TubeSpec
-from planner.units import NM_PER_INCH
+from planner.tube import Family, TubeSpec
+from tests.planner_io.shops import a_shop, a_spec, inch
 
 MONDAY = date(2026, 11, 30)
 DAY = 1440
-
-
-def inch(value: float) -> int:
-    return round(value * NM_PER_INCH)
-
-
-def a_spec(od: float = 1.5, wall: float = 0.065, family: Family = Family.CARBON) -> TubeSpec:
-    grade = {Family.CARBON: "A513", Family.STAINLESS: "304"}.get(family, "6061-T6")
-    return TubeSpec(
-        family=family,
-        grade=grade,
-        od_nm=inch(od),
-        wall_nm=inch(wall),
-        surface=Surface.SCALED if family == Family.CARBON else Surface.BRIGHT,
-    )
-
-
-def a_belt(name: str, families: tuple[Family, ...]) -> Belt:
-    grade = parse_grade(name.rpartition(" ")[0]).grade
-    soft = "non-woven" in name
-    return Belt(
-        name=name,
-        grade=grade,
-        families=families,
-        width_nm=inch(4),
-        thickness_nm=inch(0.3 if soft else 0.05),
-        non_woven=soft,
-    )
-
-
-def a_shop(name: str = "Alder Street Tube", unit: str = "inch", paper: str = "letter") -> Shop:
-    steel, clean = (Family.CARBON,), (Family.STAINLESS,)
-    hours = tuple(
-        row
-        for day in range(5)
-        for row in (
-            HoursRow(weekday=day, start_min=420, end_min=930),
-            HoursRow(weekday=day, kind=HoursKind.BREAK, start_min=720, end_min=750),
-        )
-    )
-    passes = {Surface.SCALED: 1, Surface.BRIGHT: 1}
-    return Shop(
-        house=House(name=name, unit=unit, paper=paper),
-        stations=(
-            Station(name="Finisher", kind=StationKind.FINISHER, base="Base 1", speed="low"),
-            Station(name="Saw", kind=StationKind.SAW),
-            Station(name="Notcher", kind=StationKind.NOTCHER),
-            Station(name="Bender", kind=StationKind.BENDER),
-        ),
-        wheels=(Wheels(station="Finisher", contact_nm=inch(14), brake_nm=inch(10), brake_rpm=40),),
-        hours=hours,
-        belts=(
-            a_belt("P80 steel", steel),
-            a_belt("P120 steel", steel),
-            a_belt("P180 clean", clean),
-            a_belt("non-woven fine clean", clean),
-        ),
-        recipes=(
-            Recipe(
-                name="Satin",
-                steps=tuple(
-                    RecipeStep(grade=parse_grade(g).grade, passes=passes) for g in ("P80", "P120")
-                ),
-            ),
-            Recipe(
-                name="Brushed",
-                steps=tuple(
-                    RecipeStep(grade=parse_grade(g).grade, passes=passes)
-                    for g in ("P180", "non-woven fine")
-                ),
-            ),
-        ),
-        rails=(Rail(name="bronze 1/4", thickness_nm=inch(0.25), material="bronze"),),
-        tools=(
-            Tool(
-                name="1-1/2 × 4-1/2 soft",
-                kind=ToolKind.DIE,
-                station="Bender",
-                od_nm=inch(1.5),
-                clr_nm=inch(4.5),
-                soft=True,
-            ),
-        ),
-    )
 
 
 def a_line(
@@ -473,3 +380,32 @@ def a_plan(
         ),
         status=Status.GAP,
     )
+
+
+def a_replanned_plan() -> Plan:
+    """The same, planned again: a pass done, one begun, and one moved since it was issued."""
+    plan = a_plan()
+    first, second, third = plan.slots[:3]
+
+    def held(slot: Slot, why: HeldWhy, pieces: int | None = None) -> Held:
+        return Held(
+            operation=slot.operation,
+            why=why,
+            setup_start_min=slot.setup_start_min,
+            start_min=slot.start_min,
+            end_min=slot.end_min,
+            pieces=pieces,
+        )
+
+    def at(slot: Slot, start_min: int) -> IssuedAt:
+        there = slot.model_dump() | {"start_min": start_min, "end_min": start_min + slot.minutes}
+        return IssuedAt.model_validate({name: there[name] for name in IssuedAt.model_fields})
+
+    before = at(third, 480)
+    replan = Replan(
+        now_min=520,
+        held=(held(first, HeldWhy.DONE), held(second, HeldWhy.STARTED, 3)),
+        issued=(before,),
+        moved=(Moved(operation=third.operation, before=before, after=at(third, 590)),),
+    )
+    return plan.model_copy(update={"replan": replan})

@@ -13,7 +13,7 @@ from planner_io.packet import sizes as paper_sizes
 from planner_io.views import words
 from planner_io.views.index import Index
 from planner_io.views.ruler import Ruler
-from tests.planner_io.plans import a_plan
+from tests.planner_io.plans import a_plan, a_replanned_plan
 
 
 @cache
@@ -115,6 +115,13 @@ def test_finished_tube_is_sleeved_and_bent_in_soft_tooling_and_the_list_says_so(
 def test_late_lines_say_the_word() -> None:
     found = text_of(write_packet(a_plan()))
     assert "LATE 1 h 48: 1187/2" in found
+
+
+def test_a_week_planned_again_lists_what_moved_and_shrinks_what_is_done() -> None:
+    found = text_of(write_packet(a_replanned_plan()))
+    assert "Moved since it was issued" in found
+    assert "started, 3 done" in found
+    assert "Moved since" not in text_of(write_packet(a_plan()))
 
 
 def test_names_of_any_length_and_script_do_not_break_the_pages() -> None:

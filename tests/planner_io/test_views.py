@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from planner.records import Yardstick
 from planner.shop import What
-from planner_io.views import accounts, cards, cuts, lists, places, runs, tags
+from planner_io.views import accounts, cards, cuts, lists, places, runs, standing, tags
 from planner_io.views.glance import glance
 from planner_io.views.index import Index
 from planner_io.views.pick_lists import pick_lists
 from planner_io.views.ruler import Ruler, money
-from tests.planner_io.plans import DAY, a_plan, inch
+from tests.planner_io.plans import DAY, a_plan, a_replanned_plan
+from tests.planner_io.shops import inch
 
 
 def an_index() -> Index:
@@ -183,6 +184,16 @@ def test_the_lists_lead_with_what_needs_the_planner_first() -> None:
     assert lists.buy_total(index) == "$365.00"
     assert [row.place for row in lists.problem_rows(index)] == ["Orders!H9", "1187/2"]
     assert [row.state for row in lists.order_rows(index)] == ["on time", "LATE 1 h 48", "refused"]
+
+
+def test_a_week_planned_again_says_what_stands_and_what_moved() -> None:
+    plan = a_replanned_plan()
+    steps = {s.operation: s for row in pick_lists(Index(plan)) for s in row.steps}
+    assert (steps["L01.P1"].stands, steps["L01.P1"].done) == ("done", True)
+    assert (steps["L01.P2"].stands, steps["L01.P2"].done) == ("started, 3 done", False)
+    assert steps["L02.P1"].stands == ""
+    assert steps["L02.P1"].was == "moved, was Finisher Mon 30 Nov 8:00"
+    assert [row.after for row in standing.moved_rows(Index(plan))] == ["Finisher Mon 30 Nov 9:50"]
 
 
 def test_every_kept_drop_and_every_piece_can_have_a_tag() -> None:

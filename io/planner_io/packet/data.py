@@ -14,7 +14,7 @@ from planner_io.packet.glance import timelines
 from planner_io.packet.pictures import Pictures
 from planner_io.packet.side import side_picture
 from planner_io.packet.tidy import name
-from planner_io.views import accounts, cards, cuts, lists, pick_lists, runs, summary, tags
+from planner_io.views import accounts, cards, cuts, lists, pick_lists, runs, standing, summary, tags
 from planner_io.views.index import Index
 from planner_io.views.pick_lists import MOST_LINES, Changeover, PickList, PickStep
 from planner_io.views.ruler import day_name, day_of, duration, plural, some
@@ -50,6 +50,7 @@ def packet_data(index: Index, kind: TagKind) -> tuple[Json, dict[str, str]]:
         "late": _late(index, pictures),
         "buy": _buy(index, pictures),
         "problems": _problems(index),
+        "moved": _moved(index, pictures),
         "run_order": _run_order(index, pictures),
         "ledger": _ledger(index),
         "stations": _stations(index, pictures),
@@ -141,6 +142,22 @@ def _problems(index: Index) -> list[Json]:
     ]
 
 
+def _moved(index: Index, pictures: Pictures) -> list[Json]:
+    return [
+        {
+            "number": row.number,
+            "what": row.what,
+            "ring": pictures.ring(row.spec),
+            "tube": row.tube,
+            "lot": row.lot,
+            "lines": row.lines,
+            "before": row.before,
+            "after": row.after,
+        }
+        for row in standing.moved_rows(index)
+    ]
+
+
 def _run_order(index: Index, pictures: Pictures) -> list[Json]:
     found = runs.runs(index)
     return [
@@ -219,7 +236,7 @@ def _ledger(index: Index) -> Json:
             "by_kind": list(foot.by_kind),
             "minutes": foot.minutes,
             "late_lines": foot.late_lines,
-            "late": duration(foot.late_min),
+            "late": ("+" if foot.late_min > 0 else "") + duration(foot.late_min),
             "words": foot.words,
         }
         if foot
@@ -284,6 +301,9 @@ def _step(step: PickStep, pictures: Pictures) -> Json:
         "people": ", ".join(step.people),
         "care": step.care,
         "late": step.late,
+        "stands": step.stands,
+        "done": step.done,
+        "was": step.was,
         "changeover": _changeover(step.changeover),
     }
 

@@ -10,7 +10,7 @@ from functools import cached_property
 from planner.abrasives import System
 from planner.hours import due_minute, moment
 from planner.orders import OrderLine, Step
-from planner.records import Blank, Card, CutList, LateLine, Lot, Operation, Plan, Slot
+from planner.records import Blank, Card, CutList, Held, LateLine, Lot, Moved, Operation, Plan, Slot
 from planner.shop import What
 from planner.stock import StockItem
 from planner_io.drawing.lay import Lay
@@ -95,6 +95,18 @@ class Index:
     def late(self) -> dict[str, LateLine]:
         """Late lines by the key of their order line."""
         return {late.line: late for late in self.plan.late}
+
+    @cached_property
+    def held(self) -> dict[str, Held]:
+        """What planning again left alone, by operation; empty for a first plan."""
+        replan = self.plan.replan
+        return {held.operation: held for held in replan.held} if replan else {}
+
+    @cached_property
+    def moved(self) -> dict[str, Moved]:
+        """What planning again moved after it was issued, by operation."""
+        replan = self.plan.replan
+        return {moved.operation: moved for moved in replan.moved} if replan else {}
 
     @cached_property
     def cards(self) -> dict[str, tuple[int, Card]]:

@@ -10,7 +10,7 @@ from planner.records import Card, Operation, Slot
 from planner.shop import What
 from planner.tube import TubeSpec
 from planner_io.drawing.lay import Lay
-from planner_io.views import places, words
+from planner_io.views import places, standing, words
 from planner_io.views.index import Index
 from planner_io.views.ruler import clock, day_name, day_of, duration, some
 
@@ -64,6 +64,11 @@ class PickStep:
     late: str
     changeover: Changeover | None
     held_by: str
+    stands: str
+    """`done`, `started, 4 done` and so on, when the week was planned again."""
+    done: bool
+    was: str
+    """Where it had been issued, if it moved since."""
 
 
 @dataclass(frozen=True)
@@ -151,6 +156,9 @@ def pick_step(index: Index, slot: Slot) -> PickStep:
         late=late_words(index, operation),
         changeover=changeover(index, slot),
         held_by=slot.held_by,
+        stands=standing.stands(index, operation.key),
+        done=standing.is_done(index, operation.key),
+        was=standing.was(index, operation.key),
     )
 
 

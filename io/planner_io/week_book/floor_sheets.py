@@ -86,6 +86,8 @@ def pick(index: Index) -> Sheet:
         Column("Lot", 8),
         Column("Order lines", 24, Kind.WRAPPED),
         Column("Finished tube", 36, Kind.WRAPPED),
+        Column("Stands", 20),
+        Column("Moved", 30),
         Column("Operation", 18),
     )
     found = pick_lists.pick_lists(index)
@@ -123,6 +125,8 @@ def _step(index: Index, station: str, step: pick_lists.PickStep) -> Row:
             step.lot,
             ", ".join(step.lines),
             step.care,
+            step.stands,
+            step.was,
             step.operation,
         ),
         trouble=bool(step.late),
