@@ -37,8 +37,11 @@ def reference() -> str:
 
 def commands() -> dict[str, Callable[..., None]]:
     """The functions behind the commands, by name, in their order."""
-    callbacks = [command.callback for command in app.registered_commands]
-    return {callback.__name__: callback for callback in callbacks if callback}
+    return {
+        command.name or command.callback.__name__: command.callback
+        for command in app.registered_commands
+        if command.callback
+    }
 
 
 def _section(name: str) -> Iterator[str]:
