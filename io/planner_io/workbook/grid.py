@@ -34,6 +34,8 @@ class Grid:
     visible: bool = True
     epoch: dt.date = dt.date(1899, 12, 30)
     """Day 0 of the sheet's day numbers."""
+    merged: tuple[str, ...] = ()
+    """Cells merged downwards whose value stands in each of their rows, as ranges."""
 
 
 @dataclass

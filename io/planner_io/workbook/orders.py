@@ -46,6 +46,7 @@ NO_FINISH = frozenset({"no finish", "mill", "mill finish", "as is", "raw", "no",
 
 _TOTAL = re.compile(r"(?:(?:grand|sub|week|order)[ -]?)?(?:totals?|sum)\b", re.IGNORECASE)
 _TOTAL_COLUMNS = ("order", "line", "customer", "part", "quantity", "material")
+_NEVER_BLANK = ("quantity", "material", "grade", "od", "due")
 _NEVER_IN_TOTALS = ("od", "due", "material")
 
 
@@ -117,6 +118,9 @@ class _Lines:
     def line(self, row: Row) -> OrderLine | None:
         """One row as an order line; None when it has errors."""
         reader = RowReader(row, self.report, self.trade.house)
+        if not any(row.values.get(key) is not None for key in _NEVER_BLANK):
+            self._no_line(row)
+            return None
         order, number = self._name(reader)
         part = reader.text("part")
         quantity = reader.whole("quantity", 1, 1, MOST_PIECES, "a whole number of pieces from 1")
@@ -149,6 +153,16 @@ class _Lines:
             touch_up_s=touch_up_s,
             notes=notes,
             place=str(row.start),
+        )
+
+    def _no_line(self, row: Row) -> None:
+        shown = "; ".join(cells.text(value) for value in row.values.values())
+        self.report.error(
+            row.start,
+            "this is no order line, since quantity, material, OD and due are all blank; "
+            "complete the row, or delete it",
+            shown[:80],
+            "an order line",
         )
 
     def _name(self, reader: RowReader) -> tuple[str, str]:

@@ -107,17 +107,27 @@ class Table:
 class _Guess:
     header: Header
     guessed: bool
+    rank: int = 0
+    """How far down the column's names this one stands; the title is 0."""
 
 
 def find_sheet(grids: Iterable[Grid], spec: SheetSpec) -> tuple[Grid | None, bool]:
-    """The grid whose name means `spec`, its title first, and whether its name was a guess."""
-    known = dict.fromkeys(spec.plain_names, spec)
-    candidates = list(grids)
+    """The grid whose name means `spec`, its title first, and whether its name was a guess.
+
+    Hidden sheets count, but after those that can be seen.
+    """
+    every = list(grids)
+    visible = _named(spec, [grid for grid in every if grid.visible])
+    return visible if visible[0] else _named(spec, every)
+
+
+def _named(spec: SheetSpec, grids: list[Grid]) -> tuple[Grid | None, bool]:
     for name in spec.plain_names:
-        for grid in candidates:
+        for grid in grids:
             if plain_name(grid.name) == name:
                 return grid, False
-    for grid in candidates:
+    known = dict.fromkeys(spec.plain_names, spec)
+    for grid in grids:
         match = find_name(grid.name, known)
         if match:
             return grid, match.guessed
@@ -152,7 +162,7 @@ def _headers(cells: Mapping[int, Value], spec: SheetSpec) -> tuple[dict[str, _Gu
     found: dict[str, _Guess] = {}
     doubles: list[Header] = []
     matches = [guess for index in sorted(cells) for guess in _readings(index, cells[index], spec)]
-    for guess in sorted(matches, key=lambda guess: guess.guessed):
+    for guess in sorted(matches, key=lambda guess: (guess.guessed, guess.rank)):
         key = guess.header.column.key
         if key not in found:
             found[key] = guess
@@ -167,9 +177,13 @@ def _readings(index: int, value: Value, spec: SheetSpec) -> list[_Guess]:
         return []
     name, unit = split_unit(value)
     for text, used in ((value, ""), (name, unit)):
-        exact = [column for column in spec.columns if plain_name(text) in column.plain_names]
+        plain = plain_name(text)
+        exact = [column for column in spec.columns if plain in column.plain_names]
         if exact:
-            return [_Guess(Header(column, index, value, used), False) for column in exact]
+            return [
+                _Guess(Header(column, index, value, used), False, column.plain_names.index(plain))
+                for column in exact
+            ]
     known = {plain: column for column in spec.columns for plain in column.plain_names}
     match = find_name(name, known)
     return [_Guess(Header(match.value, index, value, unit), match.guessed)] if match else []
@@ -181,9 +195,11 @@ def split_unit(text: str) -> tuple[str, str]:
     >>> split_unit("Length (mm)"), split_unit("OD, in"), split_unit("Price/ft"), split_unit("Due")
     (('Length', 'mm'), ('OD', 'in'), ('Price', '/ft'), ('Due', ''))
     """
+    name = " ".join(text.split())
     for pattern in (_BRACKETED, _TRAILING, _QUOTED):
-        if match := pattern.match(" ".join(text.split())):
-            return match[1], UNITS[match[2].lower()]
+        if match := pattern.match(name):
+            unit = UNITS[match[2].lower()]
+            return (match[1], unit) if unit else split_unit(match[1])
     return text, ""
 
 
@@ -207,12 +223,15 @@ def _tell(table: Table, found: Mapping[str, _Guess], doubles: list[Header], repo
         used = table.headers[head.column.key]
         if head.index in {other.index for other in table.headers.values()}:
             continue
-        report.warn(
+        report.note(
+            f"columns {letters(used.index)} and {letters(head.index)} both mean "
+            f"{head.column.title}: {letters(used.index)}, “{used.text}”, is used",
             Place(place, address(table.header_row, head.index)),
-            f"columns {letters(used.index)} and {letters(head.index)} are both "
-            f"{head.column.title}; {letters(used.index)} is used, so rename or delete the other",
-            read=head.text,
         )
+    if table.grid.merged:
+        report.note("merged cells count for each of their rows", Place(place, table.grid.merged[0]))
+    if not table.grid.visible:
+        report.note("the sheet is hidden, and read all the same", Place(place))
     _tell_unused(table, doubles, report)
     if table.grid.cut:
         report.error(
@@ -225,6 +244,7 @@ def _tell_unused(table: Table, doubles: list[Header], report: Report) -> None:
     used = {head.index for head in table.headers.values()} | {head.index for head in doubles}
     titles = table.grid.rows[table.header_row]
     others = [str(titles[index]) for index in sorted(titles) if index not in used]
+    others += [f"{letters(index)} (without a header)" for index in _unnamed(table, used)]
     if others:
         report.note(f"columns that are not used: {listed(others)}", Place(table.grid.name))
     strays = table.strays()
@@ -233,6 +253,18 @@ def _tell_unused(table: Table, doubles: list[Header], report: Report) -> None:
         report.note(
             f"rows with nothing in a known column, left out: {rows}", Place(table.grid.name)
         )
+
+
+def _unnamed(table: Table, used: set[int]) -> list[int]:
+    """Columns with something below the header row, but no header."""
+    titles = table.grid.rows[table.header_row]
+    filled = {
+        index
+        for number, row in table.grid.rows.items()
+        if number > table.header_row
+        for index in row
+    }
+    return sorted(filled - used - titles.keys())
 
 
 def missing_columns(table: Table, report: Report) -> bool:

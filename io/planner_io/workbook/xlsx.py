@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+import re
 import zipfile
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import openpyxl
+from openpyxl.utils import column_index_from_string
 
-from planner_io.workbook.grid import CellError, Grid, GridBuilder
+from planner_io.workbook.grid import MAX_ROWS, CellError, Grid, GridBuilder
 from planner_io.workbook.grid import Value as CellValue
+
+_FORMULA = re.compile(rb"<f[ />]")
+_MERGED = re.compile(rb'<mergeCell ref="([A-Z]+)([0-9]+):([A-Z]+)([0-9]+)"')
 
 NOT_CALCULATED = CellError("=")
 """Stands where a formula has no result because no spreadsheet program ever calculated it."""
@@ -29,7 +35,39 @@ def _read(path: Path, *, results: bool) -> tuple[Grid, ...]:
         book: Any = openpyxl.load_workbook(  # read-only cells carry no useful types
             file, read_only=True, data_only=results, keep_links=False
         )
-        return tuple(_sheet(sheet, book.epoch.date()) for sheet in book.worksheets)
+        return tuple(
+            _with_merged(_sheet(sheet, book.epoch.date()), _merged(file, sheet))
+            for sheet in book.worksheets
+        )
+
+
+def _merged(file: Any, sheet: Any) -> list[tuple[str, int, int]]:
+    """Merged cells of one column: its letters, the first row and the last.
+
+    The reading library does not offer them for large sheets, so they are looked up in the file.
+    """
+    with zipfile.ZipFile(file) as archive:
+        content = archive.read(sheet._worksheet_path)
+    return [
+        (left.decode(), int(top), int(bottom))
+        for left, top, right, bottom in _MERGED.findall(content)
+        if left == right and int(bottom) - int(top) < MAX_ROWS
+    ]
+
+
+def _with_merged(grid: Grid, ranges: list[tuple[str, int, int]]) -> Grid:
+    """The grid with the value of cells merged downwards in each of their rows that is filled."""
+    rows = {number: dict(row) for number, row in grid.rows.items()}
+    used: list[str] = []
+    for name, top, bottom in ranges:
+        column = column_index_from_string(name)
+        value = rows.get(top, {}).get(column)
+        below = [row for row in range(top + 1, bottom + 1) if row in rows]
+        if value is not None and below:
+            used.append(f"{name}{top}:{name}{bottom}")
+            for row in below:
+                rows[row][column] = value
+    return replace(grid, rows=rows, merged=tuple(used))
 
 
 def _sheet(sheet: Any, epoch: Any) -> Grid:
@@ -54,7 +92,7 @@ def _value(cell: Any) -> CellValue:
 def _has_formulas(path: Path) -> bool:
     with zipfile.ZipFile(path) as archive:
         sheets = [name for name in archive.namelist() if name.startswith("xl/worksheets/")]
-        return any(b"<f" in archive.read(name) for name in sheets)
+        return any(_FORMULA.search(archive.read(name)) for name in sheets)
 
 
 def _with_gaps(grid: Grid, formulas: Grid) -> Grid:
@@ -67,5 +105,4 @@ def _with_gaps(grid: Grid, formulas: Grid) -> Grid:
             if has_result or is_formula:
                 value = grid.rows[number][column] if has_result else NOT_CALCULATED
                 builder.add(number, column, value)
-    done = builder.done()
-    return Grid(done.name, done.rows, grid.cut, done.visible, done.epoch)
+    return replace(grid, rows=builder.done().rows)

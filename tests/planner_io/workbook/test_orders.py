@@ -6,7 +6,9 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
+import openpyxl
 import pytest
+from openpyxl.utils.datetime import CALENDAR_MAC_1904
 
 from planner.errors import Severity
 from planner.orders import AxisToAxis, Bent, CutLength, EndKind, OrderLine
@@ -271,3 +273,18 @@ def test_a_missing_column_is_one_error_not_one_a_row(tmp_path: Path) -> None:
     found = reading(tmp_path, *rows)
     assert found.orders == ()
     assert ["no column Due" in finding.message for finding in found.findings] == [True]
+
+
+def test_a_remark_between_the_rows_is_one_error(tmp_path: Path) -> None:
+    found = reading(tmp_path, an_order(), {"Order": "*** hold until the paint is here ***"})
+    (finding,) = found.findings
+    assert finding.cell == "A3"
+    assert "no order line" in finding.message
+
+
+def test_day_numbers_count_from_the_workbooks_own_first_day(tmp_path: Path) -> None:
+    path = some_orders(tmp_path / "w.xlsx", an_order(Due=46360 - 1462))
+    book = openpyxl.load_workbook(path)
+    book.epoch = CALENDAR_MAC_1904
+    book.save(path)
+    assert read_workbook(path).orders[0].due.date() == dt.date(2026, 12, 4)
