@@ -9,7 +9,8 @@ from pathlib import Path
 import typst
 
 from planner.records import Plan
-from planner_io.packet.data import TagKind, packet_data
+from planner_io.packet.data import packet_data
+from planner_io.packet.floor import TagKind
 from planner_io.packet.tidy import tidy
 from planner_io.views.index import Index
 

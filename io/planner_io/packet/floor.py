@@ -1,0 +1,189 @@
+"""What a station gets: pick lists, set-up cards, cut lists; and the tags."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from enum import StrEnum
+from typing import TypeVar
+
+from planner_io.packet import sizes
+from planner_io.packet.pictures import Pictures
+from planner_io.packet.plain import Json, changeover_json
+from planner_io.packet.side import side_picture
+from planner_io.packet.tidy import name
+from planner_io.views import cards, cuts, pick_lists, tags
+from planner_io.views.index import Index
+from planner_io.views.pick_lists import MOST_LINES, PickList, PickStep
+from planner_io.views.ruler import day_name, duration, plural, some
+
+T = TypeVar("T")
+TAG_LINE = 40
+"""Characters of a tag's line beside its code."""
+TITLE = 26
+"""Characters of a station's name that fit in a page's heading beside what the page is."""
+
+
+class TagKind(StrEnum):
+    """Which tags a packet has, besides those of the remnants."""
+
+    BUNDLES = "bundles"
+    """One for each order line."""
+    PIECES = "pieces"
+    """One for each piece."""
+
+
+def stations(index: Index, pictures: Pictures) -> list[Json]:
+    """Each station's papers, stations in the shop's order."""
+    own_lists = _by_station(pick_lists.pick_lists(index), lambda row: row.station)
+    own_cards = _by_station(cards.set_up_cards(index), lambda row: row.station)
+    own_cuts = _by_station(cuts.cut_sheets(index), lambda row: row.station)
+    return [
+        {
+            "name": name(station, TITLE),
+            "lists": [_list(found, pictures) for found in own_lists.get(station, [])],
+            "cards": [_card(index, found, pictures) for found in own_cards.get(station, [])],
+            "cuts": [_cut(index, found, pictures) for found in own_cuts.get(station, [])],
+        }
+        for station in index.by_station
+    ]
+
+
+def _by_station(rows: Iterable[T], station: Callable[[T], str]) -> dict[str, list[T]]:
+    found: dict[str, list[T]] = {}
+    for row in rows:
+        found.setdefault(station(row), []).append(row)
+    return found
+
+
+def _list(found: PickList, pictures: Pictures) -> Json:
+    return {
+        "day": day_name(found.day),
+        "carried": found.carried_on,
+        "work": duration(found.work_min),
+        "changeovers": duration(found.changeover_min),
+        "steps": [_step(step, pictures) for step in found.steps],
+    }
+
+
+def _step(step: PickStep, pictures: Pictures) -> Json:
+    return {
+        "number": step.number,
+        "key": step.operation,
+        "what": step.what,
+        "ring": pictures.ring(step.spec),
+        "tube": step.tube,
+        "material": step.material,
+        "lot": step.lot,
+        "lines": some(step.lines, MOST_LINES),
+        "parts": some([name(part, 30) for part in step.parts], 2),
+        "place": step.place,
+        "count": step.count,
+        "lengths": step.lengths,
+        "tooling": list(step.tooling),
+        "lay": pictures.lay(step.lay),
+        "card": step.card,
+        "settings": [{"number": number, "name": name} for number, name in step.settings],
+        "minutes": duration(step.minutes),
+        "start": step.start,
+        "end": step.end,
+        "people": ", ".join(step.people),
+        "care": step.care,
+        "late": step.late,
+        "stands": step.stands,
+        "done": step.done,
+        "was": step.was,
+        "changeover": changeover_json(step.changeover),
+    }
+
+
+def _card(index: Index, card: cards.SetUpCard, pictures: Pictures) -> Json:
+    return {
+        "number": card.number,
+        "title": card.run.title,
+        "tube": index.ruler.spec(card.run.spec),
+        "ring": pictures.ring(card.run.spec),
+        "lay": pictures.lay(card.run.lay),
+        "start": card.start,
+        "minutes": duration(card.run.minutes),
+        "people": ", ".join(card.run.people),
+        "changeover": changeover_json(card.changeover),
+        "settings": [
+            {
+                "number": line.number,
+                "other": line.other,
+                "name": line.name,
+                "remark": line.remark,
+                "measured": line.measured,
+            }
+            for line in card.settings
+        ],
+        "picture": side_picture(index, card, pictures),
+        "following": card.following,
+        "remarks": list(card.remarks),
+        "care": list(card.care),
+        "cautions": list(card.cautions),
+        "steps": [_step(step, pictures) for step in card.steps],
+    }
+
+
+def _cut(index: Index, sheet: cuts.CutSheet, pictures: Pictures) -> Json:
+    longest = max(stick.length_nm for cut in index.plan.cut_lists for stick in cut.sticks)
+    width = sizes.inner_mm(index.plan.shop.house.paper)[0]
+    return {
+        "lot": sheet.lot,
+        "step": sheet.step_number,
+        "start": sheet.start,
+        "people": ", ".join(sheet.people),
+        "ring": pictures.ring(sheet.spec),
+        "tube": sheet.tube,
+        "material": sheet.material,
+        "notes": [f"kerf {sheet.kerf}", *sheet.trims],
+        "counts": f"{plural(sheet.stick_count, 'stick')} → {plural(sheet.piece_count, 'piece')}",
+        "money": sheet.money,
+        "care": sheet.care,
+        "patterns": [
+            _pattern(found, pictures, width, (width - 1) / longest) for found in sheet.patterns
+        ],
+    }
+
+
+def _pattern(found: cuts.Pattern, pictures: Pictures, width: float, scale: float) -> Json:
+    return {
+        "count": len(found.sticks),
+        "sticks": list(found.sticks),
+        "length": found.length,
+        "place": found.place,
+        "bar": pictures.bar(found.bar, width, scale),
+        "groups": [
+            {
+                "numbers": group.numbers,
+                "count": group.count,
+                "length": group.length,
+                "other": group.other,
+                "line": group.line,
+                "part": name(group.part),
+                "customer": name(group.customer),
+                "next": group.next_station,
+            }
+            for group in found.groups
+        ],
+        "drop": found.drop,
+        "kept": found.kept,
+    }
+
+
+def tags_of(index: Index, kind: TagKind) -> list[tags.Tag]:
+    """Remnants to keep, then bundles or pieces."""
+    own = tags.bundle_tags if kind == TagKind.BUNDLES else tags.piece_tags
+    return [*tags.remnant_tags(index), *own(index)]
+
+
+def tag_json(tag: tags.Tag, pictures: Pictures) -> Json:
+    """One tag with its ring and its code."""
+    return {
+        "title": tag.title,
+        "big": tag.big,
+        "lines": [name(words, TAG_LINE) for words in tag.lines],
+        "ring": pictures.ring(tag.spec),
+        "code": pictures.square_code(tag.code),
+    }
