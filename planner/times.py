@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import ceil
 
+from planner.changeovers import change_minutes
 from planner.errors import input_error
 from planner.finisher.feed import Drive, FeedLimits, FeedSetting, Hand, suggest
 from planner.orders import OrderLine
 from planner.records import Blank, Stick
-from planner.shop import Belt, Recipe, RecipeStep, Shop, Station, StationKind, Wheels
+from planner.shop import Belt, Recipe, RecipeStep, Shop, Station, StationKind, What, Wheels
 from planner.tube import Surface
 
 
@@ -75,14 +76,37 @@ def pass_s(
     od_nm: int,
     lengths_nm: Sequence[int],
 ) -> float:
-    """Seconds of one pass of all sticks or blanks: travel over feed, and handling each."""
-    feed = feed_setting(shop, station, belt, step, od_nm).feed_mm_min * 1e6 / 60
+    """Seconds of one pass of all sticks or blanks: travel over feed, handling each, and its
+    share of changing the worn belt."""
     settings = station.finisher
-    return sum(
-        travel_nm(station, belt, length) / feed
-        + (settings.short_handling_s if length <= settings.carry_nm else settings.handling_s)
+    contact = contact_s(shop, station, belt, step, od_nm, lengths_nm)
+    handling = sum(
+        settings.short_handling_s if length <= settings.carry_nm else settings.handling_s
         for length in lengths_nm
     )
+    return contact + handling + wear_s(shop, station, belt, contact)
+
+
+def contact_s(
+    shop: Shop,
+    station: Station,
+    belt: Belt,
+    step: RecipeStep,
+    od_nm: int,
+    lengths_nm: Sequence[int],
+) -> float:
+    """Seconds of one pass in which tube is under the belt."""
+    feed = feed_setting(shop, station, belt, step, od_nm).feed_mm_min * 1e6 / 60
+    return sum(travel_nm(station, belt, length) for length in lengths_nm) / feed
+
+
+def wear_s(shop: Shop, station: Station, belt: Belt, contact: float) -> float:
+    """Seconds that changing the worn belt costs a pass: the minutes of a belt change, by the
+    share of the belt's life that the pass uses up. 0 where the shop does not count its life."""
+    if not belt.life_min:
+        return 0.0
+    change_min = change_minutes(shop, station, What.BELT, belt.name, belt.name)
+    return change_min * contact / belt.life_min
 
 
 def finisher_people(station: Station, longest_nm: int) -> int:

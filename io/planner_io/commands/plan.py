@@ -9,10 +9,12 @@ from pathlib import Path
 from planner.confidence import EVEN, Spreads, confident_shop
 from planner.errors import InputError
 from planner.finisher.learned import learn
+from planner.finisher.wear import belts_of
 from planner.options import LotPolicy, Options
 from planner.risk import solve as simulate
 from planner.risk import week_of
 from planner.stop import Stop
+from planner_io.belt_report import belt_lines
 from planner_io.console import (
     BAD_INPUT,
     Progress,
@@ -75,7 +77,8 @@ def plan(wish: Wish) -> None:
         write_plan(made, folder, progress.report)
     tell_findings(made.findings)
     sure = simulate(week_of(made, spreads), Stop(), wish.seed)
-    for line in (*summary_lines(made, folder), *risk_lines(sure)):
+    belts = belt_lines(belts_of(made), made.shop.house.currency)
+    for line in (*summary_lines(made, folder), *belts, *risk_lines(sure)):
         say(line)
 
 

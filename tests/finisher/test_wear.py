@@ -1,0 +1,75 @@
+"""The belts of a whole plan: who wears which, in order of time, and what it costs in minutes."""
+
+from math import pi
+
+import pytest
+
+from planner.audit import audit
+from planner.finisher.wear import belt_passes, belts_of
+from planner.orders import Step
+from planner.plan import make_plan
+from planner.records import Plan
+from planner.shop import Shop
+from planner_io.belt_report import belt_lines
+from tests.week import a_week_shop, options, some_orders, some_stock
+
+
+def a_shop(**changes: int | None) -> Shop:
+    shop = a_week_shop()
+    belts = tuple(belt.model_copy(update=changes) for belt in shop.belts)
+    return shop.model_copy(update={"belts": belts})
+
+
+def a_plan(shop: Shop) -> Plan:
+    return make_plan(some_orders(), some_stock(), shop, options(seconds=0.5))
+
+
+def test_every_pass_wears_its_belt_in_order_of_time() -> None:
+    plan = a_plan(a_shop())
+    found = list(belt_passes(plan))
+    passes = [o for o in plan.operations if o.step is Step.FINISH]
+    assert sorted(work.operation for work in found) == sorted(o.key for o in passes)
+    starts = {slot.operation: slot.start_min for slot in plan.slots}
+    assert [starts[w.operation] for w in found] == sorted(starts[w.operation] for w in found)
+    for work in found:
+        operation = next(o for o in passes if o.key == work.operation)
+        lot = next(lot for lot in plan.lots if lot.key == operation.lot)
+        metres = work.area_m2 / (pi * lot.spec.od_nm / 1e9)
+        assert work.pieces == operation.count
+        assert metres > 0
+        assert work.minutes < operation.alternatives[0].minutes
+
+
+def test_the_last_belt_of_a_recipe_is_not_coarse_work() -> None:
+    plan = a_plan(a_shop())
+    last = {o.key for o in plan.operations if o.step is Step.FINISH and o.pass_no == o.passes}
+    assert {w.operation for w in belt_passes(plan) if not w.coarse} >= last
+    assert any(w.coarse for w in belt_passes(plan)) == any(
+        o.pass_no < o.passes for o in plan.operations if o.step is Step.FINISH
+    )
+
+
+def test_belts_that_wear_out_in_the_plan_are_changed_and_bought() -> None:
+    plan = a_plan(a_shop(life_min=10, count=0, price_cents=1500))
+    uses = belts_of(plan)
+    said = "\n".join(belt_lines(uses, "$"))
+    assert sum(len(use.changes) for use in uses) > 0
+    assert sum(use.buy for use in uses) == sum(len(use.changes) for use in uses)
+    assert "to change" in said
+    assert "buy" in said
+
+
+def test_belts_that_nobody_counts_are_not_spoken_of() -> None:
+    assert list(belt_lines(belts_of(a_plan(a_shop(life_min=None))), "$")) == []
+
+
+def test_a_worn_belts_change_is_shared_by_the_passes_that_wear_it() -> None:
+    lasting, wearing = a_plan(a_shop(life_min=None)), a_plan(a_shop(life_min=5))
+    assert audit(wearing) == ()
+    minutes = [
+        sum(o.alternatives[0].minutes for o in plan.operations if o.step is Step.FINISH)
+        for plan in (lasting, wearing)
+    ]
+    lives = sum(use.lives for use in belts_of(wearing))
+    changes = {row.minutes for row in a_shop().changeovers if row.what.value == "belt"}
+    assert minutes[1] - minutes[0] == pytest.approx(lives * max(changes), rel=0.3)
