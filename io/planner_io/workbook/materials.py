@@ -34,7 +34,7 @@ _GRADES = {
 }
 _FAMILY_OF = {grade: family for family, row in _GRADES.items() for grade in row.split()}
 _CALLED = {
-    Family.CARBON: "CARBON MILD CS STEEL BLACK",
+    Family.CARBON: "CARBON MILD CS CRS HRS HSS STEEL BLACK",
     Family.ALLOY: "ALLOY CHROMOLY CHROMO CRMO CHROME-MOLY",
     Family.STAINLESS: "STAINLESS SS SST INOX DUPLEX",
     Family.ALUMINIUM: "ALUMINIUM ALUMINUM ALU AL",
@@ -49,6 +49,11 @@ SPECIFICATIONS = frozenset(_SPECIFICATIONS.split())
 
 _TEMPER = re.compile(r"[TOHF][0-9]{0,4}")
 _PREFIX = re.compile(r"^(?:ASTM|AISI|SAE|AA|EN|AW|TYPE|TP|T|GR|GRADE)-?(?=A?[0-9])")
+_STUCK = re.compile(r"^(SS|AL|ALU|INOX)-?(?=[0-9])")
+"""A family written onto its grade: `SS304`."""
+_GRADED = re.compile(r"\b(A[0-9]{2,4}) (?:GR|GRADE)\.? ?([A-D])\b")
+_EXTENDED = re.compile(r"([SEP][0-9]{3})(?:J[R0-9]|[+]|N|GH).*|(4130)N|(A[0-9]{2,3})_?[A-D]")
+"""A grade with its delivery condition or strength grade: `S355J2H`, `4130N`, `A106B`."""
 _FILLERS = "ASTM AISI SAE AA EN AW TYPE TP GR GRADE TUBE TUBING PIPE ROUND WELDED SEAMLESS"
 _FILLER = frozenset(_FILLERS.split())
 
@@ -141,14 +146,23 @@ def _text(value: object) -> str:
 def _words(text: str) -> list[str]:
     """The words that say something, upper case, tempers joined on (`6061 T6` is `6061-T6`)."""
     words: list[str] = []
-    for raw in re.split(r"[\s,;/()]+", text.upper().replace("CHROME MOLY", "CHROMOLY")):
+    whole = _GRADED.sub(r"\1_\2", text.upper().replace("CHROME MOLY", "CHROMOLY"))
+    for raw in re.split(r"[\s,;/()]+", whole):
         if words and _TEMPER.fullmatch(raw) and _FAMILY_OF.get(words[-1]) == Family.ALUMINIUM:
             words[-1] += f"-{raw}"
             continue
-        word = _PREFIX.sub("", raw.strip(".-"))
-        if word and word not in _FILLER:
-            words.append(word)
+        stuck = _STUCK.match(raw)
+        rest = raw[stuck.end() :] if stuck else raw
+        every = (stuck[1] if stuck else "", _PREFIX.sub("", rest.strip(".-")))
+        words.extend(word for word in every if word and word not in _FILLER)
     return words
+
+
+def _base(word: str) -> str:
+    """A grade without its temper, delivery condition or strength grade."""
+    match = _EXTENDED.fullmatch(word)
+    found = match and next((group for group in match.groups() if group), None)
+    return found or word.partition("-")[0]
 
 
 def _called(words: list[str]) -> set[Family]:
@@ -164,22 +178,24 @@ def _families(words: list[str]) -> set[Family]:
     """Families of the grades named, else of the families named."""
     if _of_alloy_by_a_carbon_standard(words):
         return {Family.ALLOY}
-    graded = {f for word in words if (f := _FAMILY_OF.get(word.partition("-")[0]))}
+    graded = {f for word in words if (f := _FAMILY_OF.get(_base(word)))}
     return graded or _called(words)
 
 
 def _of_alloy_by_a_carbon_standard(words: list[str]) -> bool:
     """A519 and DOM are made of alloy steels too: the number decides (`4130 DOM`)."""
-    families = {_FAMILY_OF[word] for word in words if word in _FAMILY_OF}
-    made = {word for word in words if _FAMILY_OF.get(word) == Family.CARBON}
+    bases = {_base(word) for word in words}
+    families = {_FAMILY_OF[base] for base in bases if base in _FAMILY_OF}
+    made = {base for base in bases if _FAMILY_OF.get(base) == Family.CARBON}
     return families == {Family.CARBON, Family.ALLOY} and made <= SPECIFICATIONS
 
 
 def _grade(words: list[str]) -> str | None:
-    known = [word for word in words if word.partition("-")[0] in _FAMILY_OF]
-    numbers = [word for word in known if word not in SPECIFICATIONS]
-    chosen = numbers or known
-    return " ".join(dict.fromkeys(chosen)) if chosen else None
+    """The grade numbers, two of them as dual-marked tube says it: `304/304L`."""
+    known = [word for word in words if _base(word) in _FAMILY_OF]
+    numbers = [word for word in known if _base(word) not in SPECIFICATIONS]
+    chosen = dict.fromkeys(word.replace("_", " Gr ") for word in numbers or known)
+    return ("/" if numbers else " ").join(chosen) or None
 
 
 def _own(text: str, words: list[str]) -> str | None:

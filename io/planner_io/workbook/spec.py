@@ -122,8 +122,7 @@ def spec_as_in_stock(
 ) -> TubeSpec:
     """The spec with the grade and surface that the stock has, where the row leaves them open."""
     alike = [item.spec for item in stock if _same_tube(item.spec, spec)]
-    if spec.grade == spec.family.value:
-        spec = _with_grade(reader, spec, alike)
+    spec = _with_grade(reader, spec, {other.grade for other in alike})
     surfaces = {other.surface for other in alike if other.grade == spec.grade}
     if surface_given or not surfaces or spec.surface in surfaces:
         return spec
@@ -136,16 +135,23 @@ def _same_tube(one: TubeSpec, other: TubeSpec) -> bool:
     return (one.family, one.od_nm, one.wall_nm) == (other.family, other.od_nm, other.wall_nm)
 
 
-def _with_grade(reader: RowReader, spec: TubeSpec, alike: list[TubeSpec]) -> TubeSpec:
-    grades = sorted({other.grade for other in alike if other.grade != other.family.value})
-    if len(grades) > 1:
+def _with_grade(reader: RowReader, spec: TubeSpec, grades: set[str]) -> TubeSpec:
+    """The only grade in stock that says more than the row does: 6061-T6 for 6061, or any grade
+    where the row names the family alone."""
+    if spec.grade in grades:
+        return spec
+    open_ = spec.grade == spec.family.value
+    longer = (f"{spec.grade} ", f"{spec.grade}-", f"{spec.grade}/")
+    found = sorted(grade for grade in grades if open_ or grade.startswith(longer))
+    if len(found) > 1:
+        written = "no grade" if open_ else f"only {spec.grade}"
         reader.fail(
             "grade" if "grade" in reader.row.table.headers else "material",
-            f"no grade is written, and Stock has this tube in {listed(grades)}; write which",
+            f"{written} is written, and Stock has this tube in {listed(found)}; write which",
             cells.text(reader.raw("material") or ""),
-            listed(grades),
+            listed(found),
         )
-    if len(grades) != 1:
+    if len(found) != 1:
         return spec
-    reader.report.note(f"grade read as {grades[0]}, as in Stock", reader.row.place("material"))
-    return spec.model_copy(update={"grade": grades[0]})
+    reader.report.note(f"grade read as {found[0]}, as in Stock", reader.row.place("material"))
+    return spec.model_copy(update={"grade": found[0]})

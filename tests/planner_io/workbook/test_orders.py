@@ -101,6 +101,21 @@ def test_grade_and_surface_come_from_stock_where_the_row_leaves_them_open(tmp_pa
     assert any("grade read as 304, as in Stock" in text for text in found.readings)
 
 
+@pytest.mark.parametrize(
+    ("material", "od", "wall", "grade"),
+    [
+        ("6061", "2", ".125", "6061-T6"),
+        ("4130", "1", ".065", "4130"),
+        ("A513", "2", ".120", "A513"),
+    ],
+)
+def test_a_short_grade_is_the_one_in_stock_that_says_more(
+    material: str, od: str, wall: str, grade: str, tmp_path: Path
+) -> None:
+    line = the_line(tmp_path, Material=material, OD=od, Wall=wall, Finish="none")
+    assert line.spec.grade == grade
+
+
 def test_several_grades_in_stock_are_asked_for(tmp_path: Path) -> None:
     cell, message = the_error(tmp_path, Material="stainless")
     assert cell == "E2"
