@@ -107,8 +107,11 @@ def _yardsticks(
     slots: Sequence[Slot],
     done: Sequence[LineDone],
 ) -> tuple[Yardstick, ...]:
+    """This plan, and every other order of the week that leaves held work where it is."""
     sticks = [yardstick("this plan", slots, done, lines)]
     for name, placed in result.rule_orders.items():
+        if result.rules[name].terms[Term.VIOLATION]:
+            continue
         others = slots_of(desk.shop, chosen.operations, placed, desk.standing)
         sticks.append(
             yardstick(

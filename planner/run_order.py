@@ -109,7 +109,8 @@ def _held(
         done = held.why is HeldWhy.DONE
         who = () if done else people
         times = schedule.Fixed(held.start_min, held.end_min, held.station, who, done)
-        return replace(operation, fixed=times, release_min=0)
+        told = schedule.Issued(held.station, held.start_min, 0, held.setup_start_min)
+        return replace(operation, fixed=times, issued=told, release_min=0)
     return replace(
         operation,
         alternatives=tuple(

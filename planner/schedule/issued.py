@@ -66,12 +66,13 @@ def _by_time(compiled: Compiled, minutes: Sequence[int]) -> list[int]:
 def _rank(compiled: Compiled, number: int) -> int | None:
     """The minute at which it stands in the list; None for what is new."""
     op = compiled.ops[number]
+    operations = compiled.problem.operations
+    issued = operations[number].issued if number < len(operations) else None
+    begins = issued.begin_min if issued else None
     if op.fixed_start >= 0:
-        return op.fixed_start
+        return min(op.fixed_start, op.fixed_start if begins is None else begins) - 1
     if op.issued_start >= 0:
-        issued = compiled.problem.operations[number].issued
-        begins = issued.begin_min if issued else None
-        return op.issued_start if begins is None else begins
+        return max(op.release, op.issued_start if begins is None else begins)
     horizon = compiled.problem.horizon_min
     has_limit = op.latest_end < (FAR_MIN if horizon is None else horizon)
     return op.release if has_limit else None

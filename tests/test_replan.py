@@ -1,0 +1,379 @@
+"""replan: a week planned again in the middle, and what must not move."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from functools import cache
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from planner.audit import audit
+from planner.errors import InputError, NoPlanError
+from planner.options import LotPolicy
+from planner.orders import OrderLine
+from planner.plan import make_plan
+from planner.records import Held, HeldWhy, Plan, Slot
+from planner.replan import Progress, State, replan
+from planner.shop import Person, Shop
+from planner.stock import StockItem
+from tests.trade import a_line, a_spec, bent, cut
+from tests.week import DAY, SPECS, a_week_shop, options, some_orders, some_stock
+
+BY_DUE = LotPolicy.BY_DUE_DATE
+TUESDAY = DAY + 630
+BEGUN = 440
+"""A minute at which a first lot is in its first pass."""
+PEOPLE = (
+    Person(name="Ana", stations=("Finisher", "Saw")),
+    Person(name="Bo", stations=("Finisher", "Saw", "Notcher")),
+    Person(name="Cy", stations=("Bender", "Notcher", "Saw", "Finisher")),
+)
+
+
+def orders() -> list[OrderLine]:
+    """A week's work that reaches from Monday to Friday."""
+    return [
+        line.model_copy(
+            update={
+                "quantity": 75 + number,
+                "due": datetime(2026, 12, 1 + number // 3, 15, 30),
+            }
+        )
+        for number, line in enumerate(some_orders(12))
+    ]
+
+
+@cache
+def issued(people: bool = False) -> Plan:
+    """The plan of Monday."""
+    return make_plan(orders(), some_stock(), shop(people), options(seconds=0.3, lots=BY_DUE))
+
+
+def shop(people: bool = False) -> Shop:
+    return a_week_shop(people=PEOPLE if people else ())
+
+
+def again(
+    now: int = TUESDAY,
+    progress: Sequence[Progress] = (),
+    wanted: Sequence[OrderLine] | None = None,
+    stock: Sequence[StockItem] | None = None,
+    people: bool = False,
+    before: Plan | None = None,
+    **changes: Any,
+) -> Plan:
+    """The plan made again, and audited."""
+    plan = replan(
+        before or issued(people),
+        orders() if wanted is None else wanted,
+        some_stock() if stock is None else stock,
+        shop(people),
+        options(seconds=0.2, start_min=now, lots=BY_DUE, **changes),
+        progress,
+    )
+    assert [str(finding) for finding in audit(plan)] == []
+    return plan
+
+
+def slots(plan: Plan) -> dict[str, Slot]:
+    return {slot.operation: slot for slot in plan.slots}
+
+
+def held(plan: Plan) -> dict[str, Held]:
+    assert plan.replan is not None
+    return {one.operation: one for one in plan.replan.held}
+
+
+def where(slot: Slot) -> tuple[str, tuple[str, ...], int, int]:
+    return slot.station, slot.people, slot.start_min, slot.end_min
+
+
+def moves(plan: Plan) -> set[str]:
+    assert plan.replan is not None
+    return {moved.operation for moved in plan.replan.moved}
+
+
+def row(operation: str, state: State, **changes: Any) -> Progress:
+    fields: dict[str, Any] = {"sheet": "Progress", "cell": "A5"}
+    return Progress((operation,), state, **(fields | changes))
+
+
+def is_open(slot: Slot, now: int = TUESDAY) -> bool:
+    return slot.setup_start_min >= now
+
+
+def an_open(plan: Plan, suffix: str = "", now: int = TUESDAY) -> Slot:
+    """The first open operation whose key ends so."""
+    mine = [slot for slot in plan.slots if is_open(slot, now) and slot.operation.endswith(suffix)]
+    return min(mine, key=lambda slot: (slot.start_min, slot.operation))
+
+
+def a_rush() -> OrderLine:
+    due = datetime(2026, 12, 3, 15, 0)
+    return a_line(order="RUSH", spec=SPECS[1], quantity=6, due=due, shape=cut("31"), weight=5)
+
+
+def test_nothing_moves_when_nothing_has_changed() -> None:
+    for people in (False, True):
+        plan = again(people=people)
+        assert moves(plan) == set()
+        assert {k: where(s) for k, s in slots(plan).items()} == {
+            key: where(slot) for key, slot in slots(issued(people)).items()
+        }
+
+
+@settings(max_examples=15, deadline=None)
+@given(now=st.integers(0, 6 * DAY), rush=st.booleans(), people=st.booleans())
+def test_what_has_begun_stays_and_nothing_else_lies_before_now(
+    now: int, rush: bool, people: bool
+) -> None:
+    plan = again(now, wanted=[*orders(), a_rush()] if rush else None, people=people)
+    before, after = slots(issued(people)), slots(plan)
+    for key, slot in before.items():
+        if slot.setup_start_min < now:
+            why = HeldWhy.DONE if slot.end_min <= now else HeldWhy.STARTED
+            assert held(plan)[key].why is why
+            assert where(after[key]) == where(slot)
+        else:
+            assert key not in held(plan)
+    assert all(s.setup_start_min >= now for key, s in after.items() if key not in held(plan))
+
+
+def test_a_rush_line_goes_in_as_a_lot_of_its_own_and_the_printed_cut_lists_stay_valid() -> None:
+    plan = again(wanted=[*orders(), a_rush()])
+    old = issued()
+    assert plan.lots[: len(old.lots)] == old.lots
+    assert plan.cut_lists[: len(old.cut_lists)] == old.cut_lists
+    (new,) = plan.lots[len(old.lots) :]
+    assert new.lines == ("RUSH/1",)
+    assert new.key not in {lot.key for lot in old.lots}
+    assert not any(late.line == "RUSH/1" for late in plan.late)
+
+
+def test_stock_that_kept_lots_take_is_off_the_rack() -> None:
+    plan = again(wanted=[*orders(), a_rush().model_copy(update={"quantity": 90})])
+    used: dict[str, int] = {}
+    for cut_list in plan.cut_lists:
+        for stick in cut_list.sticks:
+            used[stick.stock] = used.get(stick.stock, 0) + 1
+    for item in plan.stock:
+        assert item.count is None or used.get(item.key, 0) <= item.count
+
+
+def test_a_line_cancelled_before_its_lot_began_leaves_no_work() -> None:
+    last = max(issued().lots, key=lambda lot: min(s.start_min for s in of_lot(issued(), lot.key)))
+    gone = last.lines[0]
+    now = 430
+    plan = again(now, wanted=[line for line in orders() if line.key != gone])
+    assert gone not in {line.key for line in plan.orders}
+    assert last.key not in {lot.key for lot in plan.lots}
+    assert any(f.subject == gone and "cancelled" in f.message for f in plan.findings)
+
+
+def of_lot(plan: Plan, lot: str) -> list[Slot]:
+    mine = {operation.key for operation in plan.operations if operation.lot == lot}
+    return [slot for slot in plan.slots if slot.operation in mine]
+
+
+def the_begun() -> tuple[int, str, str]:
+    """A minute at which a lot is in its first pass, that lot, and a bent line of it."""
+    bends = {operation.line for operation in issued().operations if operation.key.endswith(".B")}
+    for lot in issued().lots:
+        first = min(slot.start_min for slot in of_lot(issued(), lot.key))
+        line = next((key for key in lot.lines if key in bends), None)
+        if line and first > 430:
+            return first + 5, lot.key, line
+    raise AssertionError("no lot is bent")
+
+
+def test_a_line_cancelled_after_its_lot_began_is_cut_as_straight_blanks_for_stock() -> None:
+    now, lot, line = the_begun()
+    plan = again(now, wanted=[one for one in orders() if one.key != line])
+    assert cut_of(plan, lot) == cut_of(issued(), lot)
+    assert not any(o.line == line for o in plan.operations)
+    assert not any(late.line == line for late in plan.late)
+    assert any(f.subject == line and "straight blanks" in f.message for f in plan.findings)
+
+
+def cut_of(plan: Plan, lot: str) -> list[tuple[str, ...]]:
+    (found,) = [cut_list for cut_list in plan.cut_lists if cut_list.lot == lot]
+    return [tuple(piece.tag for piece in stick.pieces) for stick in found.sticks]
+
+
+def changed(key: str, **update: Any) -> list[OrderLine]:
+    return [line.model_copy(update=update) if line.key == key else line for line in orders()]
+
+
+def test_more_pieces_of_a_line_that_has_begun_are_a_line_of_their_own() -> None:
+    now, lot, line = the_begun()
+    had = next(one.quantity for one in orders() if one.key == line)
+    wanted = changed(line, quantity=had + 7)
+    plan = again(now, wanted=wanted)
+    made = {one.key: one.quantity for one in plan.orders}
+    assert (made[line], made[f"{line}+1"]) == (had, 7)
+    assert cut_of(plan, lot) == cut_of(issued(), lot)
+    once_more = again(TUESDAY, wanted=wanted, before=plan)
+    assert {one.key: one.quantity for one in once_more.orders} == made
+    assert moves(once_more) == set()
+
+
+def test_fewer_pieces_of_a_line_that_has_begun_are_still_cut_and_said() -> None:
+    now, lot, line = the_begun()
+    plan = again(now, wanted=changed(line, quantity=3))
+    assert cut_of(plan, lot) == cut_of(issued(), lot)
+    assert any(f.subject == line and "more than ordered" in f.message for f in plan.findings)
+
+
+def test_a_changed_part_that_has_begun_is_made_anew_and_the_old_pieces_go_to_the_rack() -> None:
+    now, _, line = the_begun()
+    plan = again(now, wanted=changed(line, shape=bent((15, 90, 4.5), 25)))
+    made = {one.key: one for one in plan.orders}
+    assert made[line].shape.kind == "cut"
+    assert made[f"{line}+1"].shape.kind == "bent"
+
+
+def test_a_new_due_date_alone_keeps_the_lot_and_its_cut_list() -> None:
+    lot = issued().lots[-1]
+    wanted = changed(lot.lines[0], due=datetime(2026, 12, 1, 8, 0))
+    plan = again(BEGUN, wanted=wanted)
+    assert cut_of(plan, lot.key) == cut_of(issued(), lot.key)
+    (now,) = [one for one in plan.lots if one.key == lot.key]
+    assert now.due_min == DAY + 480
+
+
+def test_reported_times_count_and_what_follows_moves_with_them() -> None:
+    slot = next(s for s in sorted(issued().slots, key=lambda s: s.start_min) if s.run == 1)
+    late = slot.end_min + 45
+    plan = again(TUESDAY, [row(slot.operation, State.DONE, end_min=late)])
+    assert held(plan)[slot.operation].end_min == late
+    assert held(plan)[slot.operation].actual
+    after = [one for one in held(plan).values() if one.station == slot.station][1]
+    assert after.start_min >= late
+
+
+def test_what_was_expected_to_be_done_and_is_open_is_planned_again() -> None:
+    slot = max((s for s in issued().slots if s.end_min <= TUESDAY), key=lambda s: s.end_min)
+    plan = again(TUESDAY, [row(slot.operation, State.OPEN)])
+    assert slot.operation not in held(plan)
+    assert slots(plan)[slot.operation].start_min >= TUESDAY
+
+
+def test_work_that_is_running_ends_by_the_pieces_done() -> None:
+    now = BEGUN + 30
+    (slot,) = [s for s in issued().slots if s.station == "Finisher" and s.setup_start_min < now]
+    count = next(o.count for o in issued().operations if o.key == slot.operation)
+    plan = again(now, [row(slot.operation, State.STARTED, pieces=count - 1)])
+    left = -(-slot.minutes // count)
+    assert held(plan)[slot.operation].end_min == now + left
+
+
+def test_an_overdue_operation_needs_to_say_how_far_it_is() -> None:
+    slot = max((s for s in issued().slots if s.end_min < TUESDAY), key=lambda s: s.end_min)
+    with pytest.raises(InputError, match=r"Progress!A5: .*give the Pieces"):
+        again(TUESDAY, [row(slot.operation, State.STARTED)])
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"end_min": TUESDAY + 60}, "after now"),
+        ({"start_min": 700, "end_min": 650}, "not after it begins"),
+        ({"start_min": -30}, "before the plan's first day"),
+    ],
+)
+def test_times_that_cannot_be_are_refused_by_cell(changes: dict[str, int], words: str) -> None:
+    first = min(issued().slots, key=lambda slot: slot.start_min)
+    with pytest.raises(InputError, match=words) as caught:
+        again(TUESDAY, [row(first.operation, State.DONE, **changes)])
+    assert caught.value.findings[0].cell == "A5"
+
+
+def test_done_before_what_it_waits_for_is_refused() -> None:
+    waits = next(o for o in issued().operations if o.key.endswith(".SAW") and
+                 is_open(slots(issued())[o.after[0]]))  # fmt: skip
+    with pytest.raises(InputError, match="report that too"):
+        again(TUESDAY, [row(waits.key, State.DONE)])
+
+
+def test_a_locked_operation_stays_whatever_comes_before_it() -> None:
+    for people in (False, True):
+        slot = max(issued(people).slots, key=lambda s: s.start_min)
+        wanted = [*orders(), a_rush().model_copy(update={"quantity": 40, "weight": 50})]
+        plan = again(progress=[row(slot.operation, State.LOCK)], wanted=wanted, people=people)
+        assert held(plan)[slot.operation].why is HeldWhy.LOCKED
+        assert where(slots(plan)[slot.operation]) == where(slot)
+
+
+def test_a_pin_puts_an_operation_at_its_minute() -> None:
+    for people in (False, True):
+        slot = max(issued(people).slots, key=lambda s: s.start_min)
+        at = 7 * DAY + 13 * 60
+        plan = again(progress=[row(slot.operation, State.PIN, start_min=at)], people=people)
+        assert slots(plan)[slot.operation].start_min == at
+        assert slot.operation in moves(plan)
+
+
+def test_a_pin_to_a_day_lets_the_plan_choose_the_time() -> None:
+    slot = max(issued().slots, key=lambda s: s.start_min)
+    friday = 4 * DAY
+    pin = row(slot.operation, State.PIN, start_min=friday, end_min=friday + DAY, span=True)
+    found = slots(again(progress=[pin]))[slot.operation]
+    assert friday <= found.start_min
+    assert found.end_min <= friday + DAY
+
+
+def test_a_lot_pinned_next_is_the_next_on_its_station() -> None:
+    for people in (False, True):
+        passes = [s for s in issued(people).slots if is_open(s) and s.operation.endswith(".P1")]
+        last = max(passes, key=lambda s: s.start_min)
+        plan = again(progress=[row(last.operation, State.PIN, next=True)], people=people)
+        mine = [s for s in plan.slots if s.station == last.station and is_open(s)]
+        assert min(mine, key=lambda s: s.start_min).operation == last.operation
+
+
+def test_pins_that_cannot_be_kept_are_refused_in_words() -> None:
+    slot = an_open(issued(), ".SAW")
+    with pytest.raises(NoPlanError, match="does not let it end in time"):
+        again(progress=[row(slot.operation, State.PIN, start_min=TUESDAY)])
+    with pytest.raises(InputError, match="has passed"):
+        again(progress=[row(slot.operation, State.PIN, start_min=TUESDAY - 60)])
+    with pytest.raises(InputError, match="off"):
+        again(progress=[row(slot.operation, State.PIN, start_min=4 * DAY + 60)])
+
+
+def test_the_stock_list_may_have_been_reordered_or_counted_down_since() -> None:
+    stock = [item.model_copy(update={"key": f"renamed {item.key}"}) for item in some_stock()]
+    plan = again(stock=stock)
+    assert [lot.key for lot in plan.lots] == [lot.key for lot in issued().lots]
+    fewer = [item.model_copy(update={"count": 0}) if item.count else item for item in some_stock()]
+    assert any("counted as" in f.message for f in again(stock=fewer).findings)
+
+
+def test_a_shop_that_cuts_otherwise_now_forms_lots_anew_but_refuses_those_begun() -> None:
+    stations = tuple(
+        station.model_copy(update={"saw": station.saw.model_copy(update={"kerf_nm": 3_000_000})})
+        for station in shop().stations
+    )
+    other = shop().model_copy(update={"stations": stations})
+    args = orders(), some_stock(), other
+    plan = replan(issued(), *args, options(seconds=0.2))
+    assert audit(plan) == ()
+    assert {lot.key for lot in plan.lots}.isdisjoint(lot.key for lot in issued().lots)
+    with pytest.raises(InputError, match="has begun or must stay, but the saw's kerf"):
+        replan(issued(), *args, options(seconds=0.2, start_min=BEGUN))
+
+
+def test_now_before_the_plan_was_made_is_refused() -> None:
+    plan = again()
+    with pytest.raises(InputError, match="give a later time"):
+        again(TUESDAY - 60, before=plan)
+
+
+def test_a_line_of_tube_that_is_not_there_is_refused_and_the_rest_goes_on() -> None:
+    rare = a_line(order="999", spec=a_spec("1-3/4"), shape=cut("30"))
+    plan = again(wanted=[*orders(), rare])
+    assert [line.key for line in plan.refused] == ["999/1"]
