@@ -49,6 +49,18 @@ def test_a_changeover_names_each_change_with_its_minutes() -> None:
     )
 
 
+def test_a_changeover_of_the_day_before_is_on_that_day_and_its_step_on_its_own() -> None:
+    plan = a_plan()
+    last = plan.slots[-1].model_copy(update={"setup_start_min": 900})
+    found = pick_lists(Index(plan.model_copy(update={"slots": (*plan.slots[:-1], last)})))
+    monday, tuesday = [row for row in found if row.station == "Bender"]
+    assert monday.steps == ()
+    assert [row.step for row in monday.ahead] == ["step 1, Tue 1 Dec 7:20"]
+    assert (monday.changeover_min, tuesday.changeover_min) == (20, 0)
+    assert tuesday.steps[0].changeover is not None
+    assert tuesday.steps[0].changeover.start == "Mon 30 Nov 15:00"
+
+
 def test_the_list_repeats_what_hands_set_and_leaves_checks_to_the_card() -> None:
     first = pick_lists(an_index())[0].steps[0]
     assert [number for number, _ in first.settings] == ['3/8"', '1-1/32"', "4.5°"]

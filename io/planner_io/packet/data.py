@@ -13,7 +13,7 @@ from planner_io.packet.plain import Json, changeover_json
 from planner_io.packet.tidy import name
 from planner_io.views import accounts, lists, pick_lists, runs, standing, summary
 from planner_io.views.index import Index
-from planner_io.views.ruler import day_name, day_of, duration, some
+from planner_io.views.ruler import clock, day_name, day_of, duration, some
 
 SHORT_LAY_MM = 14.0
 
@@ -152,10 +152,9 @@ def _run_order(index: Index, pictures: Pictures) -> list[Json]:
 
 def _run(index: Index, run: runs.Run, pictures: Pictures) -> Json:
     card = index.cards.get(run.operations[0])
-    day = day_of(run.setup_start_min)
     return {
-        "day": day_name(index.day(day)),
-        "start": pick_lists.clock_on(index, run.start_min, day),
+        "day": day_name(index.day(day_of(run.start_min))),
+        "start": clock(run.start_min),
         "end": pick_lists.clock_on(index, run.end_min - 1, day_of(run.start_min), 1),
         "card": card[0] if card else 0,
         "ring": pictures.ring(run.spec) if run.one_size else "",

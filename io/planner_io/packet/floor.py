@@ -62,6 +62,10 @@ def _list(found: PickList, pictures: Pictures) -> Json:
         "work": duration(found.work_min),
         "changeovers": duration(found.changeover_min),
         "steps": [_step(step, pictures) for step in found.steps],
+        "ahead": [
+            {"changeover": changeover_json(row.changeover), "step": row.step}
+            for row in found.ahead
+        ],
     }
 
 

@@ -13,4 +13,8 @@ def changeover_json(found: Changeover | None) -> Json | None:
     """A changeover, or nothing where nothing changes."""
     if found is None:
         return None
-    return {"minutes": found.minutes, "start": found.start, "changes": list(found.changes)}
+    return {
+        "minutes": found.minutes,
+        "early": found.start if found.early else "",
+        "changes": list(found.changes),
+    }

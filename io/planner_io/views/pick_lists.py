@@ -12,7 +12,7 @@ from planner.tube import TubeSpec
 from planner_io.drawing.lay import Lay
 from planner_io.views import places, standing, words
 from planner_io.views.index import Index
-from planner_io.views.ruler import clock, day_name, day_of, duration, some
+from planner_io.views.ruler import clock, day_name, day_of, duration, some, when_minute
 
 MOST_LINES = 5
 """How many order lines are named before the rest are counted."""
@@ -29,6 +29,8 @@ class Changeover:
     changes: tuple[str, ...]
     kinds: tuple[str, ...]
     """What changes, in a word each."""
+    early: bool
+    """It is made on a day before the one on which the work begins; `start` then names the day."""
 
 
 @dataclass(frozen=True)
@@ -72,6 +74,15 @@ class PickStep:
 
 
 @dataclass(frozen=True)
+class Ahead:
+    """A changeover that is made before the day on which its step begins."""
+
+    changeover: Changeover
+    step: str
+    """Which step it is for, and when that begins."""
+
+
+@dataclass(frozen=True)
 class PickList:
     """The steps that begin on one station and day."""
 
@@ -80,6 +91,8 @@ class PickList:
     carried_on: str
     """The step that the day begins in the middle of; empty when there is none."""
     steps: tuple[PickStep, ...]
+    ahead: tuple[Ahead, ...]
+    """Changeovers of this day for steps of later days."""
 
     @property
     def work_min(self) -> int:
@@ -88,8 +101,11 @@ class PickList:
 
     @property
     def changeover_min(self) -> int:
-        """Minutes of changeovers."""
-        return sum(step.changeover.minutes for step in self.steps if step.changeover)
+        """Minutes of changeovers that are made on this day."""
+        own = (step.changeover for step in self.steps)
+        made = [found for found in own if found and not found.early]
+        made += [ahead.changeover for ahead in self.ahead]
+        return sum(found.minutes for found in made)
 
 
 def pick_lists(index: Index) -> tuple[PickList, ...]:
@@ -100,18 +116,33 @@ def pick_lists(index: Index) -> tuple[PickList, ...]:
 def of_station(index: Index, station: str) -> Iterator[PickList]:
     """The pick lists of one station, by day."""
     slots = index.by_station[station]
-    days: dict[int, list[Slot]] = {}
-    for slot in slots:
-        days.setdefault(day_of(_begin(slot)), []).append(slot)
     before: Slot | None = None
-    for number, of_day in sorted(days.items()):
-        steps = tuple(pick_step(index, slot) for slot in of_day)
-        yield PickList(station, index.day(number), _carried_on(index, before, number), steps)
-        before = of_day[-1]
+    for number in sorted({day for slot in slots for day in (_set_up_day(slot), _day(slot))}):
+        of_day = [slot for slot in slots if _day(slot) == number]
+        later = [s for s in slots if _set_up_day(s) == number < _day(s)]
+        yield PickList(
+            station,
+            index.day(number),
+            _carried_on(index, before, number),
+            tuple(pick_step(index, slot) for slot in of_day),
+            tuple(found for slot in later for found in _ahead(index, slot)),
+        )
+        before = of_day[-1] if of_day else before
 
 
-def _begin(slot: Slot) -> int:
-    return slot.setup_start_min if slot.setup_min else slot.start_min
+def _day(slot: Slot) -> int:
+    return day_of(slot.start_min)
+
+
+def _set_up_day(slot: Slot) -> int:
+    return day_of(slot.setup_start_min) if slot.setup_min else day_of(slot.start_min)
+
+
+def _ahead(index: Index, slot: Slot) -> Iterator[Ahead]:
+    found = changeover(index, slot)
+    if found:
+        number = index.step_numbers[slot.operation]
+        yield Ahead(found, f"step {number}, {when_minute(slot.start_min, index.start)}")
 
 
 def _carried_on(index: Index, before: Slot | None, day: int) -> str:
@@ -149,7 +180,7 @@ def pick_step(index: Index, slot: Slot) -> PickStep:
         minutes=slot.minutes,
         start_min=slot.start_min,
         end_min=slot.end_min,
-        start=clock_on(index, slot.start_min, day_of(_begin(slot))),
+        start=clock(slot.start_min),
         end=clock_on(index, slot.end_min - 1, day_of(slot.start_min), 1),
         people=slot.people,
         care=places.care(index, operation),
@@ -199,11 +230,12 @@ def changeover(index: Index, slot: Slot) -> Changeover | None:
         return None
     return Changeover(
         slot.setup_min,
-        clock(slot.setup_start_min),
+        clock_on(index, slot.setup_start_min, _day(slot)),
         tuple(
             f"{words.change(found, index.ruler)} ({found.minutes} min)" for found in slot.changes
         ),
         tuple(found.what.value for found in slot.changes),
+        early=_set_up_day(slot) < _day(slot),
     )
 
 
