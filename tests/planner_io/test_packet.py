@@ -8,12 +8,15 @@ from typing import Any
 import pytest
 from pypdf import PageObject, PdfReader
 
+from planner.plan import make_plan
+from planner.records import Plan
 from planner_io.packet import TagKind, write_packet
 from planner_io.packet import sizes as paper_sizes
 from planner_io.views import words
 from planner_io.views.index import Index
 from planner_io.views.ruler import Ruler
 from tests.planner_io.plans import a_plan, a_replanned_plan
+from tests.week import a_week_shop, options, some_orders, some_stock
 
 
 @cache
@@ -151,3 +154,36 @@ def fonts_of(page: PageObject) -> list[Any]:
             if "/Resources" in inner.get_object():
                 todo.append(inner.get_object()["/Resources"])
     return found
+
+
+@cache
+def a_real_plan() -> Plan:
+    return make_plan(some_orders(), some_stock(), a_week_shop(), options())
+
+
+def test_a_week_from_the_planner_itself_prints_whole() -> None:
+    plan = a_real_plan()
+    index = Index(plan)
+    found = squeezed(text_of(write_packet(plan)))
+    assert all(squeezed(operation.key) in found for operation in plan.operations)
+    for card in plan.cards:
+        for setting in card.settings:
+            assert squeezed(words.setting_number(setting, index.ruler)) in found
+        assert all(squeezed(caution) in found for caution in card.cautions)
+    for cut_list in plan.cut_lists:
+        for piece in (piece for stick in cut_list.sticks for piece in stick.pieces):
+            assert squeezed(index.ruler.length(piece.length_nm)) in found
+
+
+def test_every_setting_that_is_a_size_is_one_that_cards_have() -> None:
+    names = {setting.name for card in a_real_plan().cards for setting in card.settings}
+    assert names >= words.SIZES
+
+
+def test_a_finisher_card_with_its_picture_fits_a_page() -> None:
+    plan = a_real_plan()
+    titles = [page.extract_text() for page in PdfReader(io.BytesIO(write_packet(plan))).pages]
+    finisher = [card for card in plan.cards if card.station == "Finisher"]
+    for number in range(1, len(finisher) + 1):
+        shown = [text for text in titles if re.search(rf"set-up card {number}\b", text)]
+        assert len(shown) == 1
