@@ -178,7 +178,7 @@ def _belts() -> tuple[Belt, ...]:
     sets = (
         ("steel", STEEL, ("P80", "P120", "P180", "P240", "P320")),
         ("stainless", (Family.STAINLESS,), ("P80", "P120", "P180", "P240", "P320")),
-        ("aluminium", (Family.ALUMINIUM,), ("P120", "P180", "P240", "P320")),
+        ("aluminium", (Family.ALUMINIUM,), ("P80", "P120", "P180", "P240", "P320")),
     )
     coated = tuple(
         Belt(

@@ -22,6 +22,8 @@ SPARE_ROWS = 400
 LONGEST_LIST = 250
 """Characters that a drop-down may hold in all."""
 
+_TEXT = 49
+"""The built-in number format `@`."""
 _AS_TYPED = frozenset(
     {
         Kind.WHOLE,
@@ -82,15 +84,15 @@ def write_book(sheets: Sequence[Filled]) -> bytes:
 
 
 def _looks(book: Any) -> _Looks:
-    example = {"italic": True, "font_color": "#777777", "num_format": "@"}
-    head = {"bold": True, "bottom": 1, "text_wrap": True, "valign": "top", "num_format": "@"}
+    example = {"italic": True, "font_color": "#777777", "num_format": _TEXT}
+    head = {"bold": True, "bottom": 1, "text_wrap": True, "valign": "top", "num_format": _TEXT}
     return _Looks(
         title=book.add_format({"bold": True, "font_size": 16}),
         help=book.add_format({"font_color": "#555555"}),
         head=book.add_format({**head, "bg_color": "#EDEDED"}),
         needed=book.add_format({**head, "bg_color": "#D5DEE8"}),
         example=book.add_format(example),
-        text=book.add_format({"num_format": "@"}),
+        text=book.add_format({"num_format": _TEXT}),
         date=book.add_format({"num_format": "yyyy-mm-dd"}),
         money=book.add_format({"num_format": "0.00"}),
         number=book.add_format({"num_format": "General"}),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 from pathlib import Path
 
 import openpyxl
@@ -10,6 +11,10 @@ import pytest
 from planner.errors import Severity
 from planner_io.starter import starter_shop, starter_stock
 from planner_io.workbook import Reading, read_workbook, write_template
+from planner_io.workbook.bends_sheet import BENDS
+from planner_io.workbook.orders_sheet import ORDERS
+from planner_io.workbook.shop_sheets import SHOP_SHEETS
+from planner_io.workbook.stock_sheet import STOCK
 
 
 @pytest.fixture(scope="module")
@@ -44,3 +49,48 @@ def test_an_example_row_that_was_changed_is_an_order(tmp_path: Path) -> None:
     reading = read_workbook(path)
     assert [line.key for line in reading.orders] == ["1187/1"]
     assert not [f for f in reading.findings if f.severity == Severity.ERROR]
+
+
+@pytest.fixture(scope="module")
+def book() -> openpyxl.Workbook:
+    return openpyxl.load_workbook(io.BytesIO(write_template()))
+
+
+def test_every_sheet_says_what_it_is_for_and_notes_every_header(book: openpyxl.Workbook) -> None:
+    specs = (ORDERS, BENDS, STOCK, *SHOP_SHEETS)
+    assert book.sheetnames == [spec.title for spec in specs]
+    for spec in specs:
+        sheet = book[spec.title]
+        assert sheet["A1"].value == spec.title
+        assert sheet["A2"].value == spec.help
+        for index, column in enumerate(spec.columns, 1):
+            head = sheet.cell(4, index)
+            assert head.value == column.title
+            assert head.comment is not None
+            assert column.help in head.comment.text
+
+
+def test_columns_with_words_to_choose_from_have_a_drop_down(book: openpyxl.Workbook) -> None:
+    lists = " ".join(str(rule.formula1) for rule in book["Orders"].data_validations.dataValidation)
+    for word in ("carbon", "scaled", "Satin P180", "axis to axis", "rush", "saw first"):
+        assert word in lists
+
+
+def test_sizes_are_text_so_that_no_spreadsheet_makes_a_date_of_them(
+    book: openpyxl.Workbook,
+) -> None:
+    sheet = book["Orders"]
+    titles = [cell.value for cell in sheet[4]]
+    spans = [
+        (look.min or 0, look.max or 0, look.number_format)
+        for look in sheet.column_dimensions.values()
+    ]
+    for title in ("OD", "Wall", "Length", "End 1"):
+        index = titles.index(title) + 1
+        assert [look for low, high, look in spans if low <= index <= high] == ["@"], title
+
+
+def test_the_template_has_no_formulas_and_no_macros(book: openpyxl.Workbook) -> None:
+    cells = [cell for sheet in book for row in sheet.iter_rows() for cell in row]
+    assert not [cell.coordinate for cell in cells if cell.data_type == "f"]
+    assert book.vba_archive is None
