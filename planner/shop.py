@@ -283,6 +283,17 @@ class Mounted(Frozen):
     value: str
 
 
+class GoodSetting(Frozen):
+    """A setting of the finisher that the log calls good, for one OD and wall."""
+
+    od_nm: int = Field(gt=0)
+    wall_nm: int = Field(gt=0)
+    spring: str
+    """How the spring stood, in the shop's own words: turns, a mark, a feel."""
+    tilt_mdeg: int = Field(gt=0)
+    day: date
+
+
 class House(Frozen):
     """The shop's general habits."""
 
@@ -326,6 +337,8 @@ class Shop(Frozen):
     rails: tuple[Rail, ...] = ()
     tools: tuple[Tool, ...] = ()
     mounted: tuple[Mounted, ...] = ()
+    good: tuple[GoodSetting, ...] = ()
+    """Settings logged as good, oldest first."""
 
     def of_kind(self, kind: StationKind) -> tuple[Station, ...]:
         """The stations of one kind, in the order of the shop."""

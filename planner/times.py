@@ -55,11 +55,17 @@ def feed_setting(
         feed_max_mm_min=settings.feed_max_mm_min,
         tilt_min_mdeg=settings.tilt_min_mdeg,
         tilt_max_mdeg=settings.tilt_max_mdeg,
-        gentle_mdeg=settings.first_tilt_mdeg,
+        gentle_mdeg=proven_tilt_mdeg(shop, station, od_nm),
     )
     drive = Drive(wheels.brake_nm, wheels.brake_rpm, settings.slip)
     hand = Hand.RIGHT if settings.from_right else Hand.LEFT
     return suggest(drive, od_nm, belt.width_nm, limits, hand)
+
+
+def proven_tilt_mdeg(shop: Shop, station: Station, od_nm: int) -> int:
+    """The largest tilt to begin with: gentle, or what the log calls good for this OD."""
+    logged = (good.tilt_mdeg for good in shop.good if good.od_nm == od_nm)
+    return max(station.finisher.first_tilt_mdeg, *logged, 0)
 
 
 def travel_nm(station: Station, belt: Belt, length_nm: int) -> int:

@@ -9,25 +9,13 @@ from planner.finisher.geometry import BeltFace, Machine, Margins, RailPlate, Set
 from planner.finisher.suggest import Suggestion, suggest
 from planner.mounting import rail_for
 from planner.records import Setting
-from planner.shop import Belt, Rail, RecipeStep, Shop, Station
+from planner.shop import Belt, GoodSetting, Rail, RecipeStep, Shop, Station
 from planner.times import feed_setting, wheels_of
 from planner.tube import TubeSpec
 from planner.units import NM_PER_MM, Unit, format_both
 
 THICK_BELT_NM = 3 * NM_PER_MM
 """From here on a belt needs clearance at the stop guide and a lowered platen."""
-
-
-@dataclass(frozen=True, slots=True)
-class GoodSetting:
-    """The last setting logged as good for an OD and wall."""
-
-    od_nm: int
-    wall_nm: int
-    spring: str
-    """How the spring stood, in the shop's own words: turns, a mark, a feel."""
-    tilt_mdeg: int | None = None
-    when: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,13 +61,13 @@ def make_card(
     spec: TubeSpec,
     belt: Belt,
     step: RecipeStep,
-    good: GoodSetting | None = None,
 ) -> FinisherCard:
     """The card of one run: one tube spec on one belt of one finisher.
 
     Raises InputError when the shop gives no wheels for the finisher.
     """
     feed = feed_setting(shop, station, belt, step, spec.od_nm)
+    good = last_good(shop, spec.od_nm, spec.wall_nm)
     rail = rail_for(shop, spec.od_nm, spec.family)
     notes = tuple(finding.message for finding in feed.findings)
     if rail is None:
@@ -171,13 +159,12 @@ def _spring(good: GoodSetting | None) -> Setting:
         return Setting(
             name="spring", value="by feel", remark="none logged as good for this OD and wall yet"
         )
-    when = f", {good.when}" if good.when else ""
-    return Setting(name="spring", value=good.spring, remark=f"last logged as good{when}")
+    return Setting(name="spring", value=good.spring, remark=f"logged as good on {good.day}")
 
 
-def last_good(logged: tuple[GoodSetting, ...], od_nm: int, wall_nm: int) -> GoodSetting | None:
-    """The latest of the logged settings for this OD and wall; they are in order of time."""
-    fitting = [good for good in logged if (good.od_nm, good.wall_nm) == (od_nm, wall_nm)]
+def last_good(shop: Shop, od_nm: int, wall_nm: int) -> GoodSetting | None:
+    """The latest setting that the log calls good for this OD and wall."""
+    fitting = [good for good in shop.good if (good.od_nm, good.wall_nm) == (od_nm, wall_nm)]
     return fitting[-1] if fitting else None
 
 

@@ -9,12 +9,19 @@ from statistics import median
 
 from planner.confidence import Spread, Spreads
 from planner.finisher.calibration import Calibration, calibrate
-from planner.finisher.card import GoodSetting
 from planner.finisher.drift import Drift, drifts
 from planner.finisher.observations import Carry, LoggedRun, Observation, observe
 from planner.finisher.setups import SetupTime, setup_times
 from planner.finisher.validation import Validation, cross_validate
-from planner.shop import ChangeoverRow, FinisherSettings, Shop, Station, StationKind, What
+from planner.shop import (
+    ChangeoverRow,
+    FinisherSettings,
+    GoodSetting,
+    Shop,
+    Station,
+    StationKind,
+    What,
+)
 
 LARGEST_SLIP = 1.2
 """More than this over the formula is no slip but a wrong diameter or speed in the shop file."""
@@ -90,8 +97,6 @@ class Lesson:
     """Errors before and after; None while there are too few runs."""
     drifts: tuple[Drift, ...]
     observations: tuple[Observation, ...]
-    good: tuple[GoodSetting, ...]
-    """Spring and tilt of the runs that were logged with their spring, oldest first."""
 
     @property
     def spreads(self) -> Spreads:
@@ -114,16 +119,27 @@ def learn(shop: Shop, runs: Sequence[LoggedRun]) -> Lesson:
     observations = tuple(observe(shop, run) for run in ordered)
     calibration = calibrate(observations)
     setups = learned_setups(shop, ordered)
+    learned = learned_shop(shop, calibration, setups)
     return Lesson(
-        shop=learned_shop(shop, calibration, setups),
+        shop=learned.model_copy(update={"good": (*shop.good, *_good(ordered))}),
         calibration=calibration,
         setups=setups,
         validation=cross_validate(observations),
         drifts=drifts(calibration, observations),
         observations=observations,
-        good=tuple(
-            GoodSetting(run.od_nm, run.wall_nm, run.spring, run.tilt_mdeg, run.day.isoformat())
-            for run in ordered
-            if run.spring and run.wall_nm is not None
-        ),
+    )
+
+
+def _good(runs: Sequence[LoggedRun]) -> tuple[GoodSetting, ...]:
+    """The settings of the runs that were logged with their spring."""
+    return tuple(
+        GoodSetting(
+            od_nm=run.od_nm,
+            wall_nm=run.wall_nm,
+            spring=run.spring,
+            tilt_mdeg=abs(run.tilt_mdeg),
+            day=run.day,
+        )
+        for run in runs
+        if run.spring and run.wall_nm is not None
     )

@@ -1,11 +1,13 @@
 """The card of a finisher run: all numbers, in the order hands set them."""
 
+from datetime import date
+
 import pytest
 
 from planner.errors import InputError
-from planner.finisher.card import FinisherCard, GoodSetting, last_good, make_card
+from planner.finisher.card import FinisherCard, last_good, make_card
 from planner.records import Setting
-from planner.shop import FinisherSettings, House, Rail
+from planner.shop import FinisherSettings, GoodSetting, House, Rail
 from planner.tube import Family
 from tests.finisher.builders import a_belt_of, a_finisher, a_shop, a_spec, a_step, inch
 
@@ -53,17 +55,31 @@ def test_the_tilt_begins_gently_and_is_mirrored_from_the_left() -> None:
     assert card.feed.tilt_mdeg == -5000
 
 
-def test_the_spring_shows_the_last_setting_logged_as_good_for_this_od_and_wall() -> None:
-    logged = (
-        GoodSetting(inch(1.5), inch(0.065), "3 turns"),
-        GoodSetting(inch(1.5), inch(0.12), "5 turns"),
-        GoodSetting(inch(1.5), inch(0.065), "3-1/2 turns", when="12 Nov"),
+def good(wall: float, spring: str, day: int, tilt: int = 4000) -> GoodSetting:
+    return GoodSetting(
+        od_nm=inch(1.5),
+        wall_nm=inch(wall),
+        spring=spring,
+        tilt_mdeg=tilt,
+        day=date(2026, 11, day),
     )
-    good = last_good(logged, inch(1.5), inch(0.065))
-    card = make_card(a_shop(), a_finisher(), a_spec(), a_belt_of(), a_step(), good)
-    assert setting(card, "spring").value == "3-1/2 turns"
-    assert "12 Nov" in setting(card, "spring").remark
-    assert last_good(logged, inch(2), inch(0.065)) is None
+
+
+def test_the_spring_shows_the_last_setting_logged_as_good_for_this_od_and_wall() -> None:
+    logged = (good(0.065, "3 turns", 2), good(0.12, "5 turns", 9), good(0.065, "3-1/2", 12))
+    shop = a_shop(good=logged)
+    card = make_card(shop, a_finisher(), a_spec(), a_belt_of(), a_step())
+    assert setting(card, "spring").value == "3-1/2"
+    assert "2026-11-12" in setting(card, "spring").remark
+    assert last_good(shop, inch(2), inch(0.065)) is None
+
+
+def test_a_tilt_that_was_logged_as_good_may_be_begun_with() -> None:
+    shop = a_shop(good=(good(0.065, "3 turns", 2, tilt=7000),))
+    belt, step = a_belt_of(), a_step(least=2)
+    assert make_card(a_shop(), a_finisher(), a_spec(), belt, step).feed.tilt_mdeg == 5000
+    assert make_card(shop, a_finisher(), a_spec(), belt, step).feed.tilt_mdeg == 7000
+    assert make_card(shop, a_finisher(), a_spec(2), belt, step).feed.tilt_mdeg == 5000
 
 
 def test_a_thick_belt_says_what_else_must_move() -> None:

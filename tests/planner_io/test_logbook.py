@@ -109,4 +109,4 @@ def test_the_lesson_is_told_in_words(tmp_path: Path) -> None:
     for part in ("15 runs", "slip", "Changing belt", "Row 16 took", "in their 80 % interval"):
         assert part in words, words
     assert "time five tubes with a watch" in words
-    assert lesson.good[-1].spring == "3 turns"
+    assert lesson.shop.good[-1].spring == "3 turns"
