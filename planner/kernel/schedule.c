@@ -34,6 +34,7 @@ typedef struct {
 
 typedef struct {
   i32 op, base, duration, attended, calendar, crew, crews, need, needs, group, groups, free_from;
+  i32 plain; /* no people, always open */
 } Mode;
 
 typedef struct { i32 op, lag, from_start, holding; } Pred;
@@ -257,6 +258,13 @@ static inline void place(const Op *op, const Mode *m, i32 change, i32 ready, con
   }
 }
 
+static inline void place_plain(const Mode *m, i32 change, i32 ready, const i32 *free, Placing *at) {
+  at->calendar = m->calendar;
+  at->changed = max(free[m->base], m->free_from) + change;
+  at->start = max(at->changed, ready);
+  at->end = at->attended_end = at->start + m->duration;
+}
+
 static inline i32 ready_at(const Op *op, i32 origin) {
   i32 ready = max(op->release, 0);
   const Pred *pred = S->pred + op->pred;
@@ -326,6 +334,7 @@ static inline void place_next(i32 number, i32 change, i32 origin, i32 *free, i64
     at.start = ready, at.end = ready + m->duration;
   } else {
     if (op->flags & FIXED) count_fixed(op, m, change, ready, free, &at, terms);
+    else if (m->plain) place_plain(m, change, ready, free, &at);
     else place(op, m, change, ready, free, &at);
     occupy(m, &at, free);
   }

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from planner.kernel import Kernel
 from planner.schedule.calendar import Calendar
-from planner.schedule.compiled import NOWHERE, TERMS, Compiled
+from planner.schedule.compiled import NOWHERE, TERMS, Compiled, Mode
 from planner.schedule.dispatch import Start
 from planner.schedule.groups import make_groups
 
@@ -22,6 +22,8 @@ NOBODY = -1
 MAY_PAUSE, DONE, FIXED, ISSUED = 1, 2, 4, 8
 BLOCKS = 4096
 """Most blocks of time by which a calendar's spans are found."""
+SHORT = 100
+"""Up to so many operations a snapshot every four places pays."""
 PLAN_FIELDS = ("seq", "pos", "mode", "change", "start", "end", "mounted_at", "free_at")
 
 
@@ -31,7 +33,7 @@ class Chain:
     def __init__(self, compiled: Compiled) -> None:
         self.compiled = compiled
         self.kernel = Kernel("schedule")
-        self.stride = 8
+        self.stride = 4 if len(compiled.ops) <= SHORT else 8
         self.at: dict[str, int] = {}
         self.kernel.call("load", self._shop())
 
@@ -229,9 +231,16 @@ def _mode_rows(c: Compiled, groups: Sequence[Sequence[int]]) -> Iterable[tuple[i
         free = 0 if mode.base == NOWHERE else c.bases[mode.base].free_from
         yield (
             mode.operation, mode.base, mode.duration, mode.attended, mode.calendar,
-            crew, len(mode.crews), need, len(mode.needs), group, len(of), free,
+            crew, len(mode.crews), need, len(mode.needs), group, len(of), free, _plain(c, mode),
         )  # fmt: skip
         crew, need, group = crew + len(mode.crews), need + len(mode.needs), group + len(of)
+
+
+def _plain(c: Compiled, mode: Mode) -> bool:
+    """Whether nobody is needed and the station never closes."""
+    calendar = c.calendars[mode.calendar] if mode.base != NOWHERE else None
+    always = calendar is not None and len(calendar.starts) == 1 and not calendar.priced
+    return always and mode.crews[0].people == () and len(mode.crews) == 1
 
 
 def _crew_rows(c: Compiled) -> Iterable[tuple[int, ...]]:

@@ -20,6 +20,9 @@ VIOLATED = 50.0
 FLOW = 0.002
 """A minute of holding or completion in the last phase, in changeover minutes."""
 REHEATS = 5
+GUIDE = 0.5
+"""Where changeovers do not count, a minute of them still costs as much as this many minutes late
+of one job: a schedule with fewer of them leads to better ones."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,10 +59,15 @@ def energies(compiled: Compiled, flow: float) -> tuple[float, ...]:
     """Energy of one minute of each term."""
     scales = _scales(compiled, flow)
     rows = compiled.weights
-    return tuple(
+    energy = [
         sum(scale * row[t] for scale, row in zip(scales, rows, strict=True))
         for t in range(len(TERMS))
-    )
+    ]
+    index = {term: i for i, term in enumerate(TERMS)}
+    if not any(row[index[Term.CHANGEOVER]] for row in rows):
+        guide = GUIDE * energy[index[Term.LATENESS]] * _mean(compiled.weight)
+        energy[index[Term.CHANGEOVER]] = guide
+    return tuple(energy)
 
 
 def _scales(compiled: Compiled, flow: float) -> list[float]:
@@ -90,15 +98,18 @@ def temperatures(compiled: Compiled, best: Start) -> tuple[float, float, float]:
     terms = dict(zip(TERMS, best.terms, strict=True))
     hots: list[float] = []
     colds: list[float] = []
-    if energy[Term.CHANGEOVER]:
+    if energy[Term.CHANGEOVER] and any(
+        row[TERMS.index(Term.CHANGEOVER)] for row in compiled.weights
+    ):
         changing = sum(bool(compiled.modes[op.modes[0]].needs) for op in compiled.ops)
         each = energy[Term.CHANGEOVER] * max(terms[Term.CHANGEOVER], 1) / max(changing, 1)
         hots.append(2.0 * each)
         colds.append(each / 30)
     if energy[Term.LATENESS] and (terms[Term.LATENESS] or not hots):
         each = energy[Term.LATENESS] * _mean(compiled.weight) * _mean(_durations(compiled))
-        hots.append(3.0 * each)
-        colds.append(each / 15)
+        share = energy[Term.LATENESS] * terms[Term.LATENESS] / max(1, len(compiled.due))
+        hots.append(3.0 * each + 2.0 * share)
+        colds.append(each / 30 + share / 20)
     if not hots:
         return 1.0, 1.0, 1.0
     hot, cold = max(hots), min(colds)
