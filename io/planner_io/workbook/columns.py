@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from functools import cache
 
 from planner_io.workbook.names import plain_name
 
@@ -77,6 +78,7 @@ class SheetSpec:
         return _plain(self.title, self.names)
 
 
+@cache
 def _plain(title: str, names: str) -> tuple[str, ...]:
     every = (title, *names.split(","))
     return tuple(plain for name in every if (plain := plain_name(name)))

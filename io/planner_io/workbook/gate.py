@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import csv
+import warnings
 import zipfile
 import zlib
 from collections.abc import Generator
@@ -43,7 +44,9 @@ _STRANGE = (
 def opening(path: Path) -> Generator[None]:
     """Turn every exception of the file system and of the spreadsheet libraries into InputError."""
     try:
-        yield
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", UserWarning)  # what openpyxl passes over, nobody needs
+            yield
     except BrightrunError:
         raise
     except FileNotFoundError as problem:

@@ -7,6 +7,7 @@ import re
 import unicodedata
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Generic, TypeVar
 
 T = TypeVar("T")
@@ -21,6 +22,7 @@ _MINUS = str.maketrans({"#": " number ", "№": " number ", "⌀": " od ", "ø":
 _ALIKE = {"no": "number", "num": "number", "nr": "number", "centre": "center"}
 
 
+@lru_cache(maxsize=4096)
 def plain_name(text: str) -> str:
     """Lower-case words without accents, punctuation or plural, for comparing.
 

@@ -163,6 +163,13 @@ RAILS = SheetSpec(
             required=True,
         ),
         Column(
+            "edge_radius_nm",
+            "Edge radius",
+            Kind.ALLOWANCE,
+            "Rounding of the front edge that the tube rests on; 0 for a square one.",
+            "Radius, Edge, Front edge",
+        ),
+        Column(
             "material",
             "Made of",
             Kind.TEXT,
@@ -274,6 +281,13 @@ WHEELS = SheetSpec(
             "Margin",
         ),
         Column(
+            "stop_clear_nm",
+            "Stop clearance",
+            Kind.ALLOWANCE,
+            "How far from belt and rail the brake wheel stays on its stop.",
+            "Clearance, Stop clear",
+        ),
+        Column(
             "stop_min_nm",
             "Stop least",
             Kind.ALLOWANCE,
@@ -286,6 +300,14 @@ WHEELS = SheetSpec(
             Kind.LENGTH,
             "Largest distance likewise.",
             "Stop max, Stop maximum",
+        ),
+        Column(
+            "centre_nm",
+            "Centre height",
+            Kind.ALLOWANCE,
+            "Height of the contact wheel's centre above the table that the rail stands on; 0 "
+            "where nobody measured it.",
+            "Center height, Wheel centre, Wheel center, Centre above table, Center above table",
         ),
     ),
     "Wheel, Finisher wheels",
