@@ -137,9 +137,14 @@ class Wheels(Frozen):
     belt_speed_m_min: float = 1_500
     stop_margin_nm: int = 1_588_000
     """How much closer than the tube the stop lets the wheels come, nm."""
+    stop_clear_nm: int = 1_588_000
+    """How far from belt and rail the brake wheel stays on its stop, nm."""
     stop_min_nm: int = 3_000_000
     """Smallest and largest distance between the wheel faces that the stop can hold, nm."""
     stop_max_nm: int = 130_000_000
+    centre_nm: int = 0
+    """Height of the contact wheel's centre above the table that the rail stands on, nm; 0 where
+    nobody measured it. With it, cards say how high the rail's top is above the table."""
 
 
 class HoursKind(StrEnum):
@@ -245,6 +250,8 @@ class Rail(Frozen):
 
     name: str
     thickness_nm: int = Field(gt=0)
+    edge_radius_nm: int = 0
+    """Rounding of the front edge that the tube rests on, nm; 0 for a square one."""
     material: str = ""
     families: tuple[Family, ...] = tuple(Family)
     """Families that may slide on it."""

@@ -44,13 +44,14 @@ def set_up_problem(
             stop_max_nm=wheels.stop_max_nm,
             od_min_nm=station.od_min_nm,
             od_max_nm=station.od_max_nm,
+            centre_above_base_nm=wheels.centre_nm or None,
         ),
         belt=BeltFace(belt.thickness_nm, belt.width_nm, belt.non_woven),
-        rail=RailPlate(rail.thickness_nm),
+        rail=RailPlate(rail.thickness_nm, min(rail.edge_radius_nm, rail.thickness_nm)),
         od_nm=od_nm,
         rail_front_nm=od_nm // 4,
         drop_nm=od_nm // 4,
-        margins=Margins(stop_closer_nm=wheels.stop_margin_nm),
+        margins=Margins(stop_closer_nm=wheels.stop_margin_nm, stop_clear_nm=wheels.stop_clear_nm),
         unit=unit,
     )
 

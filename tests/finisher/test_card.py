@@ -97,6 +97,28 @@ def test_a_metric_shop_gets_millimetres_first_and_half_millimetre_marks() -> Non
     assert "m/min" in setting(card, "feed").value
 
 
+def test_a_measured_centre_height_says_how_high_the_rail_stands_above_the_table() -> None:
+    usual = a_shop()
+    wheels = usual.wheels[0].model_copy(update={"centre_nm": inch(9)})
+    shop = usual.model_copy(update={"wheels": (wheels,)})
+    card = make_card(shop, a_finisher(), a_spec(), a_belt_of(), a_step())
+    below = setting(card, "rail top below the line of centres").length_nm or 0
+    assert setting(card, "rail top above the table").length_nm == inch(9) - below
+
+
+def test_a_rounded_rail_edge_is_set_a_little_higher() -> None:
+    square, rounded = (
+        a_shop(rails=(Rail(name="r", thickness_nm=inch(1 / 4), edge_radius_nm=inch(radius)),))
+        for radius in (0, 1 / 8)
+    )
+    tops = [
+        make_card(shop, a_finisher(), a_spec(), a_belt_of(), a_step()).set_up
+        for shop in (square, rounded)
+    ]
+    assert all(tops)
+    assert tops[0] != tops[1]
+
+
 def test_a_shop_without_a_rail_for_the_family_is_told() -> None:
     steel_only = Rail(name="bronze", thickness_nm=inch(1 / 4), families=(Family.CARBON,))
     shop = a_shop(rails=(steel_only,))
