@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from planner.records import Yardstick
 from planner.shop import What
-from planner_io.views import accounts, cards, cuts, lists, places, runs, standing, tags
+from planner_io.views import accounts, belts, cards, cuts, lists, places, runs, standing, tags
 from planner_io.views.glance import glance
 from planner_io.views.index import Index
 from planner_io.views.pick_lists import pick_lists
@@ -206,6 +206,23 @@ def test_a_week_planned_again_says_what_stands_and_what_moved() -> None:
     assert steps["L02.P1"].stands == ""
     assert steps["L02.P1"].was == "moved, was Finisher Mon 30 Nov 8:00"
     assert [row.after for row in standing.moved_rows(Index(plan))] == ["Finisher Mon 30 Nov 9:50"]
+
+
+def test_a_worn_belt_is_changed_at_its_piece_and_a_missing_one_is_bought() -> None:
+    plan = a_plan()
+    worn = [
+        belt.model_copy(update={"life_min": 30, "used_min": 29, "count": 0, "price_cents": 4_500})
+        if belt.name == "P80 steel"
+        else belt
+        for belt in plan.shop.belts
+    ]
+    shop = plan.shop.model_copy(update={"belts": tuple(worn)})
+    index = Index(plan.model_copy(update={"shop": shop}))
+    assert belts.new_belts(index) == {"L01.P1": "new P80 steel belt first"}
+    assert [(row.belt, row.count, row.sum) for row in belts.belts_to_buy(index)] == [
+        ("P80 steel", 1, "$45.00")
+    ]
+    assert belts.new_belts(an_index()) == {}
 
 
 def test_every_kept_drop_and_every_piece_can_have_a_tag() -> None:

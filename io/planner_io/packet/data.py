@@ -12,6 +12,7 @@ from planner_io.packet.pictures import Pictures
 from planner_io.packet.plain import Json, changeover_json
 from planner_io.packet.tidy import name
 from planner_io.views import accounts, lists, pick_lists, runs, standing, summary
+from planner_io.views.belts import belts_to_buy
 from planner_io.views.index import Index
 from planner_io.views.ruler import clock, day_name, day_of, duration, some
 
@@ -105,6 +106,10 @@ def _buy(index: Index, pictures: Pictures) -> Json:
                 "lots": " ".join(row.buy.lots),
             }
             for row in rows
+        ],
+        "belts": [
+            {"count": row.count, "belt": name(row.belt), "sum": row.sum}
+            for row in belts_to_buy(index)
         ],
         "total": lists.buy_total(index),
     }

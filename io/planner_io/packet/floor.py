@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from enum import StrEnum
 from typing import TypeVar
 
@@ -12,6 +12,7 @@ from planner_io.packet.plain import Json, changeover_json
 from planner_io.packet.side import side_picture
 from planner_io.packet.tidy import name
 from planner_io.views import cards, cuts, pick_lists, tags
+from planner_io.views.belts import new_belts
 from planner_io.views.index import Index
 from planner_io.views.pick_lists import MOST_LINES, PickList, PickStep
 from planner_io.views.ruler import day_name, duration, plural, some
@@ -34,14 +35,15 @@ class TagKind(StrEnum):
 
 def stations(index: Index, pictures: Pictures) -> list[Json]:
     """Each station's papers, stations in the shop's order."""
+    worn = new_belts(index)
     own_lists = _by_station(pick_lists.pick_lists(index), lambda row: row.station)
     own_cards = _by_station(cards.set_up_cards(index), lambda row: row.station)
     own_cuts = _by_station(cuts.cut_sheets(index), lambda row: row.station)
     return [
         {
             "name": name(station, TITLE),
-            "lists": [_list(found, pictures) for found in own_lists.get(station, [])],
-            "cards": [_card(index, found, pictures) for found in own_cards.get(station, [])],
+            "lists": [_list(found, pictures, worn) for found in own_lists.get(station, [])],
+            "cards": [_card(index, found, pictures, worn) for found in own_cards.get(station, [])],
             "cuts": [_cut(index, found, pictures) for found in own_cuts.get(station, [])],
         }
         for station in index.by_station
@@ -55,21 +57,20 @@ def _by_station(rows: Iterable[T], station: Callable[[T], str]) -> dict[str, lis
     return found
 
 
-def _list(found: PickList, pictures: Pictures) -> Json:
+def _list(found: PickList, pictures: Pictures, worn: Mapping[str, str]) -> Json:
     return {
         "day": day_name(found.day),
         "carried": found.carried_on,
         "work": duration(found.work_min),
         "changeovers": duration(found.changeover_min),
-        "steps": [_step(step, pictures) for step in found.steps],
+        "steps": [_step(step, pictures, worn) for step in found.steps],
         "ahead": [
-            {"changeover": changeover_json(row.changeover), "step": row.step}
-            for row in found.ahead
+            {"changeover": changeover_json(row.changeover), "step": row.step} for row in found.ahead
         ],
     }
 
 
-def _step(step: PickStep, pictures: Pictures) -> Json:
+def _step(step: PickStep, pictures: Pictures, worn: Mapping[str, str]) -> Json:
     return {
         "number": step.number,
         "key": step.operation,
@@ -92,6 +93,7 @@ def _step(step: PickStep, pictures: Pictures) -> Json:
         "end": step.end,
         "people": ", ".join(step.people),
         "care": step.care,
+        "worn": worn.get(step.operation, ""),
         "late": step.late,
         "stands": step.stands,
         "done": step.done,
@@ -100,7 +102,7 @@ def _step(step: PickStep, pictures: Pictures) -> Json:
     }
 
 
-def _card(index: Index, card: cards.SetUpCard, pictures: Pictures) -> Json:
+def _card(index: Index, card: cards.SetUpCard, pictures: Pictures, worn: Mapping[str, str]) -> Json:
     return {
         "number": card.number,
         "title": card.run.title,
@@ -126,7 +128,7 @@ def _card(index: Index, card: cards.SetUpCard, pictures: Pictures) -> Json:
         "remarks": list(card.remarks),
         "care": list(card.care),
         "cautions": list(card.cautions),
-        "steps": [_step(step, pictures) for step in card.steps],
+        "steps": [_step(step, pictures, worn) for step in card.steps],
     }
 
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
-from planner_io.views import cards, cuts, pick_lists, runs
+from planner_io.views import belts, cards, cuts, pick_lists, runs
 from planner_io.views.index import Index
 from planner_io.week_book.parts import in_unit, one_block
 from planner_io.week_book.sheet import Column, Kind, Row, Sheet, Value
@@ -86,20 +86,21 @@ def pick(index: Index) -> Sheet:
         Column("Lot", 8),
         Column("Order lines", 24, Kind.WRAPPED),
         Column("Finished tube", 36, Kind.WRAPPED),
+        Column("New belt", 30),
         Column("Stands", 20),
         Column("Moved", 30),
         Column("Operation", 18),
     )
-    found = pick_lists.pick_lists(index)
+    found, worn = pick_lists.pick_lists(index), belts.new_belts(index)
     return one_block(
         "Pick lists",
         columns,
-        (_step(index, row.station, step) for row in found for step in row.steps),
+        (_step(index, row.station, step, worn) for row in found for step in row.steps),
         printed=14,
     )
 
 
-def _step(index: Index, station: str, step: pick_lists.PickStep) -> Row:
+def _step(index: Index, station: str, step: pick_lists.PickStep, worn: Mapping[str, str]) -> Row:
     change = step.changeover
     return Row(
         (
@@ -125,6 +126,7 @@ def _step(index: Index, station: str, step: pick_lists.PickStep) -> Row:
             step.lot,
             ", ".join(step.lines),
             step.care,
+            worn.get(step.operation, ""),
             step.stands,
             step.was,
             step.operation,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from planner_io.views import accounts, lists
+from planner_io.views import accounts, belts, lists
 from planner_io.views.index import Index
 from planner_io.week_book.parts import in_unit, one_block
 from planner_io.week_book.sheet import Block, Column, Kind, Row, Sheet
@@ -107,13 +107,13 @@ def late(index: Index) -> Sheet:
 
 
 def buy(index: Index) -> Sheet:
-    """Sticks to buy."""
+    """Sticks and belts to buy."""
     columns = (
         Column("Stock item", 18),
         Column("Tube", 34),
         Column("Length", 12),
         Column(in_unit(index, "Length"), 12, Kind.LENGTH),
-        Column("Sticks", 8, Kind.COUNT),
+        Column("Count", 8, Kind.COUNT),
         Column("Each", 12, Kind.MONEY),
         Column("Sum", 12, Kind.MONEY),
         Column("Needed by", 18, Kind.WHEN),
@@ -138,7 +138,13 @@ def buy(index: Index) -> Sheet:
     if rows:
         total = sum(row.price_cents for row in index.plan.buy) / 100
         rows.append(Row(("", "", "", None, None, None, total, None, ""), total=True))
+    rows.extend(_belt(row) for row in belts.belts_to_buy(index))
     return one_block("Buy", columns, rows)
+
+
+def _belt(row: belts.BeltBuy) -> Row:
+    each = row.sum_cents // row.count / 100
+    return Row((row.belt, "belt", "", None, row.count, each, row.sum_cents / 100, None, ""))
 
 
 def problems(index: Index) -> Sheet:

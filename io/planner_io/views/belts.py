@@ -1,0 +1,56 @@
+"""New belts that a plan needs: at which step a worn one is changed, and what to buy."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner.finisher.belts import BeltUse, WornChange
+from planner.finisher.wear import belts_of
+from planner_io.views.index import Index
+from planner_io.views.ruler import money, plural
+
+
+@dataclass(frozen=True)
+class BeltBuy:
+    """Belts that the shelf has too few of."""
+
+    belt: str
+    count: int
+    sum_cents: int
+    sum: str
+
+
+def belt_uses(index: Index) -> tuple[BeltUse, ...]:
+    """What the plan takes of the belts whose life the shop counts."""
+    if not any(belt.life_min for belt in index.plan.shop.belts):
+        return ()
+    return tuple(use for use in belts_of(index.plan) if use.counted)
+
+
+def new_belts(index: Index) -> dict[str, str]:
+    """What to do about a worn belt, by the operation during which it is due."""
+    found: dict[str, list[str]] = {}
+    for use in belt_uses(index):
+        for change in use.changes:
+            found.setdefault(change.operation, []).append(change_words(change))
+    return {operation: "; ".join(words) for operation, words in found.items()}
+
+
+def change_words(change: WornChange) -> str:
+    """One change of a worn belt.
+
+    >>> change_words(WornChange("L10.P2", "P80 steel", 3))
+    'new P80 steel belt after 3 pieces'
+    """
+    when = f"after {plural(change.after_pieces, 'piece')}" if change.after_pieces else "first"
+    return f"new {change.belt} belt {when}"
+
+
+def belts_to_buy(index: Index) -> tuple[BeltBuy, ...]:
+    """Belts to buy, in the order of the shop."""
+    currency = index.plan.shop.house.currency
+    return tuple(
+        BeltBuy(use.belt, use.buy, use.buy_cents, money(use.buy_cents, currency))
+        for use in belt_uses(index)
+        if use.buy
+    )
