@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from datetime import date
 
-from planner_io.workbook.columns import Kind, SheetSpec
+from planner_io.workbook.columns import SheetSpec
+from planner_io.workbook.examples import typed
 from planner_io.workbook.show import Shown
 
 Cells = Mapping[str, Shown]
@@ -23,7 +23,7 @@ def table(spec: SheetSpec, keys: Sequence[str], text: str) -> list[Cells]:
         above = [old if word == '"' else word for word, old in zip(words, above, strict=True)]
         rows.append(
             {
-                key: _cell(spec.column(key).kind, word)
+                key: typed(spec.column(key), word)
                 for key, word in zip(keys, above, strict=True)
                 if word
             }
@@ -37,11 +37,3 @@ def _lines(text: str, width: int) -> Iterator[list[str]]:
         if len(words) > width:
             raise ValueError(line)
         yield words + [""] * (width - len(words))
-
-
-def _cell(kind: Kind, word: str) -> Shown:
-    if kind in (Kind.WHOLE, Kind.MONEY, Kind.DECIMAL):
-        return float(word) if "." in word else int(word)
-    if kind == Kind.DATE and len(word) == 10:
-        return date.fromisoformat(word)
-    return word

@@ -154,23 +154,21 @@ def _setting_list(sheet: Any, row: int, filled: Filled, cells: Cells) -> None:
 
 
 def _write_row(
-    sheet: Any, row: int, filled: Filled, cells: Cells, looks: _Looks, look: Any
+    sheet: Any, row: int, filled: Filled, cells: Cells, looks: _Looks, mark: Any
 ) -> None:
     for index, column in enumerate(filled.columns):
         value = cells.get(column.key)
         if value is not None:
-            _write_cell(sheet, row, index, value, look or _look(column, looks), looks)
+            _write_cell(sheet, row, index, value, mark or _look(column, looks), looks)
 
 
 def _write_cell(sheet: Any, row: int, index: int, value: Shown, look: Any, looks: _Looks) -> None:
     if isinstance(value, str):
         sheet.write_string(row, index, value, look)
-    elif isinstance(value, dt.datetime):
-        raise TypeError(value)
     elif isinstance(value, dt.date):
         sheet.write_datetime(row, index, dt.datetime.combine(value, dt.time()), looks.date)
     else:
-        sheet.write_number(row, index, value, look)
+        sheet.write_number(row, index, value, looks.number if look is looks.example else look)
 
 
 def _look(column: Column, looks: _Looks) -> Any:

@@ -2,20 +2,32 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from datetime import date
+
 from planner_io.workbook.cells import text
-from planner_io.workbook.columns import SheetSpec
+from planner_io.workbook.columns import Column, Kind, SheetSpec
+from planner_io.workbook.show import Shown
 from planner_io.workbook.table import Row
 
-MARK = "EXAMPLE"
-"""What the first column of an example row says."""
+_NUMBERS = (Kind.WHOLE, Kind.MONEY, Kind.DECIMAL)
 
 
-def example_values(spec: SheetSpec) -> dict[str, str]:
-    """What the example row of a sheet says, by column."""
-    return {column.key: column.example for column in spec.columns if column.example}
+def typed(column: Column, word: str) -> Shown:
+    """A cell's text as what the column's cells are: a number, a date, else text."""
+    if column.kind in _NUMBERS:
+        return float(word) if "." in word else int(word)
+    if column.kind == Kind.DATE and len(word) == len("2026-12-04"):
+        return date.fromisoformat(word)
+    return word
+
+
+def example_cells(spec: SheetSpec) -> Mapping[str, Shown]:
+    """What the example row of a sheet holds, by column key."""
+    return {column.key: typed(column, column.example) for column in spec.columns if column.example}
 
 
 def is_example(row: Row) -> bool:
     """Whether a row is the template's example, unchanged."""
-    expected = example_values(row.table.spec)
+    expected = {key: text(value) for key, value in example_cells(row.table.spec).items()}
     return {key: text(value) for key, value in row.values.items()} == expected

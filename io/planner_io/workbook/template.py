@@ -6,7 +6,7 @@ from planner_io.starter import starter_shop, starter_stock
 from planner_io.workbook.bends_sheet import BENDS
 from planner_io.workbook.book import Filled, write_book
 from planner_io.workbook.columns import SheetSpec
-from planner_io.workbook.examples import example_values
+from planner_io.workbook.examples import example_cells
 from planner_io.workbook.orders_sheet import ORDERS
 from planner_io.workbook.shop_cells import house_unit, shop_cells, stock_cells
 from planner_io.workbook.shop_sheets import SHOP_SHEETS
@@ -29,7 +29,7 @@ def write_template() -> bytes:
             Filled(
                 STOCK,
                 stock_cells(stock, house_unit(shop)),
-                example_values(STOCK),
+                example_cells(STOCK),
                 lists=(("finished", finishes),),
             ),
             *(Filled(spec, rows[spec.title]) for spec in SHOP_SHEETS),
@@ -38,4 +38,4 @@ def write_template() -> bytes:
 
 
 def _sheet(spec: SheetSpec, lists: tuple[tuple[str, tuple[str, ...]], ...] = ()) -> Filled:
-    return Filled(spec, (), example_values(spec), lists=lists)
+    return Filled(spec, (), example_cells(spec), lists=lists)
