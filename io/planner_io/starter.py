@@ -282,11 +282,16 @@ def _recipes() -> tuple[Recipe, ...]:
 
 
 def _rails() -> tuple[Rail, ...]:
+    """Bronze for steel, so that like does not rub on like (common practice), and a bronze of its
+    own for stainless, as carbon steel leaves iron on a rail."""
     sizes = ("1/16", "1/8", "1/4")
-    soft = (Family.STAINLESS, Family.ALUMINIUM)
     return tuple(
-        Rail(name=f"{word} {size}", thickness_nm=_in(size), material=word, families=families)
-        for word, families in (("steel", STEEL), ("bronze", soft))
+        Rail(name=f"{name} {size}", thickness_nm=_in(size), material=word, families=families)
+        for name, word, families in (
+            ("bronze", "bronze", STEEL),
+            ("clean bronze", "bronze", (Family.STAINLESS,)),
+            ("steel", "steel", (Family.ALUMINIUM,)),
+        )
         for size in sizes
     )
 
@@ -331,7 +336,7 @@ def _mounted() -> tuple[Mounted, ...]:
         Mounted(station=BASE, what=What.ATTACHMENT, value=FINISHER),
         Mounted(station=FINISHER, what=What.OD, value=od),
         Mounted(station=FINISHER, what=What.BELT, value="P120 steel"),
-        Mounted(station=FINISHER, what=What.RAIL, value="steel 1/4"),
+        Mounted(station=FINISHER, what=What.RAIL, value="bronze 1/4"),
         Mounted(station=FINISHER, what=What.FAMILY, value=Family.CARBON.value),
         Mounted(station=SAW, what=What.OD, value=od),
         Mounted(station=BENDER, what=What.DIE, value="die 1-1/2 x 4-1/2 soft"),
