@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from planner.errors import Finding, NoPlanError, Severity
-from planner.schedule.compiled import Compiled, compile_problem
+from planner.schedule.compiled import TERMS, Compiled, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start, rules
-from planner.schedule.floors import completions_alone, lateness_alone
+from planner.schedule.floors import completions_alone, prove
 from planner.schedule.issued import as_issued
-from planner.schedule.problem import Problem
+from planner.schedule.problem import Problem, Term
 from planner.schedule.rates import iterations_for
 from planner.schedule.report import Outcome, figures, make_result
-from planner.schedule.result import Progress, Result
-from planner.schedule.search import search
+from planner.schedule.result import Floor, Progress, Result
+from planner.schedule.search import Found, search
 from planner.schedule.validate import check
 from planner.stop import Status, Stop
 
@@ -43,7 +43,7 @@ def solve(
     check(problem)
     compiled = compile_problem(problem)
     starts = as_issued(compiled) | rules(compiled)
-    floors = (lateness_alone(compiled),)
+    floors = prove(compiled)
 
     def hear(done: float, start: Start) -> None:
         if progress is not None:
@@ -60,10 +60,26 @@ def solve(
             rules=starts,
             floors=floors,
             alone=completions_alone(compiled),
-            status=Status.GAP if found.finished else Status.LIMIT,
+            status=_status(compiled, found, floors),
             iterations=found.iterations,
         ),
     )
+
+
+def _status(compiled: Compiled, found: Found, floors: Sequence[Floor]) -> Status:
+    """Proven where every term that any level counts is at its floor."""
+    counted = {
+        term for row in compiled.weights for term, weight in zip(TERMS, row, strict=True) if weight
+    }
+    proven = {term for term in counted if _at_floor(found.best, term, floors)}
+    if proven == counted:
+        return Status.PROVEN
+    return Status.GAP if found.finished else Status.LIMIT
+
+
+def _at_floor(best: Start, term: Term, floors: Sequence[Floor]) -> bool:
+    floor = max((each.value for each in floors if each.term == term), default=0)
+    return best.terms[TERMS.index(term)] <= floor
 
 
 def _refuse_violation(compiled: Compiled, best: Start) -> None:
