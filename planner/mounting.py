@@ -29,7 +29,7 @@ def rail_for(shop: Shop, od_nm: int, family: Family) -> Rail | None:
     )
     limit = thickest_rail_nm(od_nm, LEAST_GAP_NM)
     roomy = [rail for rail in rails if rail.thickness_nm <= limit]
-    return (roomy[-1:] or rails[:1] or [None])[0]
+    return next(iter(roomy[-1:] or rails[:1]), None)
 
 
 def tools_for(shop: Shop, station: Station, kind: ToolKind, od_nm: int) -> list[Tool]:

@@ -107,7 +107,8 @@ def _held(
     people = tuple(name for name in held.people if name in known)
     if held.why in (HeldWhy.DONE, HeldWhy.STARTED):
         done = held.why is HeldWhy.DONE
-        who = () if done else people
+        gone = not shop.station(held.station).is_attended and _is_set_up(held, options)
+        who = () if done or gone else people
         times = schedule.Fixed(held.start_min, held.end_min, held.station, who, done)
         told = schedule.Issued(held.station, held.start_min, 0, held.setup_start_min)
         return replace(operation, fixed=times, issued=told, release_min=0)
@@ -121,6 +122,12 @@ def _held(
         release_min=max(operation.release_min, held.start_min, options.start_min),
         latest_end_min=held.end_min,
     )
+
+
+def _is_set_up(held: Held, options: Options) -> bool:
+    """Whether the changeover of started work is over, so that a station that runs by itself
+    has let its people go."""
+    return held.start_min <= options.start_min
 
 
 def finals(lots: Sequence[Lot], operations: Sequence[Operation]) -> dict[str, str]:
@@ -203,9 +210,10 @@ _STAYS = {
 def _held_by(why: schedule.Why, held: Held | None) -> str:
     if held:
         return _STAYS[held.why]
-    other = why.operation or ""
+    other = why.operation
+    busy = f"the station was busy with {other}" if other else "the station was being set up for it"
     sentences = {
-        schedule.Hold.STATION: f"the station was busy with {other}",
+        schedule.Hold.STATION: busy,
         schedule.Hold.PREDECESSOR: f"{other} had not ended",
         schedule.Hold.RELEASE: "its material was not there earlier",
         schedule.Hold.PERSON: f"{why.person} was busy with {other}",
