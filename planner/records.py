@@ -339,6 +339,12 @@ class Replan(Frozen):
     moved: tuple[Moved, ...]
     """In the order of their new times."""
 
+    @property
+    def past(self) -> frozenset[str]:
+        """Keys of the operations that were done or had begun."""
+        begun = (HeldWhy.DONE, HeldWhy.STARTED)
+        return frozenset(held.operation for held in self.held if held.why in begun)
+
 
 class Plan(Frozen):
     """A week of a shop: everything that went in, everything that came out, nothing else needed.

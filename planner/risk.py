@@ -55,6 +55,8 @@ class Task:
     attended: bool = True
     group: int = NO_GROUP
     """Tasks of one group share one more factor, such as what is not known of a belt."""
+    ends_min: int | None = None
+    """Done or running when the week was planned again: when it ended, or is expected to."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,8 +196,13 @@ def _simulate(
     changeover = np.zeros(weeks)
     shared = [np.exp(s * random.standard_normal(weeks)) for s in problem.group_spreads]
     for number, task in enumerate(problem.tasks):
-        setup, run = _minutes(task, random, weeks, shared)
         crew = [task.base, *(problem.bases + person for person in task.people)]
+        if task.ends_min is not None:
+            ends[number] = task.ends_min
+            free[crew] = np.maximum(free[crew], task.ends_min)
+            changeover += task.setup_min
+            continue
+        setup, run = _minutes(task, random, weeks, shared)
         begin = free[crew].max(axis=0)
         calendar = hours[task.hours]
         changed = calendar.fit(begin, setup) + setup if task.setup_min else begin
@@ -243,6 +250,7 @@ class _Names:
         self.people: dict[str, int] = {}
         self.spans: list[Spans] = []
         self._hours: dict[tuple[str, ...], int] = {}
+        self.past = plan.replan.past if plan.replan else frozenset[str]()
         for station in self.shop.stations:
             self.bases.setdefault(station.base or station.name, len(self.bases))
         for person in self.shop.people:
@@ -275,6 +283,7 @@ class _Names:
             release_min=operation.release_min,
             after=tuple(number_of[key] for key in operation.after),
             attended=station.is_attended,
+            ends_min=slot.end_min if slot.operation in self.past else None,
         )
 
 

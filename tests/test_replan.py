@@ -133,8 +133,10 @@ def test_what_has_begun_stays_and_nothing_else_lies_before_now(
 ) -> None:
     plan = again(now, wanted=[*orders(), a_rush()] if rush else None, people=people)
     before, after = slots(issued(people)), slots(plan)
+    waits_for = {operation.key: operation.after for operation in issued(people).operations}
     for key, slot in before.items():
-        if slot.setup_start_min < now:
+        tube_comes = all(before[other].start_min < now for other in waits_for[key])
+        if slot.start_min < now or (slot.setup_start_min < now and tube_comes):
             why = HeldWhy.DONE if slot.end_min <= now else HeldWhy.STARTED
             assert held(plan)[key].why is why
             assert where(after[key]) == where(slot)

@@ -137,12 +137,42 @@ def plan(
             metavar="N", min=50, max=99, help="Allow the minutes that N of 100 runs keep."
         ),
     ] = 50,
+    after: Annotated[
+        Path | None,
+        typer.Option(
+            "--after", metavar="DIR", help="Plan the rest of the week of this plan folder again."
+        ),
+    ] = None,
+    now: Annotated[
+        datetime | None,
+        typer.Option(
+            metavar="TIME",
+            formats=["%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M"],
+            help='With --after: from when on, such as "2026-12-02 10:30". [default: now]',
+        ),
+    ] = None,
+    progress: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="FILE", help="With --after: what was done, runs, is locked or pinned."
+        ),
+    ] = None,
+    move_charge: Annotated[
+        int,
+        typer.Option(
+            metavar="N",
+            min=0,
+            help="With --after: changeover minutes that moving an operation must save.",
+        ),
+    ] = 30,
 ) -> None:
     """Plan the week and write its papers to a folder.
 
     The plan is audited before anything is written, and the folder is written whole or not at
-    all. Ctrl-C ends the search with its best plan so far.
+    all. Ctrl-C ends the search with its best plan so far. With --after, what is done or has
+    begun stays, and issued work moves only where it is worth it.
     """
+    from planner_io.again import Asked  # noqa: PLC0415 - help must answer at once
     from planner_io.commands import plan as command  # noqa: PLC0415 - help must answer at once
 
     day = start.date() if start else None
@@ -159,6 +189,7 @@ def plan(
             keep_going=keep_going,
             log=log,
             confidence=confidence,
+            again=Asked(after, now, progress, move_charge),
         )
     )
 

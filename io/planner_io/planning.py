@@ -92,6 +92,14 @@ def plan_week(reading: Reading, options: Options, stop: Stop, report: Report) ->
     """
     engines = Engines(stop=stop, workers=os.cpu_count() or 1, report=report)
     plan = make_plan(reading.orders, reading.stock, reading.shop, options, engines)
+    return proven(plan, reading, report)
+
+
+def proven(plan: Plan, reading: Reading, report: Report) -> Plan:
+    """The plan with what was found in its workbook, once its audit has passed.
+
+    Raises AuditError if the plan breaks an invariant.
+    """
     plan = plan.model_copy(update={"findings": (*reading.findings, *plan.findings)})
     report("audit", 0.0, "")
     assert_plan_valid(plan)

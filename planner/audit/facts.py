@@ -11,7 +11,7 @@ from typing import TypeVar
 from planner.errors import Finding, Severity
 from planner.hours import DAY_MIN, WEEKDAYS, moment
 from planner.orders import OrderLine, Step
-from planner.records import Blank, CutList, HeldWhy, Lot, Operation, Plan, Slot
+from planner.records import Blank, CutList, Lot, Operation, Plan, Slot
 from planner.shop import Shop, Station
 from planner.stock import StockItem
 
@@ -80,10 +80,7 @@ class Facts:
     def past(self) -> frozenset[str]:
         """Operations that were done or had begun when the week was planned again; `held` makes
         sure that they lie where their records say, and not after that time."""
-        held = self.plan.replan.held if self.plan.replan else ()
-        return frozenset(
-            one.operation for one in held if one.why in (HeldWhy.DONE, HeldWhy.STARTED)
-        )
+        return self.plan.replan.past if self.plan.replan else frozenset()
 
     @cached_property
     def to_come(self) -> Sequence[Slot]:

@@ -35,6 +35,11 @@ class Clock:
             self._known[who] = make_calendar(hours, self.days * DAY_MIN)
         return self._known[who]
 
+    def running(self, station: str, people: tuple[str, ...] = ()) -> Calendar:
+        """Working minutes of a run: the people of a station that runs by itself need not stay."""
+        stays = self.shop.station(station).is_attended
+        return self.calendar(station, people if stays else ())
+
     def words(self, minute: int) -> str:
         """A minute as people say it, such as `Wed 2 Dec 10:30`."""
         when = moment(minute, self.start)

@@ -27,7 +27,7 @@ def happened(
     """
     told = {key: row for row in progress if row.state in TOLD for key in row.operations}
     past = _Past(issued, clock, now_min, told)
-    for slot in sorted(issued.slots, key=lambda slot: (slot.setup_start_min, slot.end_min)):
+    for slot in sorted(issued.slots, key=lambda slot: (slot.start_min, slot.end_min)):
         past.add(slot)
     found = past.in_order()
     if past.wrong:
@@ -55,7 +55,7 @@ class _Past:
         before = issued.replan.held if issued.replan else ()
         self.recorded = {held.operation for held in before if held.actual}
         self.held: dict[str, Held] = {}
-        self.free: dict[str, int] = defaultdict(int)
+        self.busy: dict[str, list[tuple[int, int]]] = defaultdict(list)
         self.wrong: list[Finding] = []
 
     def add(self, slot: Slot) -> None:
@@ -71,8 +71,30 @@ class _Past:
         if held is None:
             return
         self.held[held.operation] = held
-        for who in (self.places.get(held.station, held.station), *held.people):
-            self.free[who] = max(self.free[who], held.end_min)
+        self._occupy(self.places[slot.station], slot.end_min, held.end_min)
+        stays = self.clock.shop.station(held.station).is_attended
+        for person in held.people:
+            if stays:
+                self._occupy(person, slot.end_min, held.end_min)
+            else:
+                changed = slot.setup_start_min + slot.setup_min
+                self._occupy(person, changed, held.setup_start_min + slot.setup_min)
+
+    def _occupy(self, who: str, issued_min: int, until_min: int) -> None:
+        """A station, base or person is busy until then, and was to be until `issued_min`."""
+        self.busy[who].append((issued_min, until_min))
+
+    def _free(self, slot: Slot) -> int:
+        """When station and people were through with all that was issued before."""
+        return max(
+            (
+                until
+                for who in (self.places[slot.station], *slot.people)
+                for issued, until in self.busy[who]
+                if issued <= slot.setup_start_min
+            ),
+            default=0,
+        )
 
     def in_order(self) -> dict[str, Held]:
         """All that happened, each changeover after the work before it on its station or base."""
@@ -113,14 +135,15 @@ class _Past:
         ready = self._ready(slot)
         if ready is None:
             return None
-        free = max(self.free[who] for who in (self.places[slot.station], *slot.people))
+        free = self._free(slot)
         if free <= slot.setup_start_min and ready <= slot.start_min:
             return _Times(slot.setup_start_min, slot.start_min, slot.end_min)
         calendar = self.clock.calendar(slot.station, slot.people)
         setup_start = calendar.fit(max(free, slot.setup_start_min), slot.setup_min)
         earliest = max(setup_start + slot.setup_min, ready, slot.start_min)
-        start = calendar.fit(earliest, 1)
-        return _Times(setup_start, start, calendar.advance(start, slot.minutes))
+        run = self.clock.running(slot.station, slot.people)
+        start = run.fit(earliest, 1)
+        return _Times(setup_start, start, run.advance(start, slot.minutes))
 
     def _by_plan(self, slot: Slot, times: _Times | None) -> Held | None:
         if times is None or times.setup_start >= self.now:
@@ -166,7 +189,7 @@ class _Past:
 
     def _done(self, slot: Slot, times: _Times, row: Progress) -> tuple[int, int]:
         """Start and end of what is done, the one that is not given from the plan's minutes."""
-        calendar = self.clock.calendar(row.station or slot.station, slot.people)
+        calendar = self.clock.running(row.station or slot.station, slot.people)
         start, end = row.start_min, row.end_min
         if start is not None and end is None:
             begun = calendar.fit(start, 1)
@@ -180,7 +203,7 @@ class _Past:
     def _started(self, slot: Slot, times: _Times, row: Progress) -> tuple[int, int]:
         """Start and expected end of what is running, by the pieces done if they are given."""
         start = min(times.start, self.now) if row.start_min is None else row.start_min
-        calendar = self.clock.calendar(row.station or slot.station, slot.people)
+        calendar = self.clock.running(row.station or slot.station, slot.people)
         if row.end_min is not None:
             return start, row.end_min
         if row.pieces is None:

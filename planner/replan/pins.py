@@ -90,7 +90,7 @@ class _Bench:
                 "to another time, or report what became of it."
             )
         ways = {way.station: way for way in operation.alternatives}
-        calendar = self.scene.clock.calendar(slot.station, slot.people)
+        calendar = self.scene.clock.running(slot.station, slot.people)
         way = ways.get(slot.station)
         if (
             way is None
@@ -123,7 +123,7 @@ class _Bench:
         way = self._way(operation, row.station or slot.station)
         crews = [
             crew for crew in self._crews(way, slot.people)
-            if self.scene.clock.calendar(way.station, crew).fit(start, 1) == start
+            if self.scene.clock.running(way.station, crew).fit(start, 1) == start
             and not self._busy(crew, start)
         ]  # fmt: skip
         if not crews:
@@ -131,9 +131,7 @@ class _Bench:
                 f"{operation.key} cannot begin at {words(start)}: {way.station} or everybody who "
                 "may run it is off or held then; give another time."
             )
-        ends = [
-            self.scene.clock.calendar(way.station, c).advance(start, way.minutes) for c in crews
-        ]
+        ends = [self.scene.clock.running(way.station, c).advance(start, way.minutes) for c in crews]
         end = min(ends)
         crew = crews[ends.index(end)]
         return _held(operation, HeldWhy.PINNED, row, way.station, crew, start, end)
@@ -163,8 +161,9 @@ class _Bench:
         free = max([self.scene.now_min, *(held.end_min for held in self._at_place(way, crew))])
         change = self._change(way)
         changed = calendar.fit(free, change) + change if change else free
-        start = calendar.fit(max(changed, ready), 1)
-        return start, calendar.advance(start, way.minutes)
+        run = self.scene.clock.running(way.station, crew)
+        start = run.fit(max(changed, ready), 1)
+        return start, run.advance(start, way.minutes)
 
     def _at_place(self, way: Alternative, crew: tuple[str, ...]) -> Iterator[Held]:
         """What has to end first: work that has begun, and what is next already."""

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from datetime import date
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime
 from pathlib import Path
 
 from planner.confidence import EVEN, Spreads, confident_shop
-from planner.errors import InputError
+from planner.errors import InputError, input_error
 from planner.finisher.learned import learn
 from planner.finisher.wear import belts_of
 from planner.options import LotPolicy, Options
 from planner.risk import solve as simulate
 from planner.risk import week_of
 from planner.stop import Stop
+from planner_io.again import Again, Asked, again_lines, plan_again, read_again
 from planner_io.belt_report import belt_lines
 from planner_io.console import (
     BAD_INPUT,
@@ -47,6 +48,8 @@ class Wish:
     log: Path | None = None
     """Log of finisher runs to take times from."""
     confidence: int = EVEN
+    again: Asked = field(default_factory=Asked)
+    """What to plan again from, if anything."""
 
 
 def plan(wish: Wish) -> None:
@@ -60,26 +63,45 @@ def plan(wish: Wish) -> None:
         if any(finding.cell for finding in problem.findings):
             tell("Nothing is planned: correct the errors, or leave them out with --keep-going.")
         raise SystemExit(BAD_INPUT) from problem
-    start = choose_start(wish.start, reading, date.today())
-    tell(f"Planning from {start.day:%Y-%m-%d}, {start.because}.")
+    again = read_again(wish.again, datetime.now())
+    start = _first_day(wish, reading, again)
     reading, spreads = _aimed(reading, wish)
     options = Options(
-        start=start.day,
+        start=start,
         seconds=wish.seconds,
         seed=wish.seed,
         lots=wish.lots,
         confidence=wish.confidence,
         days=wish.days,
+        move_charge_min=wish.again.move_charge_min,
     )
     stop = Stop()
     with Progress() as progress, stopping(stop):
-        made = plan_week(reading, options, stop, progress.report)
+        if again is None:
+            made = plan_week(reading, options, stop, progress.report)
+        else:
+            made = plan_again(reading, again, again.options(options), stop, progress.report)
         write_plan(made, folder, progress.report)
     tell_findings(made.findings)
     sure = simulate(week_of(made, spreads), Stop(), wish.seed)
     belts = belt_lines(belts_of(made), made.shop.house.currency)
-    for line in (*summary_lines(made, folder), *belts, *risk_lines(sure)):
+    summary = (*summary_lines(made, folder), *again_lines(made))
+    for line in (*summary, *belts, *risk_lines(sure)):
         say(line)
+
+
+def _first_day(wish: Wish, reading: Reading, again: Again | None) -> date:
+    """The first day of the plan; a week that is planned again keeps its own."""
+    if again is None:
+        start = choose_start(wish.start, reading, date.today())
+        tell(f"Planning from {start.day:%Y-%m-%d}, {start.because}.")
+        return start.day
+    if wish.start is not None:
+        raise input_error("A week that is planned again keeps its first day: leave --start out.")
+    tell(f"Planning again from {again.now:%Y-%m-%d %H:%M} on.")
+    for line in again.said:
+        tell(line)
+    return again.issued.options.start
 
 
 def _aimed(reading: Reading, wish: Wish) -> tuple[Reading, Spreads]:
