@@ -12,9 +12,9 @@ from typing import Generic, TypeVar
 
 from planner.errors import InputError
 from planner.tube import Family, Surface
-from planner.units import NM_PER_INCH, Unit, parse_angle, parse_length, parse_seconds
+from planner.units import Unit, parse_angle, parse_length, parse_seconds
 from planner.units.numbers import MAX_TEXT, AmbiguousAmountError, amount, plain
-from planner.units.reading import MAX_LENGTH_NM, refuse
+from planner.units.reading import refuse
 from planner_io.workbook.grid import CellError, Value
 from planner_io.workbook.materials import read_family, read_surface
 from planner_io.workbook.names import find_name, listed, plain_name
@@ -61,7 +61,7 @@ def broken(value: Value) -> InputError | None:
     return refuse(str(value), "a value", why)
 
 
-def is_nothing(value: Value) -> bool:
+def is_nothing(value: Value | None) -> bool:
     """Whether a cell says that there is nothing."""
     return isinstance(value, str) and value.strip().lower() in NOTHING
 
@@ -262,14 +262,3 @@ def _within_a_day(found: int, value: Value, expected: str) -> int:
     if not 0 <= found <= 1440:
         raise refuse(text(value), expected)
     return found
-
-
-def inches_text(nm: int) -> str:
-    """A length as the template writes it back: inches without loss, else millimetres."""
-    inches = Fraction(nm, NM_PER_INCH)
-    if inches.denominator in {1, 2, 4, 8, 16, 32, 64} and nm < MAX_LENGTH_NM:
-        whole_part, rest = divmod(inches, 1)
-        if not rest:
-            return f'{whole_part}"'
-        return f'{whole_part}-{rest}"' if whole_part else f'{rest}"'
-    return f"{Fraction(nm, 1_000_000).limit_denominator(10**6).__float__():g} mm"

@@ -13,7 +13,7 @@ from planner.errors import InputError
 from planner.orders import EndCut, EndKind
 from planner.units import Unit, format_angle, format_size, parse_angle, parse_od
 from planner.units.reading import refuse
-from planner_io.workbook.cells import Parsed
+from planner_io.workbook.cells import Parsed, is_nothing
 from planner_io.workbook.names import plain_name
 
 EXPECTED: Final = "square, mitre 45, or saddle 1-1/2 @ 90"
@@ -55,7 +55,7 @@ def end_cut(value: str, house: Unit, own_od_nm: int | None) -> Parsed[EndCut]:
     Raises InputError for a text that is no end cut and for angles that cannot be cut.
     """
     words = " ".join(value.lower().split())
-    if not words or plain_name(words) in _SQUARE or words in {"-", "90°"}:
+    if is_nothing(words) or plain_name(words) in _SQUARE or words == "90°":
         return Parsed(EndCut())
     if match := _SADDLE.search(words):
         return _saddle(

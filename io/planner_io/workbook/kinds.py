@@ -151,8 +151,6 @@ def read_fields(reader: RowReader, *, without: tuple[str, ...] = ()) -> dict[str
         if column.key in without:
             continue
         value = reader.raw(column.key)
-        if value is not None and column.kind != Kind.TEXT and cells.is_nothing(value):
-            value = None
         if value is not None or column.required:
             fields[column.key] = read_field(reader, column)
     return {key: value for key, value in fields.items() if value is not None}

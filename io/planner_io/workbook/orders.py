@@ -247,6 +247,8 @@ class _Lines:
 
 def _priority(value: Value) -> Parsed[int]:
     expected = "low, normal, high, rush, or how many times a late minute counts (1 to 100)"
+    if cells.is_nothing(value):
+        return Parsed(1)
     if isinstance(value, str) and (match := find_name(value, PRIORITIES)):
         return Parsed(match.value)
     try:

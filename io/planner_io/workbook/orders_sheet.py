@@ -109,7 +109,7 @@ ORDERS = SheetSpec(
             "surface",
             "Surface",
             Kind.CHOICE,
-            "How the tube comes in. Blank: as in Stock, else scaled for steel and bright for "
+            "How the tube comes in. Blank: as in Stock, else scaled for carbon steel, bright for "
             "the rest.",
             (
                 "Incoming surface, Surface in, Incoming, Tube surface, Mill surface, Surface "

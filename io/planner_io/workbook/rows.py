@@ -10,6 +10,7 @@ from planner.errors import InputError
 from planner.units import Unit
 from planner_io.workbook import cells
 from planner_io.workbook.cells import Parsed
+from planner_io.workbook.columns import Kind
 from planner_io.workbook.dates import DateHabit
 from planner_io.workbook.grid import Value
 from planner_io.workbook.report import Report
@@ -37,8 +38,11 @@ class RowReader:
     missing: set[str] = field(default_factory=set[str])
 
     def raw(self, key: str) -> Value | None:
-        """The cell's value as it is; None when it is blank."""
-        return self.row.values.get(key)
+        """The cell's value as it is; None when it is blank, or says so by a dash or the like."""
+        value = self.row.values.get(key)
+        column = self.row.table.spec.column(key)
+        says_so = not column.required and column.kind != Kind.TEXT and value is not None
+        return None if says_so and cells.is_nothing(value) else value
 
     def unit(self, key: str) -> str:
         """The unit in the column's header."""

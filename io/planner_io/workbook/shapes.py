@@ -142,7 +142,7 @@ def _axis(reader: RowReader, length_nm: int, ends: tuple[EndCut, EndCut]) -> Sha
 def _length(reader: RowReader) -> _Length | None:
     said = reader.choice("length_is", LENGTH_IS, None)
     value = reader.raw("length")
-    if value is None or cells.is_nothing(value):
+    if value is None:
         return _Length(said, None)
     try:
         problem = cells.broken(value)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from planner.errors import InputError
 from planner.stock import StockItem
 from planner.tube import Family, Surface, TubeSpec
@@ -14,13 +16,15 @@ from planner_io.workbook.materials import MaterialReading, read_family, read_mat
 from planner_io.workbook.names import listed, plain_name
 from planner_io.workbook.rows import RowReader
 
-USUAL_SURFACE = {
-    Family.CARBON: Surface.SCALED,
-    Family.ALLOY: Surface.SCALED,
-    Family.STAINLESS: Surface.BRIGHT,
-    Family.ALUMINIUM: Surface.BRIGHT,
-}
-"""How tube of a family comes in unless somebody says otherwise (common practice)."""
+COLD_DRAWN = frozenset({"DOM", "CDS", "CREW", "CDW", "CRS"})
+"""Words for carbon tube that comes in bright."""
+
+
+def usual_surface(family: Family, words: str) -> Surface:
+    """How tube of a family comes in unless somebody says otherwise (common practice): carbon
+    tube scaled unless a word says that it is cold drawn or cold rolled, the rest bright."""
+    cold = not COLD_DRAWN.isdisjoint(re.split(r"\W+", words.upper()))
+    return Surface.SCALED if family == Family.CARBON and not cold else Surface.BRIGHT
 
 
 def read_spec(reader: RowReader) -> tuple[TubeSpec | None, bool]:
@@ -38,10 +42,14 @@ def read_spec(reader: RowReader) -> tuple[TubeSpec | None, bool]:
             grade=stuff.grade,
             od_nm=od_nm,
             wall_nm=wall_nm,
-            surface=surface if given else USUAL_SURFACE[stuff.family],
+            surface=surface if given else usual_surface(stuff.family, _words(reader)),
         ),
         given,
     )
+
+
+def _words(reader: RowReader) -> str:
+    return " ".join(cells.text(reader.raw(key) or "") for key in ("material", "grade"))
 
 
 def _material(reader: RowReader) -> MaterialReading | None:

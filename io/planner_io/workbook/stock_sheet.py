@@ -63,7 +63,7 @@ STOCK = SheetSpec(
             "surface",
             "Surface",
             Kind.CHOICE,
-            "How it comes in. Blank: scaled for steel, bright for the rest.",
+            "How it comes in. Blank: scaled for carbon steel, bright for the rest.",
             "Incoming surface, Condition, Surface condition, Mill surface",
             choices=SURFACE_WORDS,
             example="bright",

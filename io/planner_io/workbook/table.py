@@ -84,7 +84,7 @@ class Table:
     def rows(self) -> Iterator[Row]:
         """Rows below the header that hold something in a known column."""
         for number, cells in in_order(self.grid):
-            if number > self.header_row:
+            if number > self.header_row and not self.repeats_header(cells):
                 values = {
                     key: cells[header.index]
                     for key, header in self.headers.items()
@@ -93,13 +93,19 @@ class Table:
                 if values:
                     yield Row(self, number, values)
 
+    def repeats_header(self, cells: Mapping[int, Value]) -> bool:
+        """Whether a row says the same as the header row, as on each page of a printed list."""
+        return all(cells.get(header.index) == header.text for header in self.headers.values())
+
     def strays(self) -> list[int]:
         """Rows below the header that hold something, but in no known column."""
         known = {row.number for row in self.rows()}
         return [
             number
             for number in sorted(self.grid.rows)
-            if number > self.header_row and number not in known
+            if number > self.header_row
+            and number not in known
+            and not self.repeats_header(self.grid.rows[number])
         ]
 
 
@@ -243,6 +249,13 @@ def _tell(table: Table, found: Mapping[str, _Guess], doubles: list[Header], repo
 def _tell_unused(table: Table, doubles: list[Header], report: Report) -> None:
     used = {head.index for head in table.headers.values()} | {head.index for head in doubles}
     titles = table.grid.rows[table.header_row]
+    repeats = [
+        str(number)
+        for number, cells in in_order(table.grid)
+        if number > table.header_row and table.repeats_header(cells)
+    ]
+    if repeats:
+        report.note(f"the header again in row {listed(repeats)}", Place(table.grid.name))
     others = [str(titles[index]) for index in sorted(titles) if index not in used]
     others += [f"{letters(index)} (without a header)" for index in _unnamed(table, used)]
     if others:

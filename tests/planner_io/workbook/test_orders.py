@@ -290,6 +290,21 @@ def test_a_missing_column_is_one_error_not_one_a_row(tmp_path: Path) -> None:
     assert ["no column Due" in finding.message for finding in found.findings] == [True]
 
 
+def test_a_dash_says_that_there_is_nothing(tmp_path: Path) -> None:
+    names = ("Surface", "Finish", "End 1", "Priority", "Route", "Touch-up", "Length is")
+    line = the_line(tmp_path, OD="1-1/2 x .065", Wall="-", **dict.fromkeys(names, "-"))
+    assert line == the_line(tmp_path, Finish=None)
+
+
+def test_a_header_that_is_repeated_on_each_page_is_left_out(tmp_path: Path) -> None:
+    header: dict[str, Cell] = {name: name for name in an_order()}
+    rows = [an_order(), header, an_order(Line="2")]
+    found = reading(tmp_path, *rows)
+    assert len(found.orders) == 2
+    assert not found.findings
+    assert "Orders: the header again in row 3" in found.readings
+
+
 def test_a_remark_between_the_rows_is_one_error(tmp_path: Path) -> None:
     found = reading(tmp_path, an_order(), {"Order": "*** hold until the paint is here ***"})
     (finding,) = found.findings

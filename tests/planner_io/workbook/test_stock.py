@@ -111,3 +111,20 @@ def test_without_a_stock_sheet_the_starter_stock_is_taken_and_told(tmp_path: Pat
     found = read_workbook(some_orders(tmp_path / "w.xlsx", an_order()))
     assert found.stock == starter_stock()
     assert any("no sheet Stock" in text for text in found.readings)
+
+
+@pytest.mark.parametrize(
+    ("material", "surface"),
+    [
+        ("A513", Surface.SCALED),
+        ("A500 Gr B", Surface.SCALED),
+        ("1020 DOM", Surface.BRIGHT),
+        ("4130", Surface.BRIGHT),
+        ("304", Surface.BRIGHT),
+        ("6061-T6", Surface.BRIGHT),
+    ],
+)
+def test_a_surface_left_open_is_the_usual_one(
+    material: str, surface: Surface, tmp_path: Path
+) -> None:
+    assert the_item(tmp_path, Material=material).spec.surface == surface
