@@ -12,6 +12,7 @@ from planner.records import FloorKind, Plan
 from planner.stop import Status
 from planner_io.views.accounts import difference
 from planner_io.views.index import Index
+from planner_io.views.left_out import unread_rows
 from planner_io.views.ruler import day_name, duration, money, plural, when
 
 MOST_ROWS = 8
@@ -48,6 +49,9 @@ def _refused(plan: Plan) -> Iterator[str]:
     if plan.refused:
         keys = ", ".join(line.key for line in plan.refused)
         yield f"Left out     {plural(len(plan.refused), 'order line')}: {keys}"
+    if rows := unread_rows(plan):
+        places = ", ".join(rows)
+        yield f"Not read     {plural(len(rows), 'row')}: {places}"
 
 
 def _changeovers(plan: Plan) -> str:

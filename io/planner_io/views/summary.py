@@ -8,6 +8,7 @@ from planner.errors import Severity
 from planner.records import FloorKind
 from planner_io.views.accounts import difference, is_proven
 from planner_io.views.index import Index
+from planner_io.views.left_out import unread_rows
 from planner_io.views.ruler import day_name, duration, plural
 
 
@@ -56,9 +57,9 @@ def dates(index: Index) -> str:
 
 def _lines(index: Index) -> Figure:
     pieces = sum(line.quantity for line in index.plan.orders)
-    refused = len(index.plan.refused)
-    more = plural(pieces, "piece") + (f", {refused} refused" if refused else "")
-    return Figure(str(len(index.plan.orders)), "order lines planned", more, refused > 0)
+    left_out = len(index.plan.refused) + len(unread_rows(index.plan))
+    more = plural(pieces, "piece") + (f", {left_out} left out" if left_out else "")
+    return Figure(str(len(index.plan.orders)), "order lines planned", more, left_out > 0)
 
 
 def _late(index: Index) -> Figure:
