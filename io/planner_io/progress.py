@@ -18,11 +18,11 @@ from __future__ import annotations
 import datetime as dt
 import difflib
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from planner.errors import Finding, InputError
+from planner.errors import Finding, InputError, Severity
 from planner.hours import due_minute
 from planner.orders import Step
 from planner.records import Operation, Plan
@@ -37,7 +37,7 @@ from planner_io.workbook.dates import moment as parse_moment
 from planner_io.workbook.grid import Grid, Value
 from planner_io.workbook.load import load_grids
 from planner_io.workbook.names import listed, plain_name
-from planner_io.workbook.report import Report, has_errors
+from planner_io.workbook.report import Report
 from planner_io.workbook.rows import House, RowReader
 from planner_io.workbook.table import Row, find_sheet, find_table, missing_columns
 
@@ -97,7 +97,7 @@ def read_progress(path: Path, issued: Plan, now: dt.datetime) -> ProgressReading
     if table and not missing_columns(table, report):
         reader = _Rows(issued, now, report)
         rows = [found for row in table.rows() if (found := reader.row(row))]
-    if has_errors(report.findings):
+    if any(finding.severity is Severity.ERROR for finding in report.findings):
         raise InputError(report.findings)
     return ProgressReading(tuple(rows), tuple(report.findings), report.readings)
 
@@ -140,7 +140,8 @@ class _Rows:
             found = self._times(reader, found)
         elif reader.raw("start") is not None:
             self.report.warn(row.place("start"), f"{state.value} has no time; it is not used")
-        self._once(reader, found)
+        if not reader.failed:
+            self._once(reader, found)
         return None if reader.failed else found
 
     def _operations(self, reader: RowReader) -> list[Operation]:
@@ -306,11 +307,3 @@ def _bare(name: str) -> str:
 
 def _place(reader: RowReader, key: str) -> str | None:
     return reader.row.place(key).cell
-
-
-def words_of(rows: Sequence[Progress]) -> Iterator[str]:
-    """How many rows of each state there are, in words."""
-    for state in State:
-        count = sum(row.state is state for row in rows)
-        if count:
-            yield f"{count} {state.value}"

@@ -1,0 +1,144 @@
+"""The Progress sheet: rows read against an issued plan, and every wrong cell told at once."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+
+from planner.errors import InputError
+from planner.replan import Progress, State
+from planner_io.progress import read_progress
+from planner_io.workbook.grid import Value
+from tests.planner_io.plans import DAY, a_plan
+
+NOW = dt.datetime(2026, 12, 2, 10, 30)
+"""A Wednesday; the plan begins on Monday."""
+HEADERS = ("Operation", "State", "Start", "End", "Pieces", "Station", "Note")
+
+
+def a_sheet(folder: Path, *rows: Sequence[Value | None], headers: Sequence[str] = HEADERS) -> Path:
+    book = openpyxl.Workbook()
+    sheet = book.active
+    assert sheet is not None
+    sheet.title = "Progress"
+    for row in (headers, *rows):
+        sheet.append(list(row))
+    path = folder / "progress.xlsx"
+    book.save(path)
+    return path
+
+
+def read(folder: Path, *rows: Sequence[Value | None], **changes: Any) -> tuple[Progress, ...]:
+    return read_progress(a_sheet(folder, *rows, **changes), a_plan(), NOW).rows
+
+
+def refused(folder: Path, *rows: Sequence[Value | None], **changes: Any) -> list[tuple[str, str]]:
+    with pytest.raises(InputError) as caught:
+        read(folder, *rows, **changes)
+    return [(finding.cell or "", finding.message) for finding in caught.value.findings]
+
+
+def test_a_row_says_what_was_done_and_when(tmp_path: Path) -> None:
+    (row,) = read(tmp_path, ("L01.P1", "done", "Mon 7:20", "2026-11-30 8:25", None, None, "wavy"))
+    assert (row.operations, row.state) == (("L01.P1",), State.DONE)
+    assert (row.start_min, row.end_min, row.note) == (440, 505, "wavy")
+    assert (row.sheet, row.cell) == ("Progress", "A2")
+
+
+@pytest.mark.parametrize(
+    ("cell", "minute"),
+    [
+        ("09:10", 2 * DAY + 550),
+        ("9:10 am", 2 * DAY + 550),
+        (dt.time(9, 10), 2 * DAY + 550),
+        (0.5, 2 * DAY + 720),
+        ("Tue 14:05", DAY + 845),
+        ("14:05 tuesday", DAY + 845),
+        ("Wed 8:00", 2 * DAY + 480),
+        ("Thu 8:00", -4 * DAY + 480),
+        ("1 Dec 2026 14:05", DAY + 845),
+        (dt.datetime(2026, 12, 1, 14, 5), DAY + 845),
+    ],
+)
+def test_times_of_what_happened_are_of_today_or_the_last_such_weekday(
+    tmp_path: Path, cell: Value, minute: int
+) -> None:
+    (row,) = read(tmp_path, ("L01.P1", "started", cell))
+    assert row.start_min == minute
+
+
+def test_a_pin_is_next_a_day_a_time_or_a_span(tmp_path: Path) -> None:
+    rows = read(
+        tmp_path,
+        ("L01", "pin", "next"),
+        ("L02.P1", "pin", "Thursday 13:00"),
+        ("L02.SAW", "pin", "Friday"),
+        ("L02.NOTCH", "pin", "Thu 7:00", "Fri 9:00"),
+    )
+    assert rows[0].next
+    assert rows[0].operations == ("L01.P1", "L01.P2", "L01.SAW", "L01.BEND")
+    assert (rows[1].start_min, rows[1].span) == (3 * DAY + 780, False)
+    assert (rows[2].start_min, rows[2].end_min, rows[2].span) == (4 * DAY, 5 * DAY, True)
+    assert (rows[3].start_min, rows[3].end_min) == (3 * DAY + 420, 4 * DAY + 540)
+
+
+def test_lot_and_step_name_an_operation_too(tmp_path: Path) -> None:
+    rows = read(
+        tmp_path,
+        ("l01", "Pass 2", "finished"),
+        ("L 02", "notching", "lock"),
+        ("L01", None, "locked"),
+        headers=("Lot no.", "Step", "Status"),
+    )
+    assert [row.operations for row in rows] == [
+        ("L01.P2",),
+        ("L02.NOTCH",),
+        ("L01.P1", "L01.P2", "L01.SAW", "L01.BEND"),
+    ]
+    assert [row.state for row in rows] == [State.DONE, State.LOCK, State.LOCK]
+
+
+def test_a_csv_file_is_read_too(tmp_path: Path) -> None:
+    path = tmp_path / "progress.csv"
+    path.write_text("Operation;State;Pieces\nL01.P1;started;3\n", encoding="utf-8")
+    (row,) = read_progress(path, a_plan(), NOW).rows
+    assert (row.state, row.pieces) == (State.STARTED, 3)
+
+
+def test_everything_wrong_is_told_at_once_by_cell(tmp_path: Path) -> None:
+    found = refused(
+        tmp_path,
+        ("L01.P9", "done"),
+        ("L01.P1", "perhaps"),
+        ("L01.P2", "done", "half past"),
+        ("L02.P1", "started", None, None, 99),
+        ("L02.P2", "done", None, None, None, "Saw"),
+        ("L01.SAW", "pin"),
+        (None, "done"),
+        ("L02", "started"),
+        ("L02.SAW", "done", "2026-12-01"),
+    )
+    assert [cell for cell, _ in found] == [
+        "A2", "B3", "C4", "E5", "F6", "C7", "A8", "B9", "C10",
+    ]  # fmt: skip
+    assert "which is not in the plan that was issued; L01.P2 comes close" in found[0][1]
+
+
+def test_two_rows_for_one_operation_contradict_each_other(tmp_path: Path) -> None:
+    found = refused(tmp_path, ("L01.P1", "done"), ("L01", "open"))
+    assert found == [("B3", "State: L01.P1 has a row already at Progress!A2: keep one of them")]
+
+
+def test_a_sheet_without_states_is_refused_with_what_to_add(tmp_path: Path) -> None:
+    (found,) = refused(tmp_path, ("L01.P1", "L01"), headers=("Operation", "Lot"))
+    assert "there is no column State" in found[1]
+
+
+def test_a_missing_file_is_one_plain_sentence(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="there is no such file"):
+        read_progress(tmp_path / "none.xlsx", a_plan(), NOW)
