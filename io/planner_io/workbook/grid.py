@@ -11,6 +11,8 @@ Value = str | int | float | bool | dt.datetime | dt.date | dt.time | dt.timedelt
 
 MAX_ROWS = 5_000
 """Filled rows of one sheet that are read; a week of a shop has some hundred."""
+MAX_BLANK_ROWS = 20_000
+"""Blank rows after which nothing more is looked for; formatted blank rows cost time."""
 MAX_COLUMNS = 300
 """Columns from the left that are read."""
 MAX_CELL_TEXT = 2_000
@@ -34,6 +36,8 @@ class Grid:
     visible: bool = True
     epoch: dt.date = dt.date(1899, 12, 30)
     """Day 0 of the sheet's day numbers."""
+    ended: int = 0
+    """Row after which so many blank ones followed that the rest was not read; 0 for none."""
     merged: tuple[str, ...] = ()
     """Cells merged downwards whose value stands in each of their rows, as ranges."""
 

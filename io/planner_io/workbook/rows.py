@@ -35,7 +35,6 @@ class RowReader:
     report: Report
     house: House
     failed: bool = False
-    missing: set[str] = field(default_factory=set[str])
 
     def raw(self, key: str) -> Value | None:
         """The cell's value as it is; None when it is blank, or says so by a dash or the like."""

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from planner_io.workbook.columns import Column, SheetSpec
-from planner_io.workbook.grid import Grid, Value, address, in_order, letters
+from planner_io.workbook.grid import MAX_BLANK_ROWS, Grid, Value, address, in_order, letters
 from planner_io.workbook.names import find_name, listed, plain_name
 from planner_io.workbook.report import Place, Report
 
@@ -236,6 +236,11 @@ def _tell(table: Table, found: Mapping[str, _Guess], doubles: list[Header], repo
         )
     if table.grid.merged:
         report.note("merged cells count for each of their rows", Place(place, table.grid.merged[0]))
+    if table.grid.ended:
+        report.note(
+            f"after {MAX_BLANK_ROWS:,} blank rows below row {table.grid.ended}, the rest is not read",
+            Place(place),
+        )
     if not table.grid.visible:
         report.note("the sheet is hidden, and read all the same", Place(place))
     _tell_unused(table, doubles, report)

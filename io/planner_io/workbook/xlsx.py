@@ -11,7 +11,7 @@ from typing import Any
 import openpyxl
 from openpyxl.utils import column_index_from_string
 
-from planner_io.workbook.grid import MAX_ROWS, CellError, Grid, GridBuilder
+from planner_io.workbook.grid import MAX_BLANK_ROWS, MAX_ROWS, CellError, Grid, GridBuilder
 from planner_io.workbook.grid import Value as CellValue
 
 _FORMULA = re.compile(rb"<f[ />]")
@@ -73,12 +73,16 @@ def _with_merged(grid: Grid, ranges: list[tuple[str, int, int]]) -> Grid:
 def _sheet(sheet: Any, epoch: Any) -> Grid:
     builder = GridBuilder(sheet.title, sheet.sheet_state == "visible", epoch)
     sheet.reset_dimensions()
-    for row in sheet.iter_rows():
+    last = 0
+    for number, row in enumerate(sheet.iter_rows(), 1):
         for cell in row:
             if cell.value is not None:
-                builder.add(cell.row, cell.column, _value(cell))
-            if builder.too_many_rows:
-                return builder.done()
+                builder.add(number, cell.column, _value(cell))
+                last = number
+        if builder.too_many_rows:
+            break
+        if number - last > MAX_BLANK_ROWS:
+            return replace(builder.done(), ended=last)
     return builder.done()
 
 
