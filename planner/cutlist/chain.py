@@ -52,16 +52,26 @@ def relaxation(search: Search) -> None:
 
 def diving(search: Search) -> None:
     """Dive from the root, then again with varied choices."""
+    _dives(search, range(DIVES))
+
+
+def more_diving(search: Search) -> None:
+    """Dive on with other choices while there is effort to spend."""
+    _dives(search, range(DIVES, MORE_DIVES))
+
+
+def _dives(search: Search, numbers: range) -> None:
     assert search.root is not None
     assert search.master is not None
-    for number in range(DIVES):
-        dice = random.Random(f"{search.seed}/{number}") if number else None
-        dive(search, search.master, search.root.point, dice)
+    for number in numbers:
         if search.is_proven or search.effort.is_over():
             return
+        dice = random.Random(f"{search.seed}/{number}") if number else None
+        dive(search, search.master, search.root.point, dice)
 
 
 DIVES = 8
+MORE_DIVES = 60
 CORRECTIONS = 10
 QUICK_WORK = 0.1
 """Nominal seconds after which value correction ends."""
@@ -73,6 +83,7 @@ STAGES: tuple[tuple[str, Stage], ...] = (
     ("stick counts", count_sticks),
     ("diving", diving),
     ("patterns", solve_over_patterns),
+    ("more dives", more_diving),
 )
 
 

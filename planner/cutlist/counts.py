@@ -21,6 +21,8 @@ from planner.cutlist.model import Model, Slot
 from planner.cutlist.search import Search
 
 DIVES = 4
+RELAXATIONS = 40
+"""Tried in one dive."""
 CUTS_KEPT = 60
 PRICE_OF_ROOM = 1000.0
 """Cents for a missing piece that fills the largest room."""
@@ -51,7 +53,7 @@ class Trial:
             return False
         for number in range(DIVES):
             dice = random.Random(f"{search.seed}/{number}") if number else None
-            dive(inner, self.master, relaxed.point, dice)
+            dive(inner, self.master, relaxed.point, dice, RELAXATIONS)
             if inner.best is not None:
                 return search.offer(inner.best)
             if search.effort.is_over():

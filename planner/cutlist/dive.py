@@ -18,9 +18,9 @@ from planner.cutlist.master import Master, Point
 from planner.cutlist.model import Column, Model, Packing
 from planner.cutlist.search import Search
 
-SURE = 0.85
+SURE = 0.95
 """Fractional parts above this are rounded up together."""
-TRIES = 4
+TRIES = 2
 """Roundings to try from one relaxation before going back further."""
 ROUNDS = 60
 """Pricing rounds for one rest."""
@@ -59,7 +59,7 @@ def dive(
     master: Master,
     start: Point,
     dice: random.Random | None = None,
-    relaxations: int = 40,
+    relaxations: int = 100,
 ) -> bool:
     """Dive once from `start`; with `dice` the choices vary. Returns whether it paid."""
     model = search.model

@@ -23,6 +23,8 @@ NEGATIVE = 1e-7
 """A reduced cost below minus this share of the dearest slot counts as negative."""
 SMOOTHING = 0.6
 CENTRES = 60
+PARTS = (0.95, 0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3)
+"""Shares of the items that further patterns from one table are made of."""
 
 
 @dataclass(frozen=True)
@@ -157,9 +159,10 @@ class Generator:
             side[list(row.slots)] += value
         return side
 
-    def _traced(self, slot: int) -> Column:
+    def _traced(self, slot: int, part: float = 1.0) -> Column:
         model = self.model
-        column = make_column(slot, self._table.trace(model.slots[slot].room // model.grid))
+        counts = self._table.trace(model.slots[slot].room // model.grid, part)
+        column = make_column(slot, counts)
         return column if model.grid == 1 or model.fits(column) else shortened(model, column)
 
     def _reduced(self, column: Column, point: Point, side: Floats) -> float:
@@ -167,11 +170,17 @@ class Generator:
         return self.model.slots[column.slot].cents - float(side[column.slot]) - paid
 
     def _others(self, dual: DualPoint, point: Point, side: Floats, first: Column) -> list[Column]:
-        """Price again without the pieces already used, as long as tables are cheap."""
+        """Patterns that leave some items out; then, as long as tables are cheap, price again
+        without the pieces already used.
+        """
         table, model = self._table, self.model
+        columns = [
+            column
+            for column in (self._traced(first.slot, part) for part in PARTS)
+            if self._reduced(column, point, side) < -self._tolerance
+        ]
         most = np.minimum(model.wanted, TOP).astype(np.int32)
         rounds = int(min(len(model.sizes) / 4, 4_000_000 / max(1, table.cells), 12))
-        columns: list[Column] = []
         column = first
         for _ in range(rounds):
             for item, _copies in column.pieces:

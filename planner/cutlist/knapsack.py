@@ -27,6 +27,7 @@ class Knapsack:
         self.few = few if few is not None and few < len(sizes) else None
         self._kernel = Kernel("knapsack")
         self._most = np.zeros(len(sizes), dtype=np.int32)
+        self._mix = np.random.default_rng(len(sizes)).permutation(len(sizes))
         self._free = 0
         self._rows: tuple[Ints, Ints] = (self._most[:0], self._most[:0])
         self._start = self._kernel.alloc(0)
@@ -45,6 +46,8 @@ class Knapsack:
             return
         self._most = most
         items, multiples = _split(most)
+        mixed = np.argsort(self._mix[items], kind="stable")
+        items, multiples = items[mixed], multiples[mixed]
         self._rows = (items, multiples)
         self._weights = self.sizes[items] * multiples
         self._layout()
@@ -93,15 +96,19 @@ class Knapsack:
         last = at[3] + 4 * self.few * (self.room + 1)
         return kernel.view(last, np.int32, self.room + 1)
 
-    def trace(self, room: int) -> Ints:
-        """The counts of a pattern with the value that the last `fill` gave for `room`."""
+    def trace(self, room: int, part: float = 1.0) -> Ints:
+        """The counts of a pattern with the value that the last `fill` gave for `room`.
+
+        With a `part` below 1, the best pattern that leaves out some of the items: the more,
+        the smaller the part. (Not with a cap on lengths: there it changes nothing.)
+        """
         kernel, at = self._kernel, self._at
         if self.few is not None:
             count = len(self.sizes)
             kernel.call("trace_few", count, at[0], self.room, self.few, room, at[4], at[5])
             return kernel.view(at[5], np.int32, count).copy()
         items, multiples = self._rows
-        kernel.view(at[5], np.int32, 10)[8] = room
+        kernel.view(at[5], np.int32, 10)[8:] = (room, int(part * len(items)))
         kernel.call("trace", at[5])
         taken = kernel.view(at[4], np.uint8, len(items))
         return np.bincount(items, weights=taken * multiples, minlength=len(self.sizes)).astype(

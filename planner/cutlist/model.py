@@ -23,8 +23,10 @@ from typing import NamedTuple
 from planner.cutlist.problem import NM_PER_M, Problem, StockKind
 
 TABLE_CELLS = 100_000_000
-"""Rows times rooms of one table, about 15 ms and 12 MB; beyond it sizes are rounded."""
-FEW_CELLS = 8
+"""Rows times rooms of one table, about 15 ms and 12 MB; beyond it sizes are rounded,"""
+COARSE_CELLS = 20_000_000
+"""to a table of this size."""
+FEW_CELLS = 2
 """What a row costs more when different lengths are counted too, for each length allowed."""
 TABLE_ROOMS = 2_000_000
 """Most rooms of a table, and rooms up to which reachable sums are listed."""
@@ -199,7 +201,9 @@ def _rows(sizes: Sequence[int], numbers: Sequence[int], room: int) -> int:
 
 def _grid(sizes: Sequence[int], numbers: Sequence[int], room: int, few: int | None) -> int:
     rows = _rows(sizes, numbers, room) * (1 if few is None else FEW_CELLS * few)
-    return max(1, -(-rows * room // TABLE_CELLS), -(-room // TABLE_ROOMS))
+    if rows * room <= TABLE_CELLS and room <= TABLE_ROOMS:
+        return 1
+    return -(-rows * room // COARSE_CELLS)
 
 
 def _wanted_by_length(problem: Problem) -> dict[int, int]:

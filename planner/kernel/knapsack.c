@@ -45,7 +45,8 @@ static void fill_row(int w, int v, int room, int32_t *best, uint8_t *bits) {
 }
 
 /* `front` has PAD values before the table, which is `room` + 1 rounded up to a multiple of 8;
- * `bits` has `stride` bytes a row; trace starts at room `u` and leaves what remains in `left`. */
+ * `bits` has `stride` bytes a row. Trace starts at room `u` and takes part in the first `upto`
+ * rows only: the pattern is then the best one without the other rows. */
 struct table {
     int32_t rows;
     const int32_t *w, *v;
@@ -54,7 +55,7 @@ struct table {
     uint8_t *bits;
     int32_t stride;
     uint8_t *taken;
-    int32_t u, left;
+    int32_t u, upto;
 };
 
 API(fill)
@@ -81,10 +82,9 @@ API(trace)
 void trace(struct table *t) {
     int u = t->u;
     for (int r = t->rows - 1; r >= 0; r--) {
-        t->taken[r] = t->bits[(size_t)r * t->stride + (u >> 3)] >> (u & 7) & 1;
+        t->taken[r] = r < t->upto && (t->bits[(size_t)r * t->stride + (u >> 3)] >> (u & 7) & 1);
         if (t->taken[r]) u -= t->w[r];
     }
-    t->left = u;
 }
 
 /* best[j][u]: at most j different lengths; copies[i][j][u]: how many of item i were taken. */
