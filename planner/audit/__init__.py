@@ -10,7 +10,8 @@ of the invariants that docs/plan.md explains to a stranger:
 3. `calendar`: nobody and nothing does two things at once, and only within hours.
 4. `setups`: every changeover has the minutes of the shop's table.
 5. `times`: every time is the model's to the minute, and what is late says so.
-6. `figures`: costs, floors, ledger, buy list and cards are what the plan itself comes to.
+6. `figures`: costs, floors, ledger and buy list are what the plan itself comes to.
+   `cards`: every run has its set-up card with the numbers that the shop's model gives.
    `held`: in a week planned again, work that is done, begun or must stay has not moved.
 """
 
@@ -19,6 +20,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from planner.audit.calendar import check_calendar
+from planner.audit.cards import check_card_numbers, check_card_places
 from planner.audit.facts import Breaches, Facts, breach
 from planner.audit.figures import check_figures
 from planner.audit.held import check_held
@@ -41,6 +43,7 @@ CHECKS = (
     check_setups,
     check_times,
     check_figures,
+    check_card_places,
     check_held,
 )
 
@@ -54,7 +57,8 @@ def audit(plan: Plan) -> tuple[Finding, ...]:
     if broken:
         return broken
     facts = Facts(plan)
-    return tuple(finding for check in CHECKS for finding in _found(check, facts))
+    found = tuple(finding for check in CHECKS for finding in _found(check, facts))
+    return found or tuple(_found(check_card_numbers, facts))
 
 
 def _found(check: Callable[[Facts], Breaches], facts: Facts) -> Breaches:

@@ -1,4 +1,4 @@
-"""Invariant 6: costs, floors, ledger, buy list and cards are what the plan itself comes to."""
+"""Invariant 6: costs, floors, ledger and buy list are what the plan itself comes to."""
 
 from __future__ import annotations
 
@@ -25,7 +25,6 @@ def check_figures(facts: Facts) -> Breaches:
     yield from _yardstick(facts)
     yield from _floors(facts)
     yield from _buy(facts)
-    yield from _cards(facts)
 
 
 def cost_cents(facts: Facts, cut_list: CutList) -> int:
@@ -122,6 +121,9 @@ def _yardstick(facts: Facts) -> Breaches:
         given, right = getattr(said, name), getattr(real, name)
         if given != right:
             yield breach(6, "this plan", f"its yardstick says {name} {given}, {right} is right.")
+    for other in facts.plan.yardsticks:
+        if sum(other.by_what.values()) != other.changeover_min:
+            yield breach(6, other.name, "its changeover minutes do not add up by kind.")
     for what in What:
         given, right = said.by_what.get(what, 0), real.by_what.get(what, 0)
         if given != right:
@@ -181,16 +183,3 @@ def _buy_line(facts: Facts, line: BuyLine, lots: list[str]) -> Breaches:
     if starts and line.needed_by != facts.moment(min(starts)):
         text = f"is needed by {facts.moment(min(starts))}, not {line.needed_by}."
         yield breach(6, line.stock, text)
-
-
-def _cards(facts: Facts) -> Breaches:
-    on_cards = Counter(
-        (card.station, card.run, key) for card in facts.plan.cards for key in card.operations
-    )
-    in_plan = Counter((slot.station, slot.run, slot.operation) for slot in facts.plan.slots)
-    for station, run, key in sorted((on_cards - in_plan) | (in_plan - on_cards)):
-        place = (station, run, key)
-        text = (
-            f"is on {on_cards[place]} cards of run {run} of {station}, {in_plan[place]} is right."
-        )
-        yield breach(6, key, text)

@@ -167,10 +167,12 @@ def _counts(facts: Facts) -> Breaches:
 
 
 def available_min(facts: Facts, item: StockItem) -> int:
-    """First minute at which sticks of a stock item can be worked on."""
-    start = facts.plan.options.start
-    arrives = (item.arrives - start).days if item.arrives else 0
-    lead = item.lead_days if item.count is None else 0
+    """First minute at which sticks of a stock item can be worked on. What is to be bought is
+    ordered on the first day on which work may begin, or was when the week was first planned."""
+    options = facts.plan.options
+    arrives = (item.arrives - options.start).days if item.arrives else 0
+    ordered = 0 if facts.plan.replan else options.start_min // DAY_MIN
+    lead = ordered + item.lead_days if item.count is None and item.lead_days else 0
     return DAY_MIN * max(arrives, lead, 0)
 
 
@@ -181,6 +183,9 @@ def _arrivals(facts: Facts) -> Breaches:
             for stick in facts.cut_lists[lot.key].sticks
         )
         for operation in facts.of_lot(lot.key):
+            if facts.plan.replan is None and operation.release_min != there:
+                off = operation.release_min - there
+                yield breach(1, operation.key, f"its material is said to be there {off} min off.")
             start = facts.slots[operation.key].start_min
             if start < there and operation.key not in facts.past:
                 yield breach(

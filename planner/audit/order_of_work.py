@@ -155,5 +155,8 @@ def _counts(facts: Facts, blank: Blank, own: Sequence[Operation]) -> Breaches:
 
 def _afters(facts: Facts) -> Breaches:
     for operation in facts.plan.operations:
+        pass_of = (operation.pass_no, operation.passes, operation.belt, operation.grade)
+        if operation.step != Step.FINISH and pass_of != (0, 0, None, ""):
+            yield breach(2, operation.key, "names a pass or a belt and is no finishing.")
         for key in operation.after:
             yield from _ended(facts, facts.operations[key], operation)

@@ -50,7 +50,7 @@ def weeks(draw: st.DrawFn) -> Week:
     stock = tuple(item for number, spec in enumerate(specs) for item in draw(sticks(spec, number)))
     options = Options(
         start=MONDAY,
-        start_min=draw(st.sampled_from([0, 470, 700])),
+        start_min=draw(st.sampled_from([0, 470, 700, 1_900])),
         seconds=0.05,
         seed=draw(st.integers(0, 5)),
         lots=draw(st.sampled_from(LotPolicy)),

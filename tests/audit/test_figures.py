@@ -1,4 +1,4 @@
-"""Invariant 6 catches costs, floors, ledgers, buy lists and cards that are not the plan's."""
+"""Invariant 6 catches costs, floors, ledgersand buy lists that are not the plan's."""
 
 from __future__ import annotations
 
@@ -6,11 +6,10 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from planner.orders import Step
 from planner.records import BuyLine, FloorKind, Plan
 from planner.shop import What
 from planner.stop import Status
-from tests.audit.edits import Change, breaches, edited, lot_of, operation_of, with_stock
+from tests.audit.edits import Change, breaches, edited, lot_of, with_stock
 from tests.audit.weeks import a_plan
 
 LOT = lot_of("1187/1")
@@ -130,19 +129,11 @@ def test_a_buy_list_that_forgets_sticks() -> None:
     assert "buy: is in the buy list 0 times" in found(plan)
 
 
-def test_a_card_that_leaves_an_operation_out() -> None:
-    key = operation_of("1187/1", Step.FINISH)
+def test_a_yardstick_that_does_not_add_up() -> None:
     plan = edited(
-        a_plan(),
-        "cards",
-        lambda card: key in card.operations,
-        operations=lambda card: tuple(one for one in card.operations if one != key),
+        a_plan(), "yardsticks", lambda one: one.name == "by OD", changeover_min=lambda _: 1
     )
-    assert f"{key}: is on 0 cards" in found(plan)
-
-
-def test_a_card_for_another_run() -> None:
-    assert "is on 0 cards of run" in found(with_first("cards", run=99))
+    assert "by OD: its changeover minutes do not add up" in found(plan)
 
 
 def test_the_kinds_of_change_in_this_week_are_many() -> None:

@@ -17,6 +17,7 @@ from tests.audit.edits import (
     with_blank,
     with_line,
     with_lot,
+    with_operation,
     with_shop,
     with_slot,
     with_stick,
@@ -176,3 +177,10 @@ def test_work_before_bought_sticks_can_be_there() -> None:
 def test_a_saw_that_begins_before_its_sticks_arrive() -> None:
     key = operation_of("1187/5", Step.SAW)
     assert f"{key}: begins" in found(with_slot(key, start_min=500))
+
+
+def test_material_that_is_said_to_be_there_too_early() -> None:
+    key = operation_of("1187/5", Step.SAW)
+    assert f"{key}: its material is said to be there -1440 min off" in found(
+        with_operation(key, release_min=0)
+    )

@@ -165,3 +165,9 @@ def test_an_operation_that_does_not_wait_for_what_it_says() -> None:
 def test_a_route_that_bends_before_it_notches_is_held_to() -> None:
     plan = with_line("1187/2", route=(Step.FINISH, Step.SAW, Step.BEND, Step.NOTCH))
     assert found(plan) == ""
+
+
+def test_a_saw_that_names_a_belt() -> None:
+    assert f"{SAW}: names a pass or a belt and is no finishing" in found(
+        with_operation(SAW, grade="P120")
+    )

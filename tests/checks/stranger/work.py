@@ -35,6 +35,7 @@ class Work(Records):
     def there_min(self, item: Json) -> int:
         arrives = date.fromisoformat(item["arrives"]) if item["arrives"] else self.start
         lead = item["lead_days"] if item["count"] is None else 0
+        lead += self.plan["options"]["start_min"] // DAY if lead else 0
         return DAY * max((arrives - self.start).days, lead)
 
     def line(self, key: str) -> Iterator[str]:

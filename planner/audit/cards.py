@@ -1,0 +1,67 @@
+"""Invariant 6, on set-up cards: each run has its own, with the numbers that the shop's model gives.
+
+A wrong number on a card ruins tube or hurts hands, so all of them are worked out again. That is
+done only for a plan that holds otherwise, as the cards follow from everything else.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from itertools import zip_longest
+
+from planner.audit.facts import Breaches, Facts, breach
+from planner.cards import Work, make_cards
+from planner.records import Card, Setting
+
+
+def check_card_places(facts: Facts) -> Breaches:
+    """Operations that are not on just one card of their run."""
+    on_cards = Counter(
+        (card.station, card.run, key) for card in facts.plan.cards for key in card.operations
+    )
+    in_plan = Counter((slot.station, slot.run, slot.operation) for slot in facts.plan.slots)
+    for station, run, key in sorted((on_cards - in_plan) | (in_plan - on_cards)):
+        place = (station, run, key)
+        text = (
+            f"is on {on_cards[place]} cards of run {run} of {station}, {in_plan[place]} is right."
+        )
+        yield breach(6, key, text)
+
+
+def check_card_numbers(facts: Facts) -> Breaches:
+    """Cards that say something else than the shop's model, in a plan that holds otherwise."""
+    work = Work(
+        shop=facts.shop,
+        orders=facts.orders,
+        blanks=facts.blanks,
+        lots=facts.lots,
+        cut_lists=facts.cut_lists,
+        operations=facts.operations,
+    )
+    for said, right in zip_longest(facts.plan.cards, make_cards(work, facts.plan.slots)):
+        if said is None or right is None or said.operations != right.operations:
+            yield breach(6, "set-up cards", "are not one for each run and tilt, in their order.")
+            return
+        yield from _card(said, right)
+
+
+def _card(said: Card, right: Card) -> Breaches:
+    subject = f"{said.station}, card of run {said.run}"
+    for given, real in zip_longest(said.settings, right.settings):
+        if given != real:
+            text = f"it says {_words(given)} where the model gives {_words(real)}."
+            yield breach(6, subject, text)
+    if said.remarks != right.remarks:
+        yield breach(6, subject, "its remarks are not those of the set-up.")
+    if said.cautions != right.cautions:
+        yield breach(6, subject, "its cautions are not those of the work.")
+
+
+def _words(setting: Setting | None) -> str:
+    if setting is None:
+        return "nothing"
+    numbers = [f"{setting.length_nm} nm"] if setting.length_nm is not None else []
+    if setting.angle_mdeg is not None:
+        numbers.append(f"{setting.angle_mdeg / 1000:g}°")
+    texts = [text for text in (setting.value, setting.remark) if text]
+    return f"{setting.name}: {', '.join([*numbers, *texts])}"

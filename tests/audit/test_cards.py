@@ -1,0 +1,74 @@
+"""Invariant 6 catches cards for other runs, and numbers that the shop's model does not give."""
+
+from __future__ import annotations
+
+import pytest
+
+from planner.orders import Step
+from planner.records import Card, Plan, Setting
+from tests.audit.edits import breaches, edited, operation_of
+from tests.audit.weeks import a_plan
+
+FINISH = operation_of("1187/1", Step.FINISH)
+
+
+def found(plan: Plan) -> str:
+    return breaches(plan, 6)
+
+
+def with_card(**changes: object) -> Plan:
+    return edited(a_plan(), "cards", lambda card: FINISH in card.operations, **changes)
+
+
+def numbers() -> list[int]:
+    """Places of the settings on the card that are numbers to set."""
+    card = next(card for card in a_plan().cards if FINISH in card.operations)
+    return [
+        place
+        for place, setting in enumerate(card.settings)
+        if setting.length_nm is not None or setting.angle_mdeg is not None
+    ]
+
+
+def test_a_card_that_leaves_an_operation_out() -> None:
+    plan = with_card(operations=())
+    assert f"{FINISH}: is on 0 cards" in found(plan)
+
+
+def test_a_card_for_another_run() -> None:
+    assert "is on 0 cards of run" in found(with_card(run=99))
+
+
+@pytest.mark.parametrize("place", numbers())
+def test_a_number_on_a_card_that_is_wrong(place: int) -> None:
+    def wrong(card: Card) -> tuple[Setting, ...]:
+        right = card.settings[place]
+        off = right.model_copy(
+            update={
+                "length_nm": None if right.length_nm is None else right.length_nm + 1,
+                "angle_mdeg": None if right.angle_mdeg is None else right.angle_mdeg + 1,
+            }
+        )
+        return (*card.settings[:place], off, *card.settings[place + 1 :])
+
+    assert "where the model gives" in found(with_card(settings=wrong))
+
+
+def test_a_setting_that_is_left_out() -> None:
+    def shorter(card: Card) -> tuple[Setting, ...]:
+        return card.settings[:-1]
+
+    assert "it says nothing where the model gives" in found(with_card(settings=shorter))
+
+
+def test_a_caution_that_is_left_out() -> None:
+    assert "its cautions are not those of the work" in found(with_card(cautions=()))
+
+
+def test_a_remark_that_is_made_up() -> None:
+    assert "its remarks are not those of the set-up" in found(with_card(remarks=("all is well",)))
+
+
+def test_cards_in_another_order() -> None:
+    plan = a_plan().model_copy(update={"cards": a_plan().cards[::-1]})
+    assert "are not one for each run and tilt, in their order" in found(plan)
