@@ -3,20 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
-from planner.errors import Finding, NoPlanError, Severity
 from planner.schedule.compiled import TERMS, Compiled, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start, rules
 from planner.schedule.floors import completions_alone, prove
 from planner.schedule.issued import as_issued
+from planner.schedule.overtime import compiled_without, punctual, trim, windows
 from planner.schedule.problem import Problem, Term
 from planner.schedule.rates import iterations_for
+from planner.schedule.refusal import refuse_violation
 from planner.schedule.report import Outcome, figures, make_result
 from planner.schedule.result import Floor, Progress, Result
 from planner.schedule.search import Found, search
 from planner.schedule.validate import check
 from planner.stop import Status, Stop
+
+USUAL_SHARE = 0.4
+"""Of the budget, for the search without overtime where overtime is offered."""
 
 
 def solve(
@@ -42,17 +47,16 @@ def solve(
     """
     check(problem)
     compiled = compile_problem(problem)
-    starts = as_issued(compiled) | rules(compiled)
     floors = prove(compiled)
 
     def hear(done: float, start: Start) -> None:
         if progress is not None:
             progress(Progress(done, figures(compiled, start.terms), floors))
 
-    found = search(
-        compiled, list(starts.values()), iterations_for(compiled, seconds), stop, seed, hear
+    compiled, starts, found = _searched(
+        compiled, iterations_for(compiled, seconds), stop, seed, hear
     )
-    _refuse_violation(compiled, found.best)
+    refuse_violation(compiled, found.best)
     return make_result(
         compiled,
         Outcome(
@@ -64,6 +68,48 @@ def solve(
             iterations=found.iterations,
         ),
     )
+
+
+def _starts(compiled: Compiled) -> dict[str, Start]:
+    return as_issued(compiled) | rules(compiled)
+
+
+def _searched(
+    compiled: Compiled, iterations: int, stop: Stop, seed: int, hear: Callable[[float, Start], None]
+) -> tuple[Compiled, dict[str, Start], Found]:
+    """Search, without overtime first where there is any; what is compiled has what was used."""
+    offered = windows(compiled.problem)
+    starts = _starts(compiled)
+    usual = compiled_without(compiled.problem, offered) if offered else None
+    if usual is None:
+        found = search(compiled, list(starts.values()), iterations, stop, seed, hear)
+        return compiled, starts, found
+    plain = search(
+        usual,
+        list(_starts(usual).values()),
+        round(iterations * USUAL_SHARE),
+        stop,
+        seed,
+        lambda done, start: hear(done * USUAL_SHARE, start),
+    )
+    if punctual(plain.best):
+        return usual, starts, plain
+    rest = iterations - round(iterations * USUAL_SHARE)
+    terms = tuple(decode(compiled, plain.best.order, list(plain.best.modes))[0].terms)
+    again = replace(plain.best, terms=terms)
+    found = search(
+        compiled,
+        [*starts.values(), again],
+        rest,
+        stop,
+        seed,
+        lambda done, start: hear(USUAL_SHARE + done * (1 - USUAL_SHARE), start),
+    )
+    tried = plain.iterations + found.iterations
+    if compiled.levels(plain.best.terms) <= compiled.levels(found.best.terms):
+        return usual, starts, replace(plain, iterations=tried)
+    trimmed, best = trim(compiled, found.best)
+    return trimmed, starts, replace(found, best=best, iterations=tried)
 
 
 def _status(compiled: Compiled, found: Found, floors: Sequence[Floor]) -> Status:
@@ -80,31 +126,3 @@ def _status(compiled: Compiled, found: Found, floors: Sequence[Floor]) -> Status
 def _at_floor(best: Start, term: Term, floors: Sequence[Floor]) -> bool:
     floor = max((each.value for each in floors if each.term == term), default=0)
     return best.terms[TERMS.index(term)] <= floor
-
-
-def _refuse_violation(compiled: Compiled, best: Start) -> None:
-    if best.terms[0] == 0:
-        return
-    decoder, steps = decode(compiled, best.order, list(best.modes))
-    findings: list[Finding] = []
-    for step in steps:
-        op = compiled.ops[step.operation]
-        if (
-            op.fixed_start >= 0
-            and not op.done
-            and max(step.free + step.change, step.ready) > step.start
-        ):
-            message = (
-                f"operation {op.key} is fixed at minute {step.start}, but its station, people and "
-                f"tube are free only at {max(step.free + step.change, step.ready)}; move it or "
-                "what is before it"
-            )
-        elif step.end > op.latest_end:
-            message = (
-                f"operation {op.key} ends at minute {decoder.end[step.operation]}, after its "
-                f"limit {op.latest_end}; give more hours, a later limit or less work"
-            )
-        else:
-            continue
-        findings.append(Finding(severity=Severity.ERROR, message=message, subject=op.key))
-    raise NoPlanError(findings)

@@ -1,0 +1,86 @@
+"""Overtime is used only where it pays.
+
+The decoder works in every minute that its calendars offer, so that overtime which is offered is
+worked. Therefore the week is first planned without any; only if work is then late or has no
+place is it planned with all of it, and afterwards each stretch of overtime whose loss does not
+make the plan worse is taken away again, the latest first.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from planner.errors import InputError
+from planner.schedule.compiled import TERMS, Compiled, compile_problem
+from planner.schedule.decoder import decode
+from planner.schedule.dispatch import Start
+from planner.schedule.problem import Hours, Interval, Problem, Term
+
+Window = tuple[int, int]
+
+
+def windows(problem: Problem) -> tuple[Window, ...]:
+    """Stretches of overtime of anybody, joined where they overlap or touch."""
+    hours = [*(s.hours for s in problem.stations), *(p.hours for p in problem.people)]
+    spans = sorted(
+        (each.start_min, each.end_min)
+        for intervals in hours
+        for each in intervals or ()
+        if each.overtime_price
+    )
+    joined: list[Window] = []
+    for start, end in spans:
+        if joined and start <= joined[-1][1]:
+            joined[-1] = (joined[-1][0], max(end, joined[-1][1]))
+        else:
+            joined.append((start, end))
+    return tuple(joined)
+
+
+def without(problem: Problem, dropped: tuple[Window, ...]) -> Problem:
+    """The problem without the overtime that begins inside the dropped stretches."""
+    return replace(
+        problem,
+        stations=tuple(replace(s, hours=_less(s.hours, dropped)) for s in problem.stations),
+        people=tuple(replace(p, hours=_less(p.hours, dropped)) for p in problem.people),
+    )
+
+
+def compiled_without(problem: Problem, dropped: tuple[Window, ...]) -> Compiled | None:
+    """None where some work can only be done in the overtime that is left out."""
+    try:
+        return compile_problem(without(problem, dropped))
+    except InputError:
+        return None
+
+
+def punctual(start: Start) -> bool:
+    """Whether everything has a place and nothing is late."""
+    late = start.terms[TERMS.index(Term.LATENESS)]
+    return late == 0 and start.terms[TERMS.index(Term.VIOLATION)] == 0
+
+
+def trim(compiled: Compiled, best: Start) -> tuple[Compiled, Start]:
+    """Take away every stretch of overtime that the best list does as well without."""
+    dropped: tuple[Window, ...] = ()
+    problem = compiled.problem
+    for window in reversed(windows(problem)):
+        fewer = compiled_without(problem, (*dropped, window))
+        if fewer is None:
+            continue
+        terms = tuple(decode(fewer, best.order, list(best.modes))[0].terms)
+        if compiled.levels(terms) <= compiled.levels(best.terms):
+            dropped = (*dropped, window)
+            compiled, best = fewer, replace(best, terms=terms)
+    return compiled, best
+
+
+def _less(hours: Hours, dropped: tuple[Window, ...]) -> Hours:
+    if hours is None:
+        return None
+    return tuple(each for each in hours if not _is_dropped(each, dropped))
+
+
+def _is_dropped(each: Interval, dropped: tuple[Window, ...]) -> bool:
+    inside = any(start <= each.start_min < end for start, end in dropped)
+    return each.overtime_price > 0 and inside

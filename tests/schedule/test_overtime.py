@@ -1,0 +1,41 @@
+"""Overtime is worked only where it makes the plan better."""
+
+from __future__ import annotations
+
+from planner.schedule import Alternative, Interval, Job, Operation, Problem, Station, Term, solve
+from planner.stop import Stop
+
+WITH_OVERTIME = (
+    Interval(0, 100),
+    Interval(100, 150, overtime_price=2),
+    Interval(1000, 1100),
+    Interval(1100, 1150, overtime_price=2),
+    Interval(2000, 2100),
+)
+
+
+def a_week(due_min: int, minutes: int = 120) -> Problem:
+    return Problem(
+        stations=(Station("m", hours=WITH_OVERTIME),),
+        operations=(Operation("a", (Alternative("m", minutes),)),),
+        jobs=(Job("a", due_min, ("a",)),),
+        horizon_min=3000,
+    )
+
+
+def test_a_punctual_week_works_no_overtime() -> None:
+    result = solve(a_week(due_min=1020), Stop(), seconds=0.05)
+    assert result.placed[0].pieces == ((0, 100), (1000, 1020))
+    assert result.figures.terms[Term.OVERTIME] == 0
+
+
+def test_overtime_that_saves_lateness_is_worked_and_priced() -> None:
+    result = solve(a_week(due_min=140), Stop(), seconds=0.05)
+    assert result.placed[0].pieces == ((0, 120),)
+    assert result.figures.terms[Term.OVERTIME] == 40
+
+
+def test_overtime_that_saves_nothing_is_left_out_again() -> None:
+    result = solve(a_week(due_min=140, minutes=260), Stop(), seconds=0.05)
+    assert result.placed[0].end_min == 1110
+    assert result.figures.terms[Term.OVERTIME] == 2 * 60
