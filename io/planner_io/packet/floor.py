@@ -23,6 +23,9 @@ TAG_LINE = 40
 TITLE = 26
 """Characters of a station's name that fit in a page's heading beside what the page is."""
 
+LONGEST_NOTE = 240
+"""Characters of an order line's note in a pick list; week.xlsx has all of it."""
+
 
 class TagKind(StrEnum):
     """Which tags a packet has, besides those of the remnants."""
@@ -81,6 +84,7 @@ def _step(step: PickStep, pictures: Pictures, worn: Mapping[str, str]) -> Json:
         "lot": step.lot,
         "lines": some(step.lines, MOST_LINES),
         "parts": some([name(part, 30) for part in step.parts], 2),
+        "notes": [name(note, LONGEST_NOTE) for note in step.notes],
         "place": step.place,
         "count": step.count,
         "lengths": step.lengths,

@@ -12,6 +12,7 @@ from planner.tube import TubeSpec
 from planner_io.drawing.lay import Lay
 from planner_io.views import places, standing, words
 from planner_io.views.index import Index
+from planner_io.views.notes import notes
 from planner_io.views.ruler import clock, day_name, day_of, duration, some, when_minute
 
 MOST_LINES = 5
@@ -46,6 +47,8 @@ class PickStep:
     lot: str
     lines: tuple[str, ...]
     parts: tuple[str, ...]
+    notes: tuple[str, ...]
+    """What the order lines say to the floor."""
     place: str
     count: str
     lengths: str
@@ -170,6 +173,7 @@ def pick_step(index: Index, slot: Slot) -> PickStep:
         lot=lot.key,
         lines=lines,
         parts=tuple(dict.fromkeys(p for line in lines if (p := index.orders[line].part))),
+        notes=notes(index, lines),
         place=places.where(index, operation),
         count=places.count(index, operation),
         lengths=places.lengths(index, operation),
