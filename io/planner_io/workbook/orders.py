@@ -46,7 +46,7 @@ NO_FINISH = frozenset({"no finish", "mill", "mill finish", "as is", "raw", "no",
 
 _TOTAL = re.compile(r"(?:(?:grand|sub|week|order)[ -]?)?(?:totals?|sum)\b", re.IGNORECASE)
 _TOTAL_COLUMNS = ("order", "line", "customer", "part", "quantity", "material")
-_NEVER_BLANK = ("quantity", "material", "grade", "od", "due")
+_NEVER_BLANK = ("material", "grade", "od", "due")
 _NEVER_IN_TOTALS = ("od", "due", "material")
 
 
@@ -92,7 +92,7 @@ def _passed_over(row: Row, report: Report) -> bool:
         return True
     words = [text for key in _TOTAL_COLUMNS if isinstance(text := row.values.get(key), str)]
     blank = all(row.values.get(key) is None for key in _NEVER_IN_TOTALS)
-    if blank and any(_TOTAL.match(word) for word in words):
+    if blank and (any(_TOTAL.match(word) for word in words) or list(row.values) == ["quantity"]):
         report.note("read as a row of totals and left out", row.start)
         return True
     return False
@@ -159,7 +159,7 @@ class _Lines:
         shown = "; ".join(cells.text(value) for value in row.values.values())
         self.report.error(
             row.start,
-            "this is no order line, since quantity, material, OD and due are all blank; "
+            "this is no order line, since material, OD and due are all blank; "
             "complete the row, or delete it",
             shown[:80],
             "an order line",

@@ -195,7 +195,7 @@ ORDERS = SheetSpec(
             "Priority",
             Kind.TEXT,
             "low, normal, high or rush; or how many times a late minute counts (1 is normal).",
-            "Prio, Weight, Urgency, Rush, Importance",
+            "Prio, Urgency, Rush, Importance",
             choices=PRIORITY_WORDS,
             example="normal",
         ),

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from planner_io.workbook.columns import Column, SheetSpec
+from planner_io.workbook.columns import SheetSpec
 from planner_io.workbook.grid import MAX_BLANK_ROWS, Grid, Value, address, in_order, letters
+from planner_io.workbook.headers import Guess, Header, match_headers
 from planner_io.workbook.names import find_name, listed, plain_name
 from planner_io.workbook.report import Place, Report
 
@@ -15,37 +15,6 @@ HEADER_ROWS = 40
 """Filled rows among which the header is looked for."""
 LEAST_HEADERS = 2
 """Columns that must be known for a row to be a header."""
-
-UNITS: Mapping[str, str] = {
-    **dict.fromkeys(("mm", "millimeter", "millimetre", "millimeters", "millimetres"), "mm"),
-    **dict.fromkeys(("cm", "centimeter", "centimetre"), "cm"),
-    **dict.fromkeys(("m", "meter", "metre", "meters", "metres"), "m"),
-    **dict.fromkeys(("in", "inch", "inches", '"', "ins"), "in"),
-    **dict.fromkeys(("ft", "foot", "feet", "'"), "ft"),
-    **dict.fromkeys(("s", "sec", "secs", "second", "seconds"), "s"),
-    **dict.fromkeys(("min", "mins", "minute", "minutes"), "min"),
-    **dict.fromkeys(("h", "hr", "hrs", "hour", "hours"), "h"),
-    **dict.fromkeys(("/ft", "per ft", "per foot", "a foot", "$/ft"), "/ft"),
-    **dict.fromkeys(("/m", "per m", "per metre", "per meter", "a metre", "$/m", "€/m"), "/m"),
-    **dict.fromkeys(("deg", "degrees", "°"), "deg"),
-    **dict.fromkeys(("$", "usd", "€", "eur", "each", "ea", "pcs", "rpm", "days", "%"), ""),
-}
-"""Units that a header may end in; an empty one changes nothing."""
-
-_UNIT_WORDS = "|".join(re.escape(unit) for unit in sorted(UNITS, key=len, reverse=True))
-_BRACKETED = re.compile(rf"^(.+?)\s*[(\[]\s*({_UNIT_WORDS})\.?\s*[)\]]\s*$", re.IGNORECASE)
-_TRAILING = re.compile(rf"^(.+?)(?:\s*[,:;-]\s*|\s+|(?=/))({_UNIT_WORDS})\.?\s*$", re.IGNORECASE)
-_QUOTED = re.compile(r"^(.+?)\s*([\"'])\s*$")
-
-
-@dataclass(frozen=True)
-class Header:
-    """Where a column stands in the sheet and the unit in its header, empty if there is none."""
-
-    column: Column
-    index: int
-    text: str
-    unit: str = ""
 
 
 @dataclass(frozen=True)
@@ -109,14 +78,6 @@ class Table:
         ]
 
 
-@dataclass(frozen=True)
-class _Guess:
-    header: Header
-    guessed: bool
-    rank: int = 0
-    """How far down the column's names this one stands; the title is 0."""
-
-
 def find_sheet(grids: Iterable[Grid], spec: SheetSpec) -> tuple[Grid | None, bool]:
     """The grid whose name means `spec`, its title first, and whether its name was a guess.
 
@@ -142,9 +103,9 @@ def _named(spec: SheetSpec, grids: list[Grid]) -> tuple[Grid | None, bool]:
 
 def find_table(grid: Grid, spec: SheetSpec, report: Report) -> Table | None:
     """The table of a sheet; what is missing or unclear goes to the report."""
-    best: tuple[int, dict[str, _Guess], list[Header]] | None = None
+    best: tuple[int, dict[str, Guess], list[Header]] | None = None
     for number, cells in list(in_order(grid))[:HEADER_ROWS]:
-        found, doubles = _headers(cells, spec)
+        found, doubles = match_headers(cells, spec)
         if len(found) >= LEAST_HEADERS and (best is None or len(found) > len(best[1])):
             best = (number, found, doubles)
     if best is None:
@@ -160,53 +121,7 @@ def find_table(grid: Grid, spec: SheetSpec, report: Report) -> Table | None:
 def fits(grid: Grid, spec: SheetSpec) -> int:
     """How many columns of `spec` the best header row of a sheet names."""
     rows = list(in_order(grid))[:HEADER_ROWS]
-    return max((len(_headers(cells, spec)[0]) for _, cells in rows), default=0)
-
-
-def _headers(cells: Mapping[int, Value], spec: SheetSpec) -> tuple[dict[str, _Guess], list[Header]]:
-    """Columns named by a row of cells, and headers that name a column a second time."""
-    found: dict[str, _Guess] = {}
-    doubles: list[Header] = []
-    matches = [guess for index in sorted(cells) for guess in _readings(index, cells[index], spec)]
-    for guess in sorted(matches, key=lambda guess: (guess.guessed, guess.rank)):
-        key = guess.header.column.key
-        if key not in found:
-            found[key] = guess
-        elif found[key].header.index != guess.header.index:
-            doubles.append(guess.header)
-    return found, doubles
-
-
-def _readings(index: int, value: Value, spec: SheetSpec) -> list[_Guess]:
-    """The columns that a header cell means: usually one, several for a shared name."""
-    if not isinstance(value, str):
-        return []
-    name, unit = split_unit(value)
-    for text, used in ((value, ""), (name, unit)):
-        plain = plain_name(text)
-        exact = [column for column in spec.columns if plain in column.plain_names]
-        if exact:
-            return [
-                _Guess(Header(column, index, value, used), False, column.plain_names.index(plain))
-                for column in exact
-            ]
-    known = {plain: column for column in spec.columns for plain in column.plain_names}
-    match = find_name(name, known)
-    return [_Guess(Header(match.value, index, value, unit), match.guessed)] if match else []
-
-
-def split_unit(text: str) -> tuple[str, str]:
-    """A header without its unit, and the unit.
-
-    >>> split_unit("Length (mm)"), split_unit("OD, in"), split_unit("Price/ft"), split_unit("Due")
-    (('Length', 'mm'), ('OD', 'in'), ('Price', '/ft'), ('Due', ''))
-    """
-    name = " ".join(text.split())
-    for pattern in (_BRACKETED, _TRAILING, _QUOTED):
-        if match := pattern.match(name):
-            unit = UNITS[match[2].lower()]
-            return (match[1], unit) if unit else split_unit(match[1])
-    return text, ""
+    return max((len(match_headers(cells, spec)[0]) for _, cells in rows), default=0)
 
 
 def _no_header(grid: Grid, spec: SheetSpec, report: Report) -> None:
@@ -218,7 +133,7 @@ def _no_header(grid: Grid, spec: SheetSpec, report: Report) -> None:
     )
 
 
-def _tell(table: Table, found: Mapping[str, _Guess], doubles: list[Header], report: Report) -> None:
+def _tell(table: Table, found: Mapping[str, Guess], doubles: list[Header], report: Report) -> None:
     place = table.grid.name
     for guess in found.values():
         if guess.guessed:
@@ -238,7 +153,8 @@ def _tell(table: Table, found: Mapping[str, _Guess], doubles: list[Header], repo
         report.note("merged cells count for each of their rows", Place(place, table.grid.merged[0]))
     if table.grid.ended:
         report.note(
-            f"after {MAX_BLANK_ROWS:,} blank rows below row {table.grid.ended}, the rest is not read",
+            f"the rest is not read after {MAX_BLANK_ROWS:,} blank rows below row "
+            f"{table.grid.ended}",
             Place(place),
         )
     if not table.grid.visible:

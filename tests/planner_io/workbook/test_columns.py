@@ -11,6 +11,7 @@ from planner import shop
 from planner.stock import StockItem
 from planner_io.workbook.bends_sheet import BENDS
 from planner_io.workbook.columns import Column, SheetSpec
+from planner_io.workbook.headers import split_unit
 from planner_io.workbook.kinds import PARSERS
 from planner_io.workbook.names import plain_name
 from planner_io.workbook.orders_sheet import ORDERS
@@ -23,7 +24,6 @@ from planner_io.workbook.shop_sheets import (
     STATIONS,
 )
 from planner_io.workbook.stock_sheet import STOCK
-from planner_io.workbook.table import split_unit
 from planner_io.workbook.tooling_sheets import BELTS, MOUNTED, RAILS, TOOLING, WHEELS
 
 SHEETS = (ORDERS, BENDS, STOCK, *SHOP_SHEETS)

@@ -214,7 +214,7 @@ def test_blank_orders_and_lines_are_filled_in_from_above(tmp_path: Path) -> None
 
 def test_totals_and_blank_rows_are_left_out(tmp_path: Path) -> None:
     rows: list[dict[str, Cell]] = [an_order(), {}, {"Order": "Grand total", "Quantity": 4}]
-    found = reading(tmp_path, *rows)
+    found = reading(tmp_path, *rows, {"Quantity": 4})
     assert len(found.orders) == 1
     assert not found.findings
     assert any("Orders!A4" in text and "totals" in text for text in found.readings)

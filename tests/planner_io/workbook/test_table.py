@@ -120,3 +120,28 @@ def test_a_column_without_a_header_is_told(tmp_path: Path) -> None:
 def test_names_are_compared_by_meaning(text: str, meant: int | None) -> None:
     found = find_name(text, {plain_name("Order"): 1, plain_name("Due date"): 2})
     assert (found.value if found else None) == meant
+
+
+@pytest.mark.parametrize(
+    ("header", "title"),
+    [
+        ("Qty Req'd", "Quantity"),
+        ("Finish Req'd", "Finish"),
+        ("Wall Thk.", "Wall"),
+        ("Cut length of piece", "Length"),
+        ("Order due date", "Due"),
+        ("OD of tube", "OD"),
+    ],
+)
+def test_a_name_among_other_words_is_read_and_told(header: str, title: str, tmp_path: Path) -> None:
+    row = {header if name == title else name: cell for name, cell in an_order().items()}
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", row))
+    assert len(found.orders) == 1
+    assert any(f"header “{header}” read as {title}" in text for text in found.readings)
+
+
+@pytest.mark.parametrize("header", ["Order date", "Weight (lb)", "Price each", "Length tolerance"])
+def test_a_column_that_only_sounds_alike_is_left_alone(header: str, tmp_path: Path) -> None:
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", {header: "x", **an_order()}))
+    assert len(found.orders) == 1
+    assert f"Orders: columns that are not used: {header}" in found.readings

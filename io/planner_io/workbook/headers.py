@@ -1,0 +1,143 @@
+"""Match headers to columns by meaning: units taken off, other words and misspellings allowed."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from planner_io.workbook.columns import Column, SheetSpec
+from planner_io.workbook.grid import Value
+from planner_io.workbook.names import find_name, plain_name
+
+_VAGUE_WORDS = """
+    order number name item each ea for from to count amount date time ref reference required spec
+    standard size type kind what is condition sheet machine where ship process run used minute day
+    price family grade
+"""
+_VAGUE = frozenset(_VAGUE_WORDS.split())
+"""Words that say too little when they stand among others: `Order date` is no order number."""
+
+UNITS: Mapping[str, str] = {
+    **dict.fromkeys(("mm", "millimeter", "millimetre", "millimeters", "millimetres"), "mm"),
+    **dict.fromkeys(("cm", "centimeter", "centimetre"), "cm"),
+    **dict.fromkeys(("m", "meter", "metre", "meters", "metres"), "m"),
+    **dict.fromkeys(("in", "inch", "inches", '"', "ins"), "in"),
+    **dict.fromkeys(("ft", "foot", "feet", "'"), "ft"),
+    **dict.fromkeys(("s", "sec", "secs", "second", "seconds"), "s"),
+    **dict.fromkeys(("min", "mins", "minute", "minutes"), "min"),
+    **dict.fromkeys(("h", "hr", "hrs", "hour", "hours"), "h"),
+    **dict.fromkeys(("/ft", "per ft", "per foot", "a foot", "$/ft"), "/ft"),
+    **dict.fromkeys(("/m", "per m", "per metre", "per meter", "a metre", "$/m", "€/m"), "/m"),
+    **dict.fromkeys(("deg", "degrees", "°"), "deg"),
+    **dict.fromkeys(("$", "usd", "€", "eur", "each", "ea", "pcs", "rpm", "days", "%"), ""),
+}
+"""Units that a header may end in; an empty one changes nothing."""
+
+_UNIT_WORDS = "|".join(re.escape(unit) for unit in sorted(UNITS, key=len, reverse=True))
+_BRACKETED = re.compile(rf"^(.+?)\s*[(\[]\s*({_UNIT_WORDS})\.?\s*[)\]]\s*$", re.IGNORECASE)
+_TRAILING = re.compile(rf"^(.+?)(?:\s*[,:;-]\s*|\s+|(?=/))({_UNIT_WORDS})\.?\s*$", re.IGNORECASE)
+_QUOTED = re.compile(r"^(.+?)\s*([\"'])\s*$")
+
+
+@dataclass(frozen=True)
+class Header:
+    """Where a column stands in the sheet and the unit in its header, empty if there is none."""
+
+    column: Column
+    index: int
+    text: str
+    unit: str = ""
+
+
+@dataclass(frozen=True)
+class Guess:
+    """A header, and whether its meaning was guessed."""
+
+    header: Header
+    guessed: bool
+    rank: int = 0
+    """How far down the column's names this one stands; the title is 0."""
+
+
+def match_headers(
+    cells: Mapping[int, Value], spec: SheetSpec
+) -> tuple[dict[str, Guess], list[Header]]:
+    """Columns named by a row of cells, and headers that name a column a second time.
+
+    Names come first, then names with other words about them, then close misspellings.
+    """
+    texts = {index: value for index, value in cells.items() if isinstance(value, str)}
+    exact = [guess for index in sorted(texts) for guess in _exact(index, texts[index], spec)]
+    found: dict[str, Guess] = {}
+    doubles: list[Header] = []
+    for guess in sorted(exact, key=lambda guess: guess.rank):
+        key = guess.header.column.key
+        if key not in found:
+            found[key] = guess
+        elif found[key].header.index != guess.header.index:
+            doubles.append(guess.header)
+    named = {guess.header.index for guess in exact}
+    for guess_at in (_among_words, _misspelt):
+        for index in sorted(texts.keys() - named):
+            guess_of = guess_at(index, texts[index], spec)
+            if guess_of and guess_of.header.column.key not in found:
+                found[guess_of.header.column.key] = guess_of
+                named.add(index)
+    return found, doubles
+
+
+def _exact(index: int, text: str, spec: SheetSpec) -> list[Guess]:
+    """The columns that a header names: one, or several that share the name."""
+    for name, unit in ((text, ""), split_unit(text)):
+        plain = plain_name(name)
+        exact = [column for column in spec.columns if plain in column.plain_names]
+        if exact:
+            return [
+                Guess(Header(column, index, text, unit), False, column.plain_names.index(plain))
+                for column in exact
+            ]
+    return []
+
+
+def _among_words(index: int, text: str, spec: SheetSpec) -> Guess | None:
+    """The column whose name stands in a header among other words, the longest name if several."""
+    name, unit = split_unit(text)
+    words = f" {plain_name(name)} "
+    inside = {
+        column.key: max(lengths)
+        for column in spec.columns
+        if (
+            lengths := [
+                plain.count(" ") + 1
+                for plain in column.plain_names
+                if f" {plain} " in words and len(plain) > 1 and not _VAGUE.issuperset(plain.split())
+            ]
+        )
+    }
+    longest = [key for key, length in inside.items() if length == max(inside.values())]
+    if len(longest) != 1:
+        return None
+    return Guess(Header(spec.column(longest[0]), index, text, unit), True)
+
+
+def _misspelt(index: int, text: str, spec: SheetSpec) -> Guess | None:
+    """The column whose name is close to a header."""
+    name, unit = split_unit(text)
+    known = {plain: column for column in spec.columns for plain in column.plain_names}
+    match = find_name(name, known)
+    return Guess(Header(match.value, index, text, unit), True) if match else None
+
+
+def split_unit(text: str) -> tuple[str, str]:
+    """A header without its unit, and the unit.
+
+    >>> split_unit("Length (mm)"), split_unit("OD, in"), split_unit("Price/ft"), split_unit("Due")
+    (('Length', 'mm'), ('OD', 'in'), ('Price', '/ft'), ('Due', ''))
+    """
+    name = " ".join(text.split())
+    for pattern in (_BRACKETED, _TRAILING, _QUOTED):
+        if match := pattern.match(name):
+            unit = UNITS[match[2].lower()]
+            return (match[1], unit) if unit else split_unit(match[1])
+    return text, ""
