@@ -6,7 +6,7 @@ runs, so that `--help` answers at once.
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 from typing import Annotated
 
@@ -14,6 +14,7 @@ import typer
 
 from planner.options import LotPolicy
 from planner_io.console import no_traceback, say, utf8
+from planner_io.first_day import first_day
 
 app = typer.Typer(
     name="brightrun",
@@ -109,10 +110,10 @@ def plan(
         int, typer.Option(metavar="N", min=0, help="Another seed searches another way.")
     ] = 1,
     start: Annotated[
-        datetime | None,
+        date | None,
         typer.Option(
             metavar="DATE",
-            formats=["%Y-%m-%d"],
+            parser=first_day,
             help="First day, such as 2026-11-30. [default: the workbook's, else next Monday]",
         ),
     ] = None,
@@ -175,7 +176,6 @@ def plan(
     from planner_io.again import Asked  # noqa: PLC0415 - help must answer at once
     from planner_io.commands import plan as command  # noqa: PLC0415 - help must answer at once
 
-    day = start.date() if start else None
     command.plan(
         command.Wish(
             orders=orders,
@@ -183,7 +183,7 @@ def plan(
             out=out,
             seconds=seconds,
             seed=seed,
-            start=day,
+            start=start,
             days=days,
             lots=lots,
             keep_going=keep_going,
