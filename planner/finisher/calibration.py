@@ -35,7 +35,7 @@ Z_80 = 1.2815515655446004
 
 BASE_SPREAD = (0.25, 0.4)
 """Prior spread of the common correction to 1/slip and to handling, in logs."""
-USUAL_NOISE = 0.10
+USUAL_NOISE = 0.08
 NOISE_WEIGHT = 4.0
 """Prior noise of a run in logs, and how many runs that belief is worth."""
 EFFECT_SPREADS = {

@@ -1,8 +1,8 @@
 """The settings to begin with: a quarter of the OD each way (common practice), made settable.
 
 The rail front goes a quarter of the OD from the belt face and the tube's centre a quarter of
-the OD below the line of centres. Both are then rounded to what a rule shows, so that the
-numbers on a card are the very ones that were checked.
+the OD below the line of centres, both to the nearest mark of the shop's rule. The height of the
+rail follows from the two.
 """
 
 from __future__ import annotations
@@ -48,31 +48,21 @@ def suggest(problem: SetUpProblem, mark_nm: int = THIRTY_SECOND_NM) -> Suggestio
     the settings shown then move the rail front out just enough to leave the least gap, as long
     as the rail's front stays behind the tube's centre.
     """
-    quarter = problem.od_nm // QUARTER
+    quarter = _to_mark(problem.od_nm // QUARTER, mark_nm)
     least = problem.margins.least_gap_nm
     thickness = problem.rail.thickness_nm
-    front = _to_mark(quarter, mark_nm)
+    front = quarter
     findings: tuple[Finding, ...] = ()
     if front - thickness < least:
         findings = (_too_thick(problem),)
         front = -(-(thickness + least) // mark_nm) * mark_nm
-    settled = _settle(problem, front, quarter, mark_nm)
+    settled = replace(problem, rail_front_nm=front, drop_nm=quarter, rail_top_drop_nm=None)
     result = solve(settled)
     return Suggestion(settled, replace(result, findings=findings + result.findings))
 
 
 def _to_mark(length_nm: int, mark_nm: int) -> int:
     return max(1, (2 * length_nm + mark_nm) // (2 * mark_nm)) * mark_nm
-
-
-def _settle(problem: SetUpProblem, front: int, drop: int, mark_nm: int) -> SetUpProblem:
-    """The same tube on a rail whose height is on a mark of the rule, where it still holds."""
-    asked = replace(problem, rail_front_nm=front, drop_nm=drop, rail_top_drop_nm=None)
-    exact = solve(asked).value
-    if exact is None:
-        return asked
-    top = _to_mark(exact.rail_top_drop_nm, mark_nm)
-    return replace(asked, drop_nm=None, rail_top_drop_nm=top)
 
 
 def _too_thick(problem: SetUpProblem) -> Finding:

@@ -36,8 +36,9 @@ def compare(setups: int, seed: int) -> None:
         usable += result.usable
         for name, off in independent.differences(problem, reference, result.value).items():
             worst[name] = max(worst.get(name, 0.0), off * 1000)
-    print(f"{setups} set-ups: {solved} solved by both ({usable} of them usable), {refused} found")
-    print(f"without rest by both, {disagreed} disagreed; {1e6 * seconds / setups:.0f} µs each")
+    print(f"{setups} set-ups: {solved} solved by both, {usable} of them usable")
+    print(f"{refused} without a rest for the tube by both; the two disagree on {disagreed}")
+    print(f"{1e6 * seconds / setups:.0f} µs a set-up")
     for name, off in worst.items():
         print(f"{name:16} worst {off:.4f} µm")
 

@@ -99,13 +99,13 @@ def test_a_belt_speed_in_the_published_range() -> None:
     assert 4000 < metres / 0.3048 < 6000
 
 
-@pytest.mark.parametrize("od", [0.75, 1.0, 1.25, 1.5, 2.0, 3.0])
+@pytest.mark.parametrize("od", [0.75, 0.84, 1.0, 1.25, 1.5, 1.66, 1.9, 2.0, 2.375, 3.0])
 def test_a_quarter_of_the_od_both_ways(od: float) -> None:
     # T: rail front and tube centre a quarter of the OD from belt face and line of centres
     value = suggest_set_up(a_problem(od=od, rail=1 / 16)).result.value
     assert value is not None
     assert value.rail_front_nm == pytest.approx(inch(od / 4), abs=inch(1 / 64))
-    assert value.drop_nm == pytest.approx(inch(od / 4), abs=inch(1 / 32))
+    assert value.drop_nm == pytest.approx(inch(od / 4), abs=inch(1 / 64))
 
 
 def test_inch_and_a_half_on_a_quarter_inch_rail() -> None:

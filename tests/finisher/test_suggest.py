@@ -1,11 +1,12 @@
 """The quarter rule and what is done where it does not fit."""
 
 import random
+from dataclasses import replace
 
 import pytest
 
 from planner.finisher.geometry import RailPlate
-from planner.finisher.set_up import balance
+from planner.finisher.set_up import balance, solve
 from planner.finisher.suggest import choose_rail, suggest, thickest_rail_nm
 from tests.finisher.builders import a_belt, a_machine, a_problem, inch
 
@@ -33,11 +34,23 @@ def test_every_suggested_setting_holds_the_tube_down_on_the_rail() -> None:
         assert min(pushes.belt, pushes.rail) > 0
 
 
-def test_suggested_settings_are_on_the_marks_of_a_rule() -> None:
+def test_offset_and_drop_are_on_the_marks_of_a_rule() -> None:
     made = suggest(a_problem(od=1.9)).result.value
     assert made is not None
-    assert made.rail_front_nm % inch(1 / 32) == 0
-    assert made.rail_top_drop_nm % inch(1 / 32) == 0
+    assert made.rail_front_nm == made.drop_nm == inch(15 / 32)
+
+
+@pytest.mark.parametrize("od", [0.5, 0.75, 1, 1.5, 2, 3, 4])
+@pytest.mark.parametrize("off", [-1 / 64, 1 / 64])
+def test_a_rail_set_to_the_nearest_mark_still_holds_the_tube(od: float, off: float) -> None:
+    made = suggest(a_problem(od=od, rail=1 / 16))
+    value = made.result.value
+    assert value is not None
+    top = value.rail_top_drop_nm + inch(off)
+    near = solve(replace(made.problem, drop_nm=None, rail_top_drop_nm=top))
+    assert near.usable
+    assert near.value is not None
+    assert near.value.belt_hold_mdeg > 0
 
 
 @pytest.mark.parametrize(("od", "closed"), [(1.0, True), (0.9, True), (1.1, False)])
