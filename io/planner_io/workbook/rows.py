@@ -66,7 +66,10 @@ class RowReader:
             self.refuse(key, problem)
             return fallback
         if found.note:
-            self.report.note(found.note, self.row.place(key))
+            shown = cells.text(value)
+            known = shown.casefold() in found.note.casefold()
+            note = found.note if known else f"“{shown}”: {found.note}"
+            self.report.note(note, self.row.place(key))
         return found.value
 
     def text(self, key: str, fallback: str = "") -> str:
@@ -108,13 +111,8 @@ class RowReader:
         if column.required and key in self.row.table.headers:
             self.report.error(
                 self.row.place(key),
-                f"nothing is written here, expected {_lower(column.help)}",
+                f"nothing is written here; fill it in ({column.help.rstrip('.')})",
                 read="",
                 expected=column.help.rstrip("."),
             )
             self.failed = True
-
-
-def _lower(help_text: str) -> str:
-    text = help_text.rstrip(".")
-    return text[:1].lower() + text[1:]
