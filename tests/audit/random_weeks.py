@@ -11,6 +11,7 @@ from planner.options import LotPolicy, Options
 from planner.orders import EndCut, OrderLine, Step
 from planner.shop import (
     ChangeoverRow,
+    GoodSetting,
     HoursKind,
     HoursRow,
     House,
@@ -37,6 +38,10 @@ ROUTES = (
     (Step.FINISH, Step.SAW, Step.NOTCH, Step.BEND),
     (Step.FINISH, Step.SAW, Step.BEND, Step.NOTCH),
     (Step.SAW, Step.FINISH, Step.NOTCH, Step.BEND),
+)
+
+GOOD = GoodSetting(
+    od_nm=inch("1"), wall_nm=inch(".065"), spring="2 turns", tilt_mdeg=7_000, day=MONDAY
 )
 
 Week = tuple[tuple[OrderLine, ...], tuple[StockItem, ...], Shop, Options]
@@ -116,6 +121,7 @@ def sticks(draw: st.DrawFn, spec: TubeSpec, number: int) -> list[StockItem]:
 def shops(draw: st.DrawFn) -> Shop:
     stations = draw(stations_())
     people = draw(crews(stations))
+    life_min = draw(st.sampled_from([None, 20, 400]))
     longest = draw(st.sampled_from([(), ("finisher",), ("Grinder",), ("Bender",)]))
     return Shop(
         house=House(remnant_nm=draw(st.sampled_from([inch("12"), inch("30")]))),
@@ -130,7 +136,9 @@ def shops(draw: st.DrawFn) -> Shop:
         changeovers=draw(changeovers()),
         longest_of=longest,
         belts=tuple(
-            a_belt(grade, family).model_copy(update={"name": f"{grade} {family.value}"})
+            a_belt(grade, family).model_copy(
+                update={"name": f"{grade} {family.value}", "life_min": life_min}
+            )
             for grade in ("P80", "P120", "P180")
             for family in FAMILIES
         ),
@@ -138,6 +146,7 @@ def shops(draw: st.DrawFn) -> Shop:
         rails=(Rail(name="thin", thickness_nm=inch("1/8")),),
         tools=(a_die(), a_die(name="2 cutter", kind=ToolKind.CUTTER, station="Notcher", od="2")),
         mounted=draw(mounted()),
+        good=draw(st.sampled_from([(), (GOOD,)])),
     )
 
 

@@ -16,7 +16,8 @@ from planner.plan import make_plan
 from planner.records import Plan
 from planner_io import cli, planning
 from planner_io.commands import audit as audit_command
-from planner_io.plan_file import read_plan
+from planner_io.plan_file import plan_bytes, read_plan
+from tests.audit.weeks import a_plan
 from tests.planner_io.books import FRIDAY, a_book, a_row
 
 FILES = {"plan.json", "week.xlsx", "packet.pdf"}
@@ -240,6 +241,14 @@ def test_an_audit_names_what_does_not_hold(run: Command, tmp_path: Path) -> None
     assert audited.status == 1
     assert "error: Invariant 3: " in audited.err
     assert "the plan breaks" in audited.err
+
+
+def test_an_audit_says_when_another_version_made_a_plan_that_does_not_hold(
+    run: Command, tmp_path: Path
+) -> None:
+    broken = a_plan().model_copy(update={"version": "0.0.1", "ledger": ()})
+    (tmp_path / "plan.json").write_bytes(plan_bytes(broken))
+    assert "It was made by brightrun 0.0.1; " in run("audit", ".").err
 
 
 def test_an_audit_of_no_plan_is_one_sentence(run: Command, tmp_path: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from importlib.metadata import version
 from pathlib import Path
 
 from planner.audit import audit as breaches
@@ -11,9 +12,12 @@ from planner_io.plan_file import read_plan
 
 def audit(folder: Path) -> None:
     """Check a plan from scratch."""
-    found = breaches(read_plan(folder))
+    plan = read_plan(folder)
+    found = breaches(plan)
     if found:
         tell_findings(found)
+        if plan.version != (here := version("brightrun")):
+            tell(f"It was made by brightrun {plan.version}; {here}, here, may reckon otherwise.")
         tell(f"{folder}: the plan breaks {len(found)} times what must hold; plan the week again.")
         raise SystemExit(BAD_INPUT)
     say(f"{folder}: the plan holds, all invariants are proven from scratch.")

@@ -103,22 +103,6 @@ class Clock(Records):
         names = {base, *(one["name"] for one in group), *(one["kind"] for one in group)}
         return bool(names & set(self.shop["longest_of"]))
 
-    def change_min(self, station: Json, what: str, before: str | None, after: str) -> int:
-        names = (station["name"], station["base"])
-        best, minutes = (-1, -1, -1), 0
-        for row in self.shop["changeovers"]:
-            given = (row["before"] is not None, row["after"] is not None)
-            if (
-                row["what"] == what
-                and row["station"] in (*names, station["kind"])
-                and row["before"] in (None, before)
-                and row["after"] in (None, after)
-            ):
-                rank = (int(row["station"] in names), sum(given), int(given[1]))
-                if rank > best:
-                    best, minutes = rank, row["minutes"]
-        return int(minutes)
-
     def lists(self) -> Iterator[str]:
         said = {
             (row["station"], row["day"], row["what"]): row["minutes"] for row in self.plan["ledger"]

@@ -54,6 +54,9 @@ class Records:
     def is_alone(self, station: Json) -> bool:
         return bool(station["kind"] == "saw" and station["saw"]["unattended"])
 
+    def good(self, od_nm: int) -> list[int]:
+        return [one["tilt_mdeg"] for one in self.shop["good"] if one["od_nm"] == od_nm]
+
     def feed_mm_min(self, station: Json, belt: Json, step: Json, od_nm: int) -> float:
         settings = station["finisher"]
         (wheels,) = [one for one in self.shop["wheels"] if one["station"] == station["name"]]
@@ -63,7 +66,23 @@ class Records:
             math.degrees(math.atan(belt["width_nm"] / (turns * math.pi * od_nm))),
             math.degrees(math.asin(min(1, settings["feed_max_mm_min"] / face))),
             settings["tilt_max_mdeg"] / 1000,
-            settings["first_tilt_mdeg"] / 1000,
+            max([settings["first_tilt_mdeg"], *self.good(od_nm)]) / 1000,
         ]
         tilt = math.floor(min(tilts) * 2 + 1e-9) / 2
         return float(face * math.sin(math.radians(tilt)))
+
+    def change_min(self, station: Json, what: str, before: str | None, after: str) -> int:
+        names = (station["name"], station["base"])
+        best, minutes = (-1, -1, -1), 0
+        for row in self.shop["changeovers"]:
+            given = (row["before"] is not None, row["after"] is not None)
+            if (
+                row["what"] == what
+                and row["station"] in (*names, station["kind"])
+                and row["before"] in (None, before)
+                and row["after"] in (None, after)
+            ):
+                rank = (int(row["station"] in names), sum(given), int(given[1]))
+                if rank > best:
+                    best, minutes = rank, row["minutes"]
+        return int(minutes)

@@ -105,9 +105,12 @@ class Work(Records):
         feed = self.feed_mm_min(station, belt, step, lot["spec"]["od_nm"]) * 1e6 / 60
         settings = station["finisher"]
         over = 0 if settings["continuous"] else belt["width_nm"] // 3
-        seconds = 0.0
+        contact = float(sum(nm + over for nm in lengths)) / feed
+        seconds = contact
         for nm in lengths:
             is_carried = nm <= settings["carry_nm"]
-            seconds += (nm + over) / feed
             seconds += settings["short_handling_s" if is_carried else "handling_s"]
-        return seconds
+        if belt["life_min"]:
+            change = self.change_min(station, "belt", belt["name"], belt["name"])
+            seconds += change * contact / belt["life_min"]
+        return float(seconds)
