@@ -1,0 +1,62 @@
+"""`brightrun plan --after`, as users type it."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from planner_io.plan_file import read_plan
+from tests.planner_io.books import a_book
+from tests.planner_io.test_cli import QUICK, Command, run
+
+__all__ = ["run"]
+
+
+def test_the_rest_of_a_week_is_planned_again_and_locked_work_stays(run: Command, tmp_path: Path) -> None:
+    book = a_book(tmp_path / "week.xlsx")
+    assert run("plan", book, *QUICK, "--start", "2026-11-30", "--out", "first").status == 0
+    first = read_plan(Path("first"))
+    ended = max(slot.end_min for slot in first.slots if slot.operation.endswith("P1"))
+    now = datetime(2026, 11, 30) + timedelta(minutes=ended)
+    progress = Path("progress.csv")
+    saws = [slot for slot in first.slots if slot.operation.endswith("SAW")]
+    key = max(saws, key=lambda slot: slot.start_min).operation
+    progress.write_text(f"Operation,State\n{key},lock\n", encoding="utf-8")
+    again = run(
+        *("plan", book, *QUICK, "--after", "first", "--now", f"{now:%Y-%m-%d %H:%M}"),
+        *("--progress", progress, "--out", "second"),
+    )
+    assert again.status == 0, again.err
+    assert "Moved        0 of" in again.out
+    second = read_plan(Path("second"))
+    assert second.replan is not None
+    assert {held.why.value for held in second.replan.held} >= {"done", "locked"}
+    assert run("audit", "second").status == 0
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("--now", "2026-12-02 10:30"), "give the folder of the plan that was issued"),
+        (("--after", "nothing"), "it cannot be read"),
+    ],
+)
+def test_planning_again_says_what_it_needs(
+    run: Command, tmp_path: Path, words: tuple[str, ...], said: str
+) -> None:
+    failed = run("plan", a_book(tmp_path / "week.xlsx"), *words)
+    assert failed.status == 1
+    assert said in failed.err
+
+
+def test_a_progress_file_with_mistakes_names_their_cells(run: Command, tmp_path: Path) -> None:
+    book = a_book(tmp_path / "week.xlsx")
+    assert run("plan", book, *QUICK, "--start", "2026-11-30", "--out", "first").status == 0
+    progress = Path("progress.csv")
+    progress.write_text("Operation,State\nL77.P1,done\nL01,perhaps\n", encoding="utf-8")
+    failed = run("plan", book, "--after", "first", "--progress", progress)
+    assert failed.status == 1
+    assert "Progress!A2" in failed.err
+    assert "Progress!B3" in failed.err
