@@ -239,7 +239,7 @@ def _mode_rows(c: Compiled, groups: Sequence[Sequence[int]]) -> Iterable[tuple[i
 def _plain(c: Compiled, mode: Mode) -> bool:
     """Whether nobody is needed and the station never closes."""
     calendar = c.calendars[mode.calendar] if mode.base != NOWHERE else None
-    always = calendar is not None and len(calendar.starts) == 1 and not calendar.priced
+    always = calendar is not None and calendar.starts == (0,) and not calendar.priced
     return always and mode.crews[0].people == () and len(mode.crews) == 1
 
 

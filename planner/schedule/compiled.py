@@ -18,6 +18,7 @@ from planner.schedule.problem import (
     Alternative,
     Base,
     Combine,
+    Fixed,
     Job,
     Operation,
     Problem,
@@ -257,7 +258,7 @@ class _Compiler:
             preds=preds,
             succs=succs,
             modes=modes,
-            done=fixed is not None and fixed.done,
+            done=fixed is not None and self._off_station(fixed),
             fixed_start=-1 if fixed is None else fixed.start_min,
             fixed_end=-1 if fixed is None else fixed.end_min,
             fixed_people=tuple(self.people[p] for p in fixed.people) if fixed else (),
@@ -267,9 +268,13 @@ class _Compiler:
             jobs=jobs,
         )
 
+    def _off_station(self, fixed: Fixed) -> bool:
+        """Whether fixed times are all that counts: done work, or work that no base is needed for."""
+        return fixed.done or self.stations[fixed.station].unlimited
+
     def _modes(self, number: int, op: Operation) -> tuple[int, ...]:
         first = len(self.modes)
-        if op.fixed is not None and op.fixed.done:
+        if op.fixed is not None and self._off_station(op.fixed):
             self.modes.append(_nowhere(number, op.fixed.station, 0))
         elif op.fixed is not None:
             chosen = next(a for a in op.alternatives if a.station == op.fixed.station)

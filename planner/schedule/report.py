@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from planner.errors import EngineError
 from planner.schedule.compiled import NOWHERE, TERMS, Compiled
 from planner.schedule.decoder import Decoder, Step, decode
 from planner.schedule.dispatch import Start
@@ -32,8 +33,15 @@ def figures(compiled: Compiled, terms: Sequence[int]) -> Figures:
 
 
 def make_result(compiled: Compiled, outcome: Outcome) -> Result:
-    """Place the best list once more and describe every operation."""
+    """Place the best list once more and describe every operation.
+
+    Raises EngineError when the figures are not those that the kernel found.
+    """
     decoder, steps = decode(compiled, outcome.best.order, list(outcome.best.modes))
+    if tuple(decoder.terms) != outcome.best.terms:
+        raise EngineError(
+            f"the kernel counted {outcome.best.terms} for a run order that has {decoder.terms}"
+        )
     whys = reasons(compiled, steps)
     placed = _all_placed(compiled, steps, whys)
     by_key = {compiled.ops[s.operation].key: w for s, w in zip(steps, whys, strict=True)}

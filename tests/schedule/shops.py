@@ -72,7 +72,10 @@ def a_random_shop(
         Job(
             f"j{i}",
             dice.randint(-100, 4 * DAY_MIN),
-            tuple(f"o{n}" for n in dice.sample(range(operations), dice.choice([1, 1, 2]))),
+            tuple(
+                f"o{n}"
+                for n in dice.sample(range(operations), min(operations, dice.choice([1, 1, 2])))
+            ),
             dice.randint(0, 4),
         )
         for i in range(max(1, operations // 2))

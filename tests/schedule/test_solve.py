@@ -19,6 +19,8 @@ from planner.schedule import (
     solve,
 )
 from planner.stop import Stop
+from tests.benchmarks.odd import an_odd_shop
+from tests.schedule.audit import assert_schedule_valid
 
 DAY = (Interval(420, 720), Interval(780, 960))
 
@@ -82,3 +84,14 @@ def test_precedence_of_any_shape_holds() -> None:
     assert {p.operation: p.start_min for p in result.placed} == {"a": 0, "b": 10, "c": 18}
     assert result.figures.terms[Term.LATENESS] == 28
     assert result.floor(Term.LATENESS) == 28
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_every_plan_of_an_odd_shop_is_valid_or_refused_with_a_reason(seed: int) -> None:
+    problem = an_odd_shop(seed)
+    try:
+        result = solve(problem, Stop(), seed, seconds=0.02)
+    except (InputError, NoPlanError) as refusal:
+        assert refusal.findings  # noqa: PT017 - either end is right
+        return
+    assert_schedule_valid(problem, result)
