@@ -12,6 +12,7 @@ import random
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from planner.cutlist.exact import solve_over_patterns
 from planner.cutlist.generation import Generator
 from planner.cutlist.heuristics import Filler, add, decreasing_packings
 from planner.cutlist.master import Master, Point
@@ -24,6 +25,12 @@ TRIES = 2
 """Roundings to try from one relaxation before going back further."""
 ROUNDS = 60
 """Pricing rounds for one rest."""
+ENDINGS = 8
+"""How many short rests of a dive are settled over all their patterns."""
+LEAST_REST, SHORT_REST = 15, 66
+"""Pieces of a rest that counts as short."""
+ENDING_WORK = 0.2
+"""Nominal seconds for one of them."""
 SMALL_REST = 150
 """Pieces up to which quick packings may complete a rest."""
 
@@ -63,7 +70,7 @@ def dive(
 ) -> bool:
     """Dive once from `start`; with `dice` the choices vary. Returns whether it paid."""
     model = search.model
-    paid = False
+    paid, endings = False, ENDINGS
     whole = _Rest(list(model.wanted), list(model.limits), {})
     levels = [_roundings(model, whole, start, dice)]
     while levels and relaxations and not search.effort.is_over() and not search.is_proven:
@@ -75,10 +82,33 @@ def dive(
             return search.offer(rest.done) or paid
         relaxations -= 1
         point = _relax(search, master, rest)
-        if point is not None:
-            paid |= _complete(search, rest, point)
-            levels.append(_roundings(model, rest, point, dice))
+        if point is None:
+            continue
+        paid |= _complete(search, rest, point)
+        if endings and LEAST_REST < sum(rest.wanted) <= SHORT_REST and not search.is_proven:
+            endings -= 1
+            if _end_exactly(search, master, rest):
+                continue
+        levels.append(_roundings(model, rest, point, dice))
     return paid
+
+
+def _end_exactly(search: Search, master: Master, rest: _Rest) -> bool:
+    """Settle a short rest over its patterns; True if nothing more can come of it."""
+    if search.cost is None:
+        return False
+    spent = search.model.cost(rest.done)
+    residue = search.model.rest(rest.wanted, rest.limits)
+    inner = Search(
+        residue, search.effort, search.table, search.seed, cost=search.cost - spent, master=master
+    )
+    solve_over_patterns(inner, ENDING_WORK)
+    if inner.best is not None:
+        whole = dict(rest.done)
+        for column, count in inner.best.items():
+            add(whole, column, count)
+        search.offer(whole)
+    return inner.is_proven
 
 
 def _relax(search: Search, master: Master, rest: _Rest) -> Point | None:

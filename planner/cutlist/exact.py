@@ -24,8 +24,11 @@ MOST_NODES = 20_000_000
 SECONDS_PER_PATTERN = 2e-6
 
 
-def solve_over_patterns(search: Search) -> None:
-    """Close the gap if the patterns that matter are few enough to list."""
+def solve_over_patterns(search: Search, work: float = float("inf")) -> None:
+    """Close the gap if the patterns that matter are few enough to list.
+
+    `work` bounds the nominal seconds that CP-SAT may take.
+    """
     model, master = search.model, search.master
     if master is None or not search.cost or model.grid > 1:
         return
@@ -43,7 +46,7 @@ def solve_over_patterns(search: Search) -> None:
     except TooManyError:
         return
     search.effort.spend(SECONDS_PER_PATTERN * len(columns))
-    _solve(search, columns, target)
+    _solve(search, columns, target, work)
 
 
 def patterns_that_matter(model: Model, dual: DualPoint, target: int) -> list[Column]:
@@ -80,7 +83,7 @@ def _lists(rows: NDArray[np.uint8]) -> list[list[int]]:
     return [[int(count) for count in row] for row in rows]
 
 
-def _solve(search: Search, columns: list[Column], target: int) -> None:
+def _solve(search: Search, columns: list[Column], target: int, work: float) -> None:
     model, program = search.model, Program()
     sticks = [program.integer(0, _most(model, column)) for column in columns]
     pairs = list(zip(columns, sticks, strict=True))
@@ -101,7 +104,7 @@ def _solve(search: Search, columns: list[Column], target: int) -> None:
     program.model.add(cost <= target)
     program.model.add(cost >= search.bound)
     program.model.minimize(cost)
-    solved = program.solve(sticks, search.effort, search.effort.left())
+    solved = program.solve(sticks, search.effort, min(work, search.effort.left()))
     if solved.verdict is Verdict.NONE:
         assert search.cost is not None
         search.raise_bound(search.cost)
