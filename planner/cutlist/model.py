@@ -203,7 +203,7 @@ def _grid(sizes: Sequence[int], numbers: Sequence[int], room: int, few: int | No
     rows = _rows(sizes, numbers, room) * (1 if few is None else FEW_CELLS * few)
     if rows * room <= TABLE_CELLS and room <= TABLE_ROOMS:
         return 1
-    return -(-rows * room // COARSE_CELLS)
+    return max(-(-rows * room // COARSE_CELLS), -(-room // TABLE_ROOMS))
 
 
 def _wanted_by_length(problem: Problem) -> dict[int, int]:
