@@ -1,0 +1,119 @@
+"""Invariant 6 in a week planned again: whatever is bent about its records is caught."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+import pytest
+
+from planner.audit import audit
+from planner.options import LotPolicy
+from planner.plan import make_plan
+from planner.records import Held, HeldWhy, Moved, Plan, Replan, Slot
+from planner.replan import Progress, State, replan
+from tests.week import a_week_shop, options, some_orders, some_stock
+
+NOW = 600
+ORDERS = [line.model_copy(update={"quantity": 30}) for line in some_orders(8)]
+
+
+@cache
+def again() -> Plan:
+    """A small week planned again on its first morning, one operation locked, one pinned."""
+    args = ORDERS, some_stock(), a_week_shop()
+    issued = make_plan(*args, options(seconds=0.2, lots=LotPolicy.BY_DUE_DATE))
+    to_come = sorted(issued.slots, key=lambda slot: slot.start_min)
+    lock, pin = to_come[-2].operation, to_come[-1]
+    progress = (
+        Progress((lock,), State.LOCK),
+        Progress((pin.operation,), State.PIN, start_min=4 * 1440 + 480),
+    )
+    return replan(issued, *args, options(seconds=0.2, start_min=NOW), progress)
+
+
+def record() -> Replan:
+    found = again().replan
+    assert found is not None
+    return found
+
+
+def bent(**changes: Any) -> Plan:
+    return again().model_copy(update={"replan": record().model_copy(update=changes)})
+
+
+def held(why: HeldWhy) -> Held:
+    return next(one for one in record().held if one.why is why)
+
+
+def with_held(one: Held, **changes: Any) -> Plan:
+    other = one.model_copy(update=changes)
+    return bent(held=tuple(other if each is one else each for each in record().held))
+
+
+def messages(plan: Plan) -> str:
+    return "\n".join(str(finding) for finding in audit(plan))
+
+
+def test_the_week_planned_again_holds() -> None:
+    assert messages(again()) == ""
+    assert {one.why for one in record().held} == set(HeldWhy)
+    assert record().moved
+
+
+@pytest.mark.parametrize("why", list(HeldWhy))
+def test_a_record_with_another_time_is_caught(why: HeldWhy) -> None:
+    one = held(why)
+    later = {"start_min": one.start_min + 1, "end_min": one.end_min + 1}
+    assert f"Invariant 6: {one.operation}" in messages(with_held(one, **later))
+
+
+def test_work_to_come_cannot_pass_for_done() -> None:
+    past = {one.operation for one in record().held}
+    slot: Slot = next(slot for slot in again().slots if slot.operation not in past)
+    false = Held(
+        operation=slot.operation,
+        why=HeldWhy.DONE,
+        station=slot.station,
+        setup_start_min=slot.setup_start_min,
+        start_min=slot.start_min,
+        end_min=slot.end_min,
+    )
+    assert "after now" in messages(bent(held=(*record().held, false)))
+
+
+def test_done_work_without_its_record_is_out_of_time() -> None:
+    done = held(HeldWhy.DONE)
+    plan = bent(held=tuple(one for one in record().held if one is not done))
+    assert f"Invariant 3: {done.operation}" in messages(plan)
+
+
+def test_times_recorded_as_issued_are_those_that_were_issued() -> None:
+    done = held(HeldWhy.DONE)
+    issued = tuple(
+        one.model_copy(update={"end_min": one.end_min + 5})
+        if one.operation == done.operation
+        else one
+        for one in record().issued
+    )
+    assert "was issued otherwise" in messages(bent(issued=issued))
+
+
+def test_a_move_that_is_not_told_is_caught() -> None:
+    assert "not among what moved" in messages(bent(moved=record().moved[1:]))
+
+
+def test_a_move_that_did_not_happen_is_caught() -> None:
+    moved = {one.operation for one in record().moved}
+    still = next(one for one in record().issued if one.operation not in moved)
+    false = Moved(operation=still.operation, before=still, after=still)
+    assert "did not move as said" in messages(bent(moved=(*record().moved, false)))
+
+
+def test_another_now_is_caught() -> None:
+    assert "made at another time" in messages(bent(now_min=NOW - 60))
+
+
+def test_a_record_of_no_operation_is_caught() -> None:
+    one = held(HeldWhy.DONE)
+    assert "no operation of that name" in messages(with_held(one, operation="L99.P1"))
