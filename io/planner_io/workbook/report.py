@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from planner.errors import Finding, InputError, Severity
@@ -75,3 +76,8 @@ def _with_places(text: str, places: list[str]) -> str:
         return text
     more = f" and {len(places) - 1} more" if len(places) > 1 else ""
     return f"{places[0]}{more}: {text}"
+
+
+def has_errors(findings: Iterable[Finding]) -> bool:
+    """Whether any finding is an error."""
+    return any(finding.severity == Severity.ERROR for finding in findings)
