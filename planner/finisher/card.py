@@ -126,9 +126,7 @@ def _positions(value: SetUp) -> tuple[Setting, ...]:
             name="tube centre below the line of centres", length_nm=value.drop_nm, remark="check"
         ),
         Setting(name="wheel gap with the tube in", length_nm=value.wheel_gap_nm, remark="check"),
-        Setting(
-            name="stop", length_nm=value.stop_nm, remark="brake wheel to belt face, no tube in"
-        ),
+        Setting(name="stop", length_nm=value.stop_nm, remark="brake wheel to belt, no tube"),
     )
 
 
