@@ -189,9 +189,11 @@ def _bends(line: OrderLine, blank: Blank, shop: Shop) -> Iterator[Said]:
 def _no_die(line: OrderLine, clr_nm: int, benders: Sequence[Station], shop: Shop) -> str:
     names = {bender.name for bender in benders}
     have = sorted(
-        tool.clr_nm
-        for tool in shop.tools
-        if tool.kind == "die" and tool.od_nm == line.spec.od_nm and tool.station in names
+        {
+            tool.clr_nm
+            for tool in shop.tools
+            if tool.kind == "die" and tool.od_nm == line.spec.od_nm and tool.station in names
+        }
     )
     od, clr = _size(shop, line.spec.od_nm), _size(shop, clr_nm)
     others = ", ".join(_size(shop, radius) for radius in have) or "none"

@@ -11,6 +11,7 @@ A `Finding` is one sentence about one place: what was read, what was expected, w
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from enum import StrEnum
 
 from pydantic import BaseModel, ConfigDict
@@ -42,6 +43,11 @@ class Finding(BaseModel):
     def __str__(self) -> str:
         place = f"{self.sheet}!{self.cell}: " if self.sheet and self.cell else ""
         return f"{place}{self.message}"
+
+
+def has_errors(findings: Iterable[Finding]) -> bool:
+    """Whether any finding is an error."""
+    return any(finding.severity is Severity.ERROR for finding in findings)
 
 
 class BrightrunError(Exception):

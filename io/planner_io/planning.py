@@ -11,7 +11,7 @@ from pathlib import Path
 from planner.audit import assert_plan_valid
 from planner.blanks import make_blanks
 from planner.engines import Engines, Report
-from planner.errors import Finding, InputError, Severity
+from planner.errors import Finding, InputError, Severity, has_errors
 from planner.options import Options
 from planner.orders import OrderLine
 from planner.plan import make_plan
@@ -78,11 +78,6 @@ def read_week(orders: Path, shop: Path | None, keep_going: bool) -> Reading:
 
 def _of_blanks(reading: Reading) -> Sequence[Finding]:
     return make_blanks(reading.orders, reading.stock, reading.shop).findings
-
-
-def has_errors(findings: Sequence[Finding]) -> bool:
-    """Whether any finding is an error."""
-    return any(finding.severity == Severity.ERROR for finding in findings)
 
 
 def plan_week(reading: Reading, options: Options, stop: Stop, report: Report) -> Plan:

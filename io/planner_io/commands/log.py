@@ -5,11 +5,11 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
+from planner.errors import has_errors
 from planner.finisher.learned import learn
 from planner_io.console import BAD_INPUT, say, tell_findings
 from planner_io.log_report import lesson_lines
 from planner_io.logbook import read_log
-from planner_io.workbook.report import has_errors
 
 
 def log(file: Path, shop: Path | None) -> None:

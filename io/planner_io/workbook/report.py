@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from planner.errors import Finding, InputError, Severity
@@ -76,8 +75,3 @@ def _with_places(text: str, places: list[str]) -> str:
         return text
     more = f" and {len(places) - 1} more" if len(places) > 1 else ""
     return f"{places[0]}{more}: {text}"
-
-
-def has_errors(findings: Iterable[Finding]) -> bool:
-    """Whether any finding is an error."""
-    return any(finding.severity == Severity.ERROR for finding in findings)
