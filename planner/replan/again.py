@@ -51,27 +51,32 @@ def replan(
     lines = _lines(issued, orders, firm, stays, options)
     kept = keep_lots(issued, lines, stays, stock, shop)
     operations = _operations(kept, lines, shop, options)
-    _check_past(past, operations, shop)
+    _check_past(past, operations)
     slots = {slot.operation: slot for slot in issued.slots}
-    pins = place_pins(
-        Scene(shop, clock, options.start_min, slots, operations, past),
-        progress,
-    )
-    standing = Standing(
-        lots=kept.lots,
-        cut_lists=kept.cut_lists,
-        blanks=kept.blanks,
-        operations=tuple(operations.values()),
-        held={**past, **pins},
-        issued={key: issued_at(slots[key]) for key in operations if key in slots},
-        mounted=_mounted(past, operations, shop),
-        first_lot=1 + max(_number(lot.key) for lot in issued.lots),
-        findings=(*lines.findings, *kept.findings),
-    )
+    scene = Scene(shop, clock, options.start_min, slots, operations, past)
+    pins = place_pins(scene, progress)
+    standing = _standing(issued, lines, kept, scene, pins)
     try:
         return plan_on(standing, lines.orders, kept.stock, shop, options, engines or Engines())
     except NoPlanError as problem:
         raise NoPlanError([_in_words(f, pins, clock) for f in problem.findings]) from problem
+
+
+def _standing(
+    issued: Plan, lines: Lines, kept: Kept, scene: Scene, pins: Mapping[str, Held]
+) -> Standing:
+    slots = scene.slots
+    return Standing(
+        lots=kept.lots,
+        cut_lists=kept.cut_lists,
+        blanks=kept.blanks,
+        operations=tuple(scene.operations.values()),
+        held={**scene.past, **pins},
+        issued={key: issued_at(slots[key]) for key in scene.operations if key in slots},
+        mounted=_mounted(scene),
+        first_lot=1 + max(_number(lot.key) for lot in issued.lots),
+        findings=(*lines.findings, *kept.findings),
+    )
 
 
 def _options(issued: Plan, options: Options) -> Options:
@@ -117,7 +122,7 @@ def _operations(kept: Kept, lines: Lines, shop: Shop, options: Options) -> dict[
     return {operation.key: operation for operation in made}
 
 
-def _check_past(past: Mapping[str, Held], operations: Mapping[str, Operation], shop: Shop) -> None:
+def _check_past(past: Mapping[str, Held], operations: Mapping[str, Operation]) -> None:
     """Raise InputError where the shop has no way any more to do what has begun."""
     wrong = [
         Finding(
@@ -137,15 +142,13 @@ def _stations(operation: Operation | None) -> set[str]:
     return {way.station for way in operation.alternatives} if operation else set()
 
 
-def _mounted(
-    past: Mapping[str, Held], operations: Mapping[str, Operation], shop: Shop
-) -> tuple[Mounted, ...]:
+def _mounted(scene: Scene) -> tuple[Mounted, ...]:
     """What stands on the stations after the work that is done."""
-    mounts = Mounts(shop)
-    for key, held in past.items():
+    mounts = Mounts(scene.shop)
+    for key, held in scene.past.items():
         if held.why is HeldWhy.DONE:
-            station = shop.station(held.station)
-            mounts.mount(station, operations[key].at(held.station).state)
+            way = scene.operations[key].at(held.station)
+            mounts.mount(scene.shop.station(held.station), way.state)
     return mounts.rows()
 
 

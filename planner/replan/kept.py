@@ -56,18 +56,14 @@ def keep_lots(
             continue
         own = {key: orders[key] for key in lot.lines}
         why, made = _changed(lot, cuts[lot.key], own, shop)
+        if why and firm:
+            raise _stuck(lot, why)
         cut = None if why else (rack.insist if firm else rack.keep)(cuts[lot.key])
-        if cut is not None:
+        if cut is None:
+            findings.append(_anew(lot, why or "its sticks are not on the rack any more"))
+        else:
             kept[lot.key] = cut
             blanks |= made
-        elif firm:
-            raise input_error(
-                f"Lot {lot.key} has begun or must stay, but {why}: plan with the shop as it was "
-                "when the plan was issued, or let the lot go.",
-                subject=lot.key,
-            )
-        else:
-            findings.append(_anew(lot, why or "its sticks are not on the rack any more"))
     start, lots = issued.options.start, [lot for lot in issued.lots if lot.key in kept]
     listed = tuple(rack.stock.values())
     return Kept(
@@ -76,6 +72,14 @@ def keep_lots(
         blanks=blanks,
         stock=listed,
         findings=(*findings, *rack.findings),
+    )
+
+
+def _stuck(lot: Lot, why: str) -> InputError:
+    return input_error(
+        f"Lot {lot.key} has begun or must stay, but {why}: plan with the shop as it was when the "
+        "plan was issued, or let the lot go.",
+        subject=lot.key,
     )
 
 

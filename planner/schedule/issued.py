@@ -115,7 +115,7 @@ def _best(
         for place in _places(compiled, built, new, len(op.modes)):
             order = [*built[:place], new, *built[place:]]
             decoder, _ = decode(compiled, order, modes)
-            if not op.jobs:
+            if op.succs or not op.jobs:
                 decoder.terms[LATENESS] += max(0, decoder.end[new] - wanted)
             tries.append((compiled.levels(decoder.terms), mode, order))
     _, modes[new], order = min(tries, key=lambda each: (each[0], each[1]))
