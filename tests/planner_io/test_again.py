@@ -14,7 +14,9 @@ from tests.planner_io.test_cli import QUICK, Command, run
 __all__ = ["run"]
 
 
-def test_the_rest_of_a_week_is_planned_again_and_locked_work_stays(run: Command, tmp_path: Path) -> None:
+def test_the_rest_of_a_week_is_planned_again_and_locked_work_stays(
+    run: Command, tmp_path: Path
+) -> None:
     book = a_book(tmp_path / "week.xlsx")
     assert run("plan", book, *QUICK, "--start", "2026-11-30", "--out", "first").status == 0
     first = read_plan(Path("first"))
