@@ -32,7 +32,7 @@ from planner.units.reading import refuse
 from planner_io.progress_sheet import PROGRESS
 from planner_io.workbook import cells
 from planner_io.workbook.cells import Parsed
-from planner_io.workbook.dates import DateHabit
+from planner_io.workbook.dates import DateHabit, shown
 from planner_io.workbook.dates import moment as parse_moment
 from planner_io.workbook.grid import Grid, Value
 from planner_io.workbook.load import load_grids
@@ -273,7 +273,8 @@ def when(value: Value, now: dt.datetime, habit: DateHabit, *, past: bool) -> Par
         words = " ".join(value.lower().split())
         match = _WEEKDAY.fullmatch(words)
         if match and (found := _of_weekday(match, now, past)):
-            return found
+            note = f"“{value}” read as {_DAYS[found.day.weekday()].title()} {shown(found.day)}"
+            return Parsed(found, note)
         if re.fullmatch(r"[0-9]{1,2}([:.h][0-9]{2})? ?([ap]\.?m?\.?)?|noon", words):
             return Parsed(When(now.date(), cells.clock(value).value))
     elif isinstance(value, (dt.time, dt.timedelta)) or (
@@ -284,7 +285,7 @@ def when(value: Value, now: dt.datetime, habit: DateHabit, *, past: bool) -> Par
     return Parsed(When(found_moment.value.day, found_moment.value.minute), found_moment.note)
 
 
-def _of_weekday(match: re.Match[str], now: dt.datetime, past: bool) -> Parsed[When | None] | None:
+def _of_weekday(match: re.Match[str], now: dt.datetime, past: bool) -> When | None:
     """A weekday with or without a time; None when a date stands beside it."""
     away = (_DAYS.index(match["day"]) - now.weekday()) % 7
     day = now.date() + dt.timedelta(days=away - 7 if past and away else away)
@@ -292,12 +293,12 @@ def _of_weekday(match: re.Match[str], now: dt.datetime, past: bool) -> Parsed[Wh
     if match["before"] and match["after"]:
         raise refuse(match[0], "one time of day beside a weekday")
     if not time:
-        return Parsed(When(day, None), f"“{match[0]}” read as {day:%a} {day.day} {day:%b}")
+        return When(day, None)
     try:
         minute = cells.clock(time.strip(" ,")).value
     except InputError:
         return None
-    return Parsed(When(day, minute), f"“{match[0]}” read as {day:%a} {day.day} {day:%b}")
+    return When(day, minute)
 
 
 def _bare(name: str) -> str:
