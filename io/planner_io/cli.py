@@ -14,7 +14,7 @@ import typer
 
 from planner.options import LotPolicy
 from planner_io.console import no_traceback, say, utf8
-from planner_io.first_day import first_day
+from planner_io.typed_dates import first_day, time_of_day
 
 app = typer.Typer(
     name="brightrun",
@@ -148,7 +148,7 @@ def plan(
         datetime | None,
         typer.Option(
             metavar="TIME",
-            formats=["%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M"],
+            parser=time_of_day,
             help='With --after: from when on, such as "2026-12-02 10:30". [default: now]',
         ),
     ] = None,
