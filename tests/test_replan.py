@@ -379,3 +379,35 @@ def test_a_line_of_tube_that_is_not_there_is_refused_and_the_rest_goes_on() -> N
     rare = a_line(order="999", spec=a_spec("1-3/4"), shape=cut("30"))
     plan = again(wanted=[*orders(), rare])
     assert [line.key for line in plan.refused] == ["999/1"]
+
+
+def test_a_station_that_is_gone_is_refused_where_work_has_begun_and_else_planned_around() -> None:
+    spare = shop().station("Saw").model_copy(update={"name": "Old saw"})
+    two = shop().model_copy(update={"stations": (*shop().stations, spare)})
+    args = orders(), some_stock()
+    before = make_plan(*args, two, options(seconds=0.2, lots=BY_DUE))
+    first = min(s.setup_start_min for s in before.slots if s.station == "Old saw")
+    plan = replan(before, *args, shop(), options(seconds=0.2, start_min=first, lots=BY_DUE))
+    assert audit(plan) == ()
+    assert "Old saw" not in {slot.station for slot in plan.slots}
+    with pytest.raises(InputError, match="has begun on Old saw"):
+        replan(before, *args, shop(), options(seconds=0.2, start_min=first + 10, lots=BY_DUE))
+
+
+def test_shorter_hours_from_now_on_are_kept_and_the_past_is_not_judged_by_them() -> None:
+    late = tuple(
+        row.model_copy(update={"start_min": max(row.start_min, 540)}) for row in shop().hours
+    )
+    other = shop().model_copy(update={"hours": late})
+    options_now = options(seconds=0.2, start_min=TUESDAY, lots=BY_DUE)
+    plan = replan(issued(), orders(), some_stock(), other, options_now)
+    assert audit(plan) == ()
+    assert all(s.start_min % DAY >= 540 for k, s in slots(plan).items() if k not in held(plan))
+
+
+def test_who_has_left_is_left_out_and_the_work_goes_to_others() -> None:
+    fewer = shop(True).model_copy(update={"people": PEOPLE[1:]})
+    options_now = options(seconds=0.2, start_min=TUESDAY, lots=BY_DUE)
+    plan = replan(issued(True), orders(), some_stock(), fewer, options_now)
+    assert audit(plan) == ()
+    assert not any("Ana" in slot.people for slot in plan.slots)

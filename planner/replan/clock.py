@@ -37,8 +37,11 @@ class Clock:
 
     def running(self, station: str, people: tuple[str, ...] = ()) -> Calendar:
         """Working minutes of a run: the people of a station that runs by itself need not stay."""
-        stays = self.shop.station(station).is_attended
-        return self.calendar(station, people if stays else ())
+        return self.calendar(station, people if self.is_attended(station) else ())
+
+    def is_attended(self, station: str) -> bool:
+        """Whether people stay for its runs; so it is at a station that the shop has no more."""
+        return all(one.is_attended for one in self.shop.stations if one.name == station)
 
     def words(self, minute: int) -> str:
         """A minute as people say it, such as `Wed 2 Dec 10:30`."""

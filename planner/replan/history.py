@@ -72,7 +72,7 @@ class _Past:
             return
         self.held[held.operation] = held
         self._occupy(self.places[slot.station], slot.end_min, held.end_min)
-        stays = self.clock.shop.station(held.station).is_attended
+        stays = self.clock.is_attended(held.station)
         for person in held.people:
             if stays:
                 self._occupy(person, slot.end_min, held.end_min)
