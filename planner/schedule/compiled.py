@@ -269,7 +269,7 @@ class _Compiler:
         )
 
     def _off_station(self, fixed: Fixed) -> bool:
-        """Whether fixed times are all that counts: done work, or work that no base is needed for."""
+        """Whether its times are all that counts: done work, or work that needs no base."""
         return fixed.done or self.stations[fixed.station].unlimited
 
     def _modes(self, number: int, op: Operation) -> tuple[int, ...]:

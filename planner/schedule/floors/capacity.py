@@ -138,10 +138,10 @@ class _Clock:
             self.rates.append(rate)
 
     def when(self, work: int) -> int:
-        """The earliest minute at which `work` minutes may be done."""
+        """The earliest minute at which `work` minutes may be done; nothing is done at once."""
         i = bisect_left(self.worked, work) - 1
         if i < 0:
-            return self.minutes[0] if self.minutes else 0
+            return 0
         return self.minutes[i] - (self.worked[i] - work) // max(1, self.rates[i])
 
 
