@@ -15,7 +15,7 @@ from planner_io.packet import sizes as paper_sizes
 from planner_io.views import words
 from planner_io.views.index import Index
 from planner_io.views.ruler import Ruler
-from tests.planner_io.plans import a_plan, a_replanned_plan
+from tests.planner_io.plans import DAY, a_plan, a_replanned_plan
 from tests.week import a_week_shop, options, some_orders, some_stock
 
 
@@ -92,6 +92,27 @@ def test_the_numbers_of_a_card_are_printed_as_large_as_promised() -> None:
     printed = squeezed("".join(large))
     for number in ("P80steel", '1/4"', '3/8"', '1/8"', '1-1/32"', "4.5°", "6.2ft/min"):
         assert number in printed
+
+
+def test_a_step_of_a_card_that_begins_on_a_later_day_says_so() -> None:
+    plan = a_plan()
+    first, second, *others = plan.slots
+    late = second.model_copy(
+        update={
+            "changes": (),
+            "run": 1,
+            "setup_min": 0,
+            "setup_start_min": DAY + 440,
+            "start_min": DAY + 440,
+            "end_min": DAY + 440 + second.minutes,
+        }
+    )
+    card = plan.cards[0].model_copy(update={"operations": (first.operation, second.operation)})
+    slots, cards = (first, late, *others), (card, *plan.cards[2:])
+    found = text_of(write_packet(plan.model_copy(update={"slots": slots, "cards": cards})))
+    steps = found[found.index("set-up card 1") :]
+    assert re.search(r"step 1 7:20 ", steps)
+    assert re.search(r"step \d+ Tue 1 Dec 7:20 ", steps)
 
 
 @pytest.mark.parametrize("paper", ["letter", "a4"])

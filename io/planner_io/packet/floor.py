@@ -14,8 +14,8 @@ from planner_io.packet.tidy import name
 from planner_io.views import cards, cuts, pick_lists, tags
 from planner_io.views.belts import new_belts
 from planner_io.views.index import Index
-from planner_io.views.pick_lists import MOST_LINES, PickList, PickStep
-from planner_io.views.ruler import day_name, duration, plural, some
+from planner_io.views.pick_lists import MOST_LINES, PickList, PickStep, clock_on
+from planner_io.views.ruler import day_name, day_of, duration, plural, some
 
 T = TypeVar("T")
 TAG_LINE = 40
@@ -132,7 +132,13 @@ def _card(index: Index, card: cards.SetUpCard, pictures: Pictures, worn: Mapping
         "remarks": list(card.remarks),
         "care": list(card.care),
         "cautions": list(card.cautions),
-        "steps": [_step(step, pictures, worn) for step in card.steps],
+        "steps": [
+            {
+                **_step(step, pictures, worn),
+                "start": clock_on(index, step.start_min, day_of(card.run.start_min)),
+            }
+            for step in card.steps
+        ],
     }
 
 
