@@ -5,7 +5,7 @@ from __future__ import annotations
 from pydantic import BaseModel, ConfigDict
 
 
-class Frozen(BaseModel, frozen=True, extra="forbid"):
+class Frozen(BaseModel):
     """An immutable record; unknown fields are refused."""
 
-    model_config = ConfigDict(use_attribute_docstrings=True)
+    model_config = ConfigDict(frozen=True, extra="forbid", use_attribute_docstrings=True)
