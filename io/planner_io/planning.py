@@ -52,11 +52,26 @@ def choose_start(asked: date | None, reading: Reading, today: date) -> Start:
 
 
 def _far(line: OrderLine, start: date) -> Finding:
+    message = (
+        f"Line {line.key} is due on {line.due.date()}, years away from the plan's start on "
+        f"{start}: correct its date, or the start."
+    )
+    return _of_line(line, Severity.ERROR, message)
+
+
+def _past(line: OrderLine, start: date) -> Finding:
+    message = (
+        f"Line {line.key} was due on {line.due.date()}, before the plan begins on {start}, so it "
+        "is late whatever is done: correct its date if it is mistyped."
+    )
+    return _of_line(line, Severity.WARNING, message)
+
+
+def _of_line(line: OrderLine, severity: Severity, message: str) -> Finding:
     sheet, _, cell = line.place.rpartition("!")
     return Finding(
-        severity=Severity.ERROR,
-        message=f"Line {line.key} is due on {line.due.date()}, years away from the plan's start on "
-        f"{start}: correct its date, or the start.",
+        severity=severity,
+        message=message,
         sheet=sheet or None,
         cell=cell or None,
         subject=line.key,
@@ -95,7 +110,9 @@ def proven(plan: Plan, reading: Reading, report: Report) -> Plan:
 
     Raises AuditError if the plan breaks an invariant.
     """
-    plan = plan.model_copy(update={"findings": (*reading.findings, *plan.findings)})
+    start = plan.options.start
+    past = (_past(line, start) for line in plan.orders if line.due.date() < start)
+    plan = plan.model_copy(update={"findings": (*reading.findings, *plan.findings, *past)})
     report("audit", 0.0, "")
     assert_plan_valid(plan)
     return plan

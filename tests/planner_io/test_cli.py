@@ -130,6 +130,19 @@ def test_a_week_that_does_not_fit_is_said_in_one_sentence(run: Command, tmp_path
     assert list(tmp_path.glob("plan*")) == []
 
 
+def test_a_line_that_was_due_before_the_plan_begins_is_doubted(
+    run: Command, tmp_path: Path
+) -> None:
+    book = a_book(tmp_path / "a.xlsx")
+    later = FRIDAY + timedelta(days=3)
+    planned = run("plan", book, *QUICK, "--start", f"{later:%Y-%m-%d}")
+    assert planned.status == 0
+    assert (
+        f"was due on {FRIDAY:%Y-%m-%d}, before the plan begins on {later:%Y-%m-%d}" in planned.err
+    )
+    assert "was due on" not in run("plan", book, *QUICK, "--start", f"{FRIDAY:%Y-%m-%d}").err
+
+
 def test_a_start_that_is_mistyped_is_found(run: Command, tmp_path: Path) -> None:
     for start in ("2006-01-01", "2099-12-31"):
         planned = run("plan", a_book(tmp_path / "a.xlsx"), *QUICK, "--start", start)
