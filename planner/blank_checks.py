@@ -159,7 +159,7 @@ def _recipe(line: OrderLine, shop: Shop) -> Iterator[Said]:
                 f"there is no {step.grade.label} belt for {line.spec.family}; add one to the sheet "
                 "Belts, or choose another recipe."
             )
-    for finding in check_steps(step.grade for step in steps):
+    for finding in check_steps(step.grade for step in _since_back(steps)):
         if finding.severity is Severity.ERROR:
             yield _refused(f"recipe {recipe.name} is out of order: {finding.message}")
 
@@ -167,6 +167,12 @@ def _recipe(line: OrderLine, shop: Shop) -> Iterator[Said]:
 def _used(recipe: Recipe, spec: TubeSpec) -> list[RecipeStep]:
     """The steps of a recipe that tube with this surface goes through."""
     return [step for step in recipe.steps if step.passes.get(spec.surface, 0)]
+
+
+def _since_back(steps: list[RecipeStep]) -> list[RecipeStep]:
+    """The steps since a check last sent the lot back to a coarser belt: all, as a rule."""
+    back = [number for number, step in enumerate(steps) if step.again]
+    return steps[back[-1] :] if back else steps
 
 
 def _bends(line: OrderLine, blank: Blank, shop: Shop) -> Iterator[Said]:
@@ -316,7 +322,7 @@ def check_week(
 
 def _recipe_warnings(line: OrderLine, shop: Shop) -> Iterator[Finding]:
     recipe = shop.recipe(line.recipe or "")
-    grades = [step.grade for step in _used(recipe, line.spec)]
+    grades = [step.grade for step in _since_back(_used(recipe, line.spec))]
     texts = [finding.message for finding in check_steps(grades)]
     texts.append(doubt(grades[-1], recipe.ra_low_uin, recipe.ra_high_uin))
     for text in filter(None, texts):

@@ -231,6 +231,8 @@ class RecipeStep(Frozen):
     """Passes for each incoming surface; 0 or missing means that the step is passed over."""
     least_overlap: float | None = None
     """Turns under the belt in a pass, at least; None for the finisher's own."""
+    again: bool = False
+    """Goes back to a coarser belt on purpose, after a check of the finish."""
 
 
 class Recipe(Frozen):

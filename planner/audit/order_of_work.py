@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from planner.abrasives import Grade, in_order
+from planner.abrasives import in_order
 from planner.audit.facts import Breaches, Facts, breach
 from planner.orders import Step
 from planner.records import Blank, Lot, Operation
+from planner.shop import RecipeStep
 
 
 def check_order_of_work(facts: Facts) -> Breaches:
@@ -25,7 +26,7 @@ def check_order_of_work(facts: Facts) -> Breaches:
 
 def _passes(facts: Facts, lot: Lot) -> Breaches:
     passes = sorted(facts.of_lot(lot.key, Step.FINISH), key=lambda operation: operation.pass_no)
-    wanted = _wanted_grades(facts, lot)
+    wanted = [step.grade for step in _wanted_steps(facts, lot)]
     labels = [operation.grade for operation in passes]
     if labels != [grade.label for grade in wanted]:
         right = ", ".join(grade.label for grade in wanted) or "none"
@@ -37,16 +38,16 @@ def _passes(facts: Facts, lot: Lot) -> Breaches:
         if operation.count != _finished_pieces(facts, lot):
             right_count = _finished_pieces(facts, lot)
             yield breach(2, operation.key, f"finishes {operation.count} of {right_count} pieces.")
-    yield from _coarse_to_fine(facts, passes)
+    yield from _coarse_to_fine(facts, lot, passes)
     yield from _before(facts, passes)
 
 
-def _wanted_grades(facts: Facts, lot: Lot) -> list[Grade]:
-    """The grades of the lot's passes: the recipe's steps as often as the incoming surface needs."""
+def _wanted_steps(facts: Facts, lot: Lot) -> list[RecipeStep]:
+    """The lot's passes: the recipe's steps as often as the incoming surface needs."""
     if lot.recipe is None or not _finished_pieces(facts, lot):
         return []
     steps = facts.shop.recipe(lot.recipe).steps
-    return [step.grade for step in steps for _ in range(step.passes.get(lot.spec.surface, 0))]
+    return [step for step in steps for _ in range(step.passes.get(lot.spec.surface, 0))]
 
 
 def _finished_pieces(facts: Facts, lot: Lot) -> int:
@@ -66,11 +67,15 @@ def _belt(facts: Facts, lot: Lot, operation: Operation) -> Breaches:
         yield breach(2, operation.key, f"its belt {belt.name} must not touch {lot.spec.family}.")
 
 
-def _coarse_to_fine(facts: Facts, passes: Sequence[Operation]) -> Breaches:
+def _coarse_to_fine(facts: Facts, lot: Lot, passes: Sequence[Operation]) -> Breaches:
+    """Each belt as fine as the one before or finer, but where a check sent the lot back."""
+    back = [number for number, step in enumerate(_wanted_steps(facts, lot), 1) if step.again]
     belts = {belt.name: belt.grade for belt in facts.shop.belts}
     for before, after in pairwise(sorted(passes, key=lambda o: facts.slots[o.key].start_min)):
         grades = belts.get(before.belt or ""), belts.get(after.belt or "")
         if grades[0] is None or grades[1] is None or grades[0] == grades[1]:
+            continue
+        if after.pass_no in back and before.pass_no == after.pass_no - 1:
             continue
         if not in_order(grades[0], grades[1]):
             text = f"its belt is {grades[1].label} after {grades[0].label}: not coarse to fine."

@@ -1,0 +1,135 @@
+"""Send lots of an issued plan back one grade, so that the rest of the week is planned anew.
+
+What was done stays done; the lot and its order lines get a recipe of their own that goes on
+from there. The results are what `replan` takes: the issued plan, the orders and the shop.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from planner.errors import Finding, InputError, Severity
+from planner.finisher.record import rework_recipe
+from planner.orders import OrderLine, Step
+from planner.records import Lot, Plan
+from planner.replan.progress import Progress, State
+from planner.shop import Recipe, Shop
+
+
+@dataclass(frozen=True, slots=True)
+class SentBack:
+    """The issued plan, the orders and the shop, with the recipes of the lots that go back."""
+
+    issued: Plan
+    orders: tuple[OrderLine, ...]
+    shop: Shop
+    progress: tuple[Progress, ...]
+    """What comes after the finisher has not begun, whatever the plan expected."""
+
+
+def send_back(
+    issued: Plan,
+    orders: Sequence[OrderLine],
+    shop: Shop,
+    lots: Mapping[str, int | None],
+    now_min: int,
+) -> SentBack:
+    """Send lots back one grade. `lots` gives each by its key the place, from 1, of the last
+    step that was done of those its surface needs, or None for all.
+
+    Raises InputError, with a finding for each, for lots that cannot go back: unknown ones, lots
+    without a finish, with finished remnants, or with work after the finisher that has begun.
+    """
+    known = {lot.key: lot for lot in issued.lots}
+    wrong = [
+        Finding(severity=Severity.ERROR, message=f"Lot {key}: {why}", subject=key)
+        for key in lots
+        for why in _refusals(issued, known.get(key), now_min)
+    ]
+    if wrong:
+        raise InputError(wrong)
+    recipes = {key: _recipe(shop, known[key], reached) for key, reached in lots.items()}
+    changed = {line: key for key in lots for line in known[key].lines}
+    return SentBack(
+        issued=issued.model_copy(
+            update={
+                "lots": tuple(_lot(lot, recipes) for lot in issued.lots),
+                "orders": tuple(_line(line, changed, known, recipes) for line in issued.orders),
+                "shop": _shop(issued.shop, recipes),
+            }
+        ),
+        orders=tuple(_line(line, changed, known, recipes) for line in orders),
+        shop=_shop(shop, recipes),
+        progress=tuple(_open(issued, known[key]) for key in lots),
+    )
+
+
+def _open(issued: Plan, lot: Lot) -> Progress:
+    later = tuple(
+        operation.key
+        for operation in issued.operations
+        if operation.lot == lot.key and operation.step not in _BEFORE[lot.saw_first]
+    )
+    return Progress(later, State.OPEN, note="its finish goes back one grade")
+
+
+def _refusals(issued: Plan, lot: Lot | None, now_min: int) -> Iterator[str]:
+    if lot is None:
+        yield "the plan that was issued has no such lot."
+        return
+    if lot.recipe is None:
+        yield "it has no finish, so it cannot go back a grade."
+    sticks = next(each.sticks for each in issued.cut_lists if each.lot == lot.key)
+    if any(stick.finished for stick in sticks):
+        yield "it holds finished remnants, which nobody has checked: enter it as a new order line."
+    started = {slot.operation for slot in issued.slots if slot.start_min < now_min}
+    after = [
+        operation.key
+        for operation in issued.operations
+        if operation.lot == lot.key and operation.key in started
+        if operation.step not in _BEFORE[lot.saw_first]
+    ]
+    if after:
+        yield (
+            f"{after[0]} has begun, and cut or bent tube cannot go through as it was: enter the "
+            "pieces as a new order line."
+        )
+
+
+_BEFORE = {False: (Step.FINISH,), True: (Step.FINISH, Step.SAW)}
+"""Steps that may have begun, by whether the lot is sawn first."""
+
+
+def _recipe(shop: Shop, lot: Lot, reached: int | None) -> Recipe:
+    """The recipe of a lot that goes back, under a name that no other recipe has."""
+    made = rework_recipe(shop.recipe(lot.recipe or ""), lot.spec.surface, reached)
+    assert made is not None, "a planned lot has passes"
+    same = next((recipe for recipe in shop.recipes if recipe.name == made.name), None)
+    if same in (None, made):
+        return made
+    return made.model_copy(update={"name": f"{made.name} ({lot.key})"})
+
+
+def _lot(lot: Lot, recipes: Mapping[str, Recipe]) -> Lot:
+    if lot.key not in recipes:
+        return lot
+    return lot.model_copy(update={"recipe": recipes[lot.key].name})
+
+
+def _line(
+    line: OrderLine,
+    changed: Mapping[str, str],
+    lots: Mapping[str, Lot],
+    recipes: Mapping[str, Recipe],
+) -> OrderLine:
+    key = changed.get(line.key)
+    if key is None or line.recipe != lots[key].recipe:
+        return line
+    return line.model_copy(update={"recipe": recipes[key].name})
+
+
+def _shop(shop: Shop, recipes: Mapping[str, Recipe]) -> Shop:
+    known = {recipe.name for recipe in shop.recipes}
+    new = {recipe.name: recipe for recipe in recipes.values() if recipe.name not in known}
+    return shop.model_copy(update={"recipes": (*shop.recipes, *new.values())})
