@@ -51,13 +51,16 @@ def relaxation(search: Search) -> None:
 
 
 def diving(search: Search) -> None:
-    """Dive from the root, then again with varied choices."""
-    _dives(search, range(DIVES))
+    """Dive from the root; with one slot again and again, as nothing else finds packings."""
+    _dives(search, range(DIVES if len(search.model.slots) == 1 else 1))
 
 
 def more_diving(search: Search) -> None:
     """Dive on with other choices while there is effort to spend."""
-    _dives(search, range(DIVES, MORE_DIVES))
+    if len(search.model.slots) == 1:
+        _dives(search, range(DIVES, MORE_DIVES))
+    else:
+        count_sticks(search, range(DIVES, 3 * DIVES))
 
 
 def _dives(search: Search, numbers: range) -> None:

@@ -14,6 +14,7 @@ from collections.abc import Sequence
 
 from planner.cutlist.cheapest import Numbers, cheapest_numbers
 from planner.cutlist.dive import dive
+from planner.cutlist.exact import settle_sticks
 from planner.cutlist.floors import Cut
 from planner.cutlist.generation import Generator
 from planner.cutlist.master import Master, limit_rows
@@ -24,6 +25,8 @@ DIVES = 4
 RELAXATIONS = 40
 """Tried in one dive."""
 CUTS_KEPT = 60
+SETTLING_WORK = 0.5
+"""Nominal seconds to settle one set of sticks over its patterns."""
 PRICE_OF_ROOM = 1000.0
 """Cents for a missing piece that fills the largest room."""
 
@@ -41,8 +44,8 @@ class Trial:
         if search.master is not None:
             self.master.add(search.master.columns)
 
-    def sticks(self, numbers: Sequence[int], cuts: list[Cut]) -> bool | None:
-        """Whether these sticks suffice: True and offered, False and a cut, None undecided."""
+    def sticks(self, numbers: Sequence[int], cuts: list[Cut], dives: range) -> bool | None:
+        """Whether these sticks suffice: True and offered, False for proven not, None undecided."""
         search = self.search
         model = self.model.rest(self.model.wanted, numbers)
         inner = Search(model, search.effort, search.table, search.seed, cost=1)
@@ -51,14 +54,17 @@ class Trial:
         relaxed = generator.run(self.master, 1, cuts=cuts)
         if relaxed.floor >= 1:
             return False
-        for number in range(DIVES):
+        for number in dives:
             dice = random.Random(f"{search.seed}/{number}") if number else None
             dive(inner, self.master, relaxed.point, dice, RELAXATIONS)
             if inner.best is not None:
                 return search.offer(inner.best)
             if search.effort.is_over():
-                break
-        return None
+                return None
+        settle_sticks(inner, cuts, SETTLING_WORK)
+        if inner.best is not None:
+            return search.offer(inner.best)
+        return False if inner.is_proven else None
 
     def may_suffice(self, wanted: Sequence[int], numbers: Sequence[int]) -> bool:
         """Whether the relaxation can cut these pieces from these sticks."""
@@ -67,23 +73,30 @@ class Trial:
         return Generator(model, self.search.table, self.search.effort).run(self.master, 1).floor < 1
 
 
-def count_sticks(search: Search) -> None:
-    """Try the cheapest numbers of sticks in turn until the floor meets the cost."""
+def count_sticks(search: Search, dives: range = range(DIVES)) -> None:
+    """Try the cheapest numbers of sticks in turn until the floor meets the cost.
+
+    `dives` are the numbers of the dives that look for a packing with given sticks.
+    """
     if len(search.model.slots) == 1:
         return
     trial = Trial(search)
     cuts = search.cuts[-CUTS_KEPT:]
-    open_numbers: list[Numbers] = []
+    tried: list[Numbers] = []
+    is_open = False
     while not search.is_proven and not search.effort.is_over():
         assert search.cost is not None
         answer = cheapest_numbers(
-            search.model, cuts, open_numbers, search.bound, search.cost - 1, search.effort
+            search.model, cuts, tried, search.bound, search.cost - 1, search.effort
         )
         if answer is None:
             return
-        if not open_numbers:
+        if not is_open:
             search.raise_bound(min(answer.floor, search.cost))
         if answer.numbers is None:
             return
-        if trial.sticks(answer.numbers, cuts) is None:
-            open_numbers.append(answer.numbers)
+        suffices = trial.sticks(answer.numbers, cuts, dives)
+        if suffices is None:
+            is_open = True
+        if not suffices:
+            tried.append(answer.numbers)

@@ -8,12 +8,14 @@ cheaper packing among them or shows that there is none.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 from ortools.sat.python import cp_model
 
 from planner.cutlist.cpsat import Program, Verdict
-from planner.cutlist.floors import DualPoint
+from planner.cutlist.floors import Cut, DualPoint
 from planner.cutlist.generation import Generator
 from planner.cutlist.knapsack import TooManyError, enumerate_patterns
 from planner.cutlist.model import Column, Model, make_column
@@ -21,6 +23,8 @@ from planner.cutlist.search import Search
 
 MOST_PATTERNS = 20_000
 MOST_NODES = 20_000_000
+FILTERS = 40
+"""Cuts that patterns for given sticks are held against."""
 SECONDS_PER_PATTERN = 2e-6
 
 
@@ -46,7 +50,7 @@ def solve_over_patterns(search: Search, work: float = float("inf")) -> None:
     except TooManyError:
         return
     search.effort.spend(SECONDS_PER_PATTERN * len(columns))
-    _solve(search, columns, target, work)
+    solve_columns(search, columns, target, work)
 
 
 def patterns_that_matter(model: Model, dual: DualPoint, target: int) -> list[Column]:
@@ -54,36 +58,78 @@ def patterns_that_matter(model: Model, dual: DualPoint, target: int) -> list[Col
 
     Raises TooManyError beyond MOST_PATTERNS.
     """
-    most = [model.copies(item, model.room) for item in range(len(model.sizes))]
-    if max(most) > np.iinfo(np.uint8).max:
-        raise TooManyError
     slack = dual.unit * target - dual.lagrangian[0]
     asked: list[tuple[int, int, int]] = []
-    for own in model.slots_of:
-        above = -1
-        for index in own:
-            slot = model.slots[index]
-            side = dual.worth[index] - dual.cut.pay[index]
-            least = dual.unit * slot.cents + dual.rents[slot.kind] - side - slack
-            asked.append((slot.room, above, max(0, least)))
-            above = slot.room
     order = [index for own in model.slots_of for index in own]
-    found = enumerate_patterns(
-        model.sizes, most, dual.prices, asked, model.few, MOST_PATTERNS, MOST_NODES
-    )
+    for index in order:
+        slot = model.slots[index]
+        side = dual.worth[index] - dual.cut.pay[index]
+        least = dual.unit * slot.cents + dual.rents[slot.kind] - side - slack
+        smaller = [model.slots[i].room for i in model.slots_of[slot.kind] if i < index]
+        asked.append((slot.room, max(smaller, default=-1), max(0, least)))
+    found = _list(model, dual.prices, asked)
     return [
         make_column(index, row)
         for index, rows in zip(order, found, strict=True)
-        for row in _lists(rows)
+        for row in rows.tolist()
         if any(row)
     ]
 
 
-def _lists(rows: NDArray[np.uint8]) -> list[list[int]]:
-    return [[int(count) for count in row] for row in rows]
+def patterns_for_sticks(model: Model, numbers: Sequence[int], cuts: Sequence[Cut]) -> list[Column]:
+    """Every full pattern that a packing with just these sticks of each slot may use.
+
+    By each cut the sticks pay some slack beyond what is due; a pattern worth less than its
+    slot's pay by more than that slack is in no such packing. Raises TooManyError.
+    """
+    cuts = sorted(cuts, key=lambda cut: cut.slack(numbers) / max(1, cut.due))[:FILTERS]
+    first = cuts[0]
+    order = [index for index, number in enumerate(numbers) if number]
+    asked = [(model.slots[i].room, -1, max(0, first.pay[i] - first.slack(numbers))) for i in order]
+    prices = np.array([cut.prices for cut in cuts], dtype=np.int64)
+    slacks = np.array([cut.slack(numbers) for cut in cuts])
+    columns: list[Column] = []
+    found = _list(model, np.array(first.prices, dtype=np.int32), asked)
+    for index, rows in zip(order, found, strict=True):
+        pays = np.array([cut.pay[index] for cut in cuts])
+        worth = rows.astype(np.int64) @ prices.T
+        kept = rows[(worth >= pays - slacks).all(axis=1)]
+        columns += [make_column(index, row) for row in kept.tolist() if any(row)]
+    return columns
 
 
-def _solve(search: Search, columns: list[Column], target: int, work: float) -> None:
+def _list(
+    model: Model, prices: NDArray[np.int32], asked: Sequence[tuple[int, int, int]]
+) -> list[NDArray[np.uint8]]:
+    most = [model.copies(item, model.room) for item in range(len(model.sizes))]
+    if max(most) > np.iinfo(np.uint8).max:
+        raise TooManyError
+    return enumerate_patterns(
+        model.sizes, most, prices, asked, model.few, MOST_PATTERNS, MOST_NODES
+    )
+
+
+def settle_sticks(search: Search, cuts: Sequence[Cut], work: float) -> None:
+    """Decide whether the sticks of a trial suffice, if few patterns come into question.
+
+    The limits of the search's kinds are the numbers, and every slot is a kind of its own. Its
+    cost is 1 and no packing costs anything: proven without a packing means that none exists.
+    """
+    model = search.model
+    if model.grid > 1 or not cuts:
+        return
+    numbers = [limit or 0 for limit in model.limits]
+    try:
+        columns = patterns_for_sticks(model, numbers, cuts)
+    except TooManyError:
+        search.effort.spend(SECONDS_PER_PATTERN * MOST_PATTERNS)
+        return
+    search.effort.spend(SECONDS_PER_PATTERN * len(columns))
+    solve_columns(search, columns, 0, work)
+
+
+def solve_columns(search: Search, columns: list[Column], target: int, work: float) -> None:
+    """Find the cheapest packing from these columns, of cost `target` or less, or that none is."""
     model, program = search.model, Program()
     sticks = [program.integer(0, _most(model, column)) for column in columns]
     pairs = list(zip(columns, sticks, strict=True))
@@ -116,12 +162,13 @@ def _solve(search: Search, columns: list[Column], target: int, work: float) -> N
 
 
 def _spare_room(model: Model, target: int) -> int:
-    """The room that a packing of cost `target` has for surplus pieces; endless if unknown."""
-    slot, *others = model.slots
-    if others:
-        return model.room * sum(model.wanted)
+    """The most room that a packing of cost `target` can have for surplus pieces."""
     pieces = sum(size * want for size, want in zip(model.sizes, model.wanted, strict=True))
-    return target // slot.cents * slot.room - pieces
+    slot, *others = model.slots
+    if not others and slot.cents:
+        return target // slot.cents * slot.room - pieces
+    most = [sum(model.wanted) if limit is None else limit for limit in model.limits]
+    return sum(n * model.room_of(kind) for kind, n in enumerate(most)) - pieces
 
 
 def _most(model: Model, column: Column) -> int:

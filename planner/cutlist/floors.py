@@ -32,6 +32,11 @@ class Cut(NamedTuple):
 
     pay: tuple[int, ...]
     due: int
+    prices: tuple[int, ...]
+
+    def slack(self, numbers: Sequence[int]) -> int:
+        """What so many sticks of each slot pay beyond what is due."""
+        return sum(p * n for p, n in zip(self.pay, numbers, strict=True)) - self.due
 
 
 @dataclass(frozen=True)
@@ -111,7 +116,7 @@ def evaluate(
         tuple(paid),
         tuple(rents),
         max(-(-plain // unit), _farley(model, unit, base, paid, numbers)),
-        Cut(tuple(pay.tolist()), due),
+        Cut(tuple(pay.tolist()), due, tuple(whole.tolist())),
         (plain, unit),
     )
 
