@@ -411,3 +411,41 @@ def test_who_has_left_is_left_out_and_the_work_goes_to_others() -> None:
     plan = replan(issued(True), orders(), some_stock(), fewer, options_now)
     assert audit(plan) == ()
     assert not any("Ana" in slot.people for slot in plan.slots)
+
+
+@st.composite
+def reports(draw: st.DrawFn) -> tuple[int, list[Progress]]:
+    """A time, and up to three rows about work that was issued for about then."""
+    now = draw(st.integers(420, 3 * DAY))
+    near = [slot for slot in issued().slots if abs(slot.start_min - now) < 500]
+    picked = draw(st.lists(st.sampled_from(near or list(issued().slots)), max_size=3, unique_by=id))
+    return now, [draw(a_report(slot, now)) for slot in picked]
+
+
+@st.composite
+def a_report(draw: st.DrawFn, slot: Slot, now: int) -> Progress:
+    state = draw(st.sampled_from(State))
+    if state is State.DONE:
+        off = draw(st.integers(-20, 60))
+        return row(slot.operation, state, end_min=min(now, slot.end_min + off))
+    if state is State.STARTED:
+        return row(slot.operation, state, pieces=draw(st.integers(0, 2)))
+    if state is State.PIN and draw(st.booleans()):
+        return row(slot.operation, state, next=True)
+    later = now + draw(st.integers(0, 1500))
+    return row(slot.operation, state, start_min=later if state is State.PIN else None)
+
+
+@settings(max_examples=25, deadline=None)
+@given(reports())
+def test_whatever_is_reported_ends_in_a_plan_that_holds_or_in_plain_words(
+    reported: tuple[int, list[Progress]],
+) -> None:
+    now, progress = reported
+    try:
+        plan = again(now, progress)
+    except (InputError, NoPlanError):
+        return
+    for one in progress:
+        if one.state in (State.DONE, State.STARTED):
+            assert held(plan)[one.operations[0]].why.value == one.state.value
