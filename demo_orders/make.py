@@ -9,10 +9,12 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from demo_orders import small, usual
+from demo_orders.log import log_rows
 from demo_orders.messy import write_messy
 from demo_orders.shop import demo_shop
 from demo_orders.stock import demo_stock
 from demo_orders.tables import Cells
+from planner_io.logbook_sheet import LOG
 from planner_io.workbook.bends_sheet import BENDS
 from planner_io.workbook.book import Filled, write_book
 from planner_io.workbook.orders_sheet import ORDERS
@@ -44,6 +46,7 @@ def workbooks() -> Mapping[str, bytes]:
         "small.xlsx": week(small.orders, small.bends),
         "usual.xlsx": week(usual.orders, usual.bends),
         "messy.xlsx": write_messy(),
+        "log.xlsx": write_book((Filled(LOG, log_rows(), without=frozenset({"station"})),)),
     }
 
 

@@ -49,12 +49,14 @@ def _belts(lesson: Lesson) -> Iterator[str]:
         low, high = (100 * (end / told.median_s - 1) for end in (told.low_s, told.high_s))
         yield (
             f"{station}, {belt}: slip {lesson.calibration.slip(work):.2f}; 80 % of runs within "
-            f"{low:.0f} and +{high:.0f} % of the median; {told.basis}."
+            f"−{-low:.0f} and +{high:.0f} % of the median; {told.basis}."
         )
 
 
 def _setups(lesson: Lesson) -> Iterator[str]:
     for what, time in lesson.setups.items():
+        if time.runs == 0:
+            continue
         yield (
             f"Changing {what.value}: table {time.table_min:.0f} min, learned "
             f"{time.median_min:.0f} ({time.low_min:.0f} to {time.high_min:.0f} in 80 %); "

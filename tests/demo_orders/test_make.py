@@ -11,7 +11,9 @@ import pytest
 from demo_orders.make import HERE, workbooks
 from planner.blanks import make_blanks
 from planner.errors import Severity
+from planner.finisher.learned import learn
 from planner.orders import Bent, EndKind
+from planner_io.logbook import read_log
 from planner_io.workbook import Reading, check_json, read_workbook
 from planner_io.workbook.load import load_grids
 
@@ -101,3 +103,14 @@ def test_the_good_lines_of_the_messy_week_are_read() -> None:
     assert orders["2701/2"].due.date() == date(2026, 12, 4)
     assert orders["2702/2"].due.date() == date(2026, 12, 3)
     assert orders["2703/1"].touch_up_s == 90
+
+
+def test_the_log_teaches_what_the_invented_shop_does() -> None:
+    found = read_log(HERE / "log.xlsx", HERE / "usual.xlsx")
+    lesson = learn(found.shop, found.runs)
+    settings = lesson.shop.stations[0].finisher
+    assert found.findings == ()
+    assert 0.79 < settings.slip < 0.87
+    assert 27 < settings.handling_s < 37
+    assert [drift.name for drift in lesson.drifts] == ["P120 steel"]
+    assert [outlier.row for outlier in lesson.calibration.outliers] == [41]

@@ -9,6 +9,7 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
+from planner_io.logbook_sheet import LOG
 from planner_io.workbook.bends_sheet import BENDS
 from planner_io.workbook.columns import Column, Kind, SheetSpec
 from planner_io.workbook.grid import MAX_ROWS
@@ -52,7 +53,7 @@ def reference() -> str:
 
 
 def _sheets() -> Iterator[str]:
-    for spec in (ORDERS, BENDS, STOCK, *SHOP_SHEETS):
+    for spec in (ORDERS, BENDS, STOCK, *SHOP_SHEETS, LOG):
         yield f"## {spec.title}\n"
         yield f"{spec.help} Also found as: {spec.names}.\n"
         yield from _table(spec)
