@@ -19,7 +19,13 @@ VIOLATED = 50.0
 """A minute of violation in minutes late."""
 FLOW = 0.002
 """A minute of holding or completion in the last phase, in changeover minutes."""
-REHEATS = 5
+FIRST, LAST = 0.15, 0.05
+"""Shares of each hot round from a rule and of the cool round for the flow."""
+REHEATS = 6
+"""At most; each gets at least `MOVES_A_REHEAT` moves for each operation."""
+MOVES_A_REHEAT = 1500
+MERGES = 40
+"""Of 100 moves, those that put an operation beside one that mounts the same."""
 GUIDE = 0.5
 """Where changeovers do not count, a minute of them still costs as much as this many minutes late
 of one job: a schedule with fewer of them leads to better ones."""
@@ -39,15 +45,23 @@ class Phase:
     done: float = 0.0
 
 
-def plan_phases(compiled: Compiled, best: Start) -> list[Phase]:
-    """Two hot rounds from the rules, reheats from the best, and a cool one for the flow."""
-    energy = energies(compiled, 0.0)
+def plan_phases(compiled: Compiled, best: Start, iterations: int) -> list[Phase]:
+    """Two hot rounds from the rules, reheats from the best, and a cool one for the flow.
+
+    A budget that is short for the size of the problem goes into one warm round from the best.
+    """
     hot, warm, cold = temperatures(compiled, best)
-    merges = 40 if any(mode.needs for mode in compiled.modes) else 0
-    first = Phase(0.16, hot, cold, merges, energy, 0)
-    again = Phase(0.6 / REHEATS, warm, cold, merges, energy, None)
-    last = Phase(0.08, cold, cold / 2, merges, energies(compiled, FLOW), None)
-    phases = [first, replace(first, from_rule=1), *[again] * REHEATS, last]
+    merges = MERGES if any(mode.needs for mode in compiled.modes) else 0
+    energy = energies(compiled, 0.0)
+    reheats = min(REHEATS, int(iterations / len(compiled.ops) / MOVES_A_REHEAT))
+    if reheats:
+        first = Phase(FIRST, hot, cold, merges, energy, 0)
+        share = (1 - 2 * FIRST - LAST) / reheats
+        again = Phase(share, warm, cold, merges, energy, None)
+        phases = [first, replace(first, from_rule=1), *[again] * reheats]
+    else:
+        phases = [Phase(1 - LAST, warm, cold, merges, energy, None)]
+    phases.append(Phase(LAST, cold, cold / 2, merges, energies(compiled, FLOW), None))
     done = 0.0
     for number, phase in enumerate(phases):
         done += phase.share

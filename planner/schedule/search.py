@@ -47,7 +47,7 @@ def search(
         return Found(best, 0, finished=True)
     chains = [Chain(compiled) for _ in range(LANES)]
     with ThreadPoolExecutor(LANES) as pool:
-        for number, phase in enumerate(plan_phases(compiled, best)):
+        for number, phase in enumerate(plan_phases(compiled, best, iterations)):
             origins = [_origin(compiled, phase, starts, best, lane) for lane in range(LANES)]
             seeds = [
                 (seed * SEED_STEP + number * LANES + lane) % (1 << 62) for lane in range(LANES)
