@@ -68,9 +68,11 @@ def dive(
     dice: random.Random | None = None,
     relaxations: int = 100,
 ) -> bool:
-    """Dive once from `start`; with `dice` the choices vary. Returns whether it paid."""
+    """Dive once from `start`; with `dice` the choices vary, and short rests are settled exactly
+    (the first dive does without, as it mostly succeeds). Returns whether it paid.
+    """
     model = search.model
-    paid, endings = False, ENDINGS
+    paid, endings = False, 0 if dice is None else ENDINGS
     whole = _Rest(list(model.wanted), list(model.limits), {})
     levels = [_roundings(model, whole, start, dice)]
     while levels and relaxations and not search.effort.is_over() and not search.is_proven:
