@@ -23,7 +23,7 @@ def demo_shop() -> Shop:
                 name="Third Kiln Tubeworks",
                 start=FIRST_DAY,
                 remnant_nm=parse_length("30 in").nm,
-                denominator=16,
+                denominator=32,
                 minute_cents=140,
                 late_cents_h=1_500,
             ),
