@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.confidence import Spread, Spreads, factor_at
-from planner.hours import common, spans_of, working
+from planner.hours import Interval, common, spans_of, working
 from planner.records import Operation, Plan, Slot
 from planner.shop import Shop
 from planner.stop import Stop
@@ -259,11 +259,10 @@ class _Names:
     def hours(self, *who: str) -> int:
         """Number of the hours that all of these have in common."""
         if who not in self._hours:
-            options = self.plan.options
-            sets = [working(self.shop, name, options.start, options.days) for name in who]
+            sets = [worked(self.plan, name) for name in who]
             spans = common(sets) if len(sets) > 1 else spans_of(sets[0])
             self._hours[who] = len(self.spans)
-            self.spans.append(_from(spans, options.start_min))
+            self.spans.append(_from(spans, self.plan.options.start_min))
         return self._hours[who]
 
     def task(self, operation: Operation, slot: Slot, number_of: dict[str, int]) -> Task:
@@ -285,6 +284,42 @@ class _Names:
             attended=station.is_attended,
             ends_min=slot.end_min if slot.operation in self.past else None,
         )
+
+
+def worked(plan: Plan, who: str) -> tuple[Interval, ...]:
+    """The hours of a station or person, without stretches of overtime that the plan leaves out."""
+    options = plan.options
+    hours = working(plan.shop, who, options.start, options.days)
+    return tuple(each for each in hours if not each.overtime or _is_worked(plan, each))
+
+
+def _is_worked(plan: Plan, stretch: Interval) -> bool:
+    """Whether something begins or ends in a stretch of overtime, or runs through it."""
+    start, end = stretch.start_min, stretch.end_min
+    for slot in plan.slots:
+        inside = (
+            start <= slot.start_min < end
+            or start < slot.end_min <= end
+            or (slot.setup_min and start <= slot.setup_start_min < end)
+        )
+        if inside or (slot.start_min < start and end < slot.end_min and not _paused(plan, slot)):
+            return True
+    return False
+
+
+def _paused(plan: Plan, slot: Slot) -> bool:
+    """Whether a run takes longer than all hours, overtime included, would let it."""
+    options = plan.options
+    who = (
+        (slot.station, *slot.people)
+        if plan.shop.station(slot.station).is_attended
+        else (slot.station,)
+    )
+    spans = common(working(plan.shop, name, options.start, options.days) for name in who)
+    open_min = sum(
+        max(0, min(close, slot.end_min) - max(begin, slot.start_min)) for begin, close in spans
+    )
+    return open_min > slot.minutes
 
 
 def _from(spans: Spans, start_min: int) -> Spans:

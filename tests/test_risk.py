@@ -1,6 +1,7 @@
 """Simulated weeks: the plan itself without spread, closed forms with it, and a slow twin."""
 
 from dataclasses import replace
+from datetime import datetime, timedelta
 from math import exp
 from statistics import NormalDist
 from typing import Any
@@ -20,7 +21,7 @@ from planner.risk import (
     solve,
     week_of,
 )
-from planner.shop import SawSettings, StationKind
+from planner.shop import HoursKind, HoursRow, SawSettings, Shop, StationKind
 from planner.stop import Stop
 from tests.week import a_week_shop, options, some_orders, some_stock
 
@@ -69,6 +70,26 @@ def test_without_spread_every_line_ends_when_the_plan_says(unattended: bool) -> 
     }
     changeover = sum(slot.setup_min for slot in plan.slots)
     assert result.changeover_low_min == result.changeover_high_min == changeover
+
+
+def with_overtime(shop: Shop, start: int, end: int) -> Shop:
+    rows = tuple(
+        HoursRow(weekday=day, kind=HoursKind.OVERTIME, start_min=start, end_min=end)
+        for day in range(5)
+    )
+    return shop.model_copy(update={"hours": (*shop.hours, *rows)})
+
+
+@pytest.mark.parametrize("due_day", [1, 4])
+def test_overtime_that_the_plan_leaves_out_is_not_worked(due_day: int) -> None:
+    shop = with_overtime(a_week_shop(), 930, 1080)
+    due = datetime(2026, 11, 29, 15, 30) + timedelta(days=due_day)
+    orders = [line.model_copy(update={"due": due, "quantity": 40}) for line in some_orders()]
+    plan = make_plan(orders, some_stock(), shop, options(seconds=1))
+    result = solve(week_of(plan, Spreads(STILL)), Stop(), 1, 2)
+    assert {line.key: line.median_min for line in result.lines} == {
+        done.line: done.done_min for done in plan.done
+    }
 
 
 def test_a_run_pauses_over_a_break_and_a_changeover_waits_for_a_whole_window() -> None:
