@@ -93,6 +93,33 @@ def test_a_run_may_pause_over_a_break() -> None:
     assert f"{FINISH}: " not in found(plan)
 
 
+def over_evening(rested: int) -> Plan:
+    """The run begins two minutes before a day ends that offers half an hour of overtime, goes
+    on in the morning, and has rested some minutes of that overtime."""
+    slot, closing, morning = slot_of(FINISH), 930, 1440 + 420
+    late = HoursRow(
+        who="shop", day=a_plan().options.start, kind=HoursKind.OVERTIME, start_min=930, end_min=960
+    )
+    plan = edited(
+        moved(FINISH, closing - slot.setup_min - 2),
+        "slots",
+        lambda one: one.operation == FINISH,
+        end_min=morning + slot.minutes - 2 - (30 - rested),
+    )
+    shop = plan.shop.model_copy(update={"hours": (*plan.shop.hours, late)})
+    return plan.model_copy(update={"shop": shop})
+
+
+def test_a_run_may_pause_over_the_whole_of_overtime() -> None:
+    assert f"{FINISH}: " not in found(over_evening(rested=30))
+
+
+def test_a_run_that_rests_a_part_of_overtime() -> None:
+    minutes = slot_of(FINISH).minutes
+    text = f"{FINISH}: has {minutes + 25} working minutes between its start and end"
+    assert text in found(over_evening(rested=25))
+
+
 def test_work_after_hours_were_cut() -> None:
     closed = HoursRow(who="Saw", day=a_plan().options.start, kind=HoursKind.CLOSED)
     assert f"{SAW}: begins out of hours" in found(with_shop(hours=(*a_plan().shop.hours, closed)))

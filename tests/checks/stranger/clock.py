@@ -29,7 +29,7 @@ class Clock(Records):
                     yield f"{who}: does two things at {begins}"
                 free = max(free, ends)
 
-    def works(self, who: str, day: date) -> set[int]:
+    def works(self, who: str, day: date, kinds: tuple[str, ...]) -> set[int]:
         minutes: set[int] = set()
         names = dict.fromkeys(("shop", who))
         layers = [
@@ -42,17 +42,24 @@ class Clock(Records):
             if any(kind == "work" and span for kind, span in spans):
                 minutes = set()
             for kind, span in spans:
-                minutes |= set(span) if kind in ("work", "overtime") else set()
+                minutes |= set(span) if kind in kinds else set()
             for kind, span in spans:
                 minutes -= set(span) if kind in ("break", "closed") else set()
         return minutes
 
-    def worked(self, slot: Json, people: list[str], begins: int, ends: int) -> list[int]:
+    def worked(
+        self,
+        slot: Json,
+        people: list[str],
+        begins: int,
+        ends: int,
+        kinds: tuple[str, ...] = ("work", "overtime"),
+    ) -> list[int]:
         """The common working minutes of the station and people in a span."""
         found: list[int] = []
         for day in range(begins // DAY, (ends - 1) // DAY + 1):
             when = self.start + timedelta(days=day)
-            sets = [self.works(who, when) for who in (slot["station"], *people)]
+            sets = [self.works(who, when, kinds) for who in (slot["station"], *people)]
             both = {day * DAY + minute for minute in sets[0].intersection(*sets[1:])}
             found += sorted(minute for minute in both if begins <= minute < ends)
         return found
@@ -65,7 +72,9 @@ class Clock(Records):
         people: list[str] = [] if is_alone else slot["people"]
         run = self.worked(slot, people, slot["start_min"], slot["end_min"])
         ends = (slot["start_min"], slot["end_min"] - 1)
-        if len(run) != slot["minutes"] or (run[0], run[-1]) != ends:
+        rested = len(run) - slot["minutes"]
+        usual = self.worked(slot, people, slot["start_min"], slot["end_min"], ("work",))
+        if rested not in sums(stretches(set(run) - set(usual))) or (run[0], run[-1]) != ends:
             yield f"{slot['operation']}: works {len(run)} minutes in hours"
         if begins + setup > slot["start_min"] or begins < self.plan["options"]["start_min"]:
             yield f"{slot['operation']}: its changeover is not before it"
@@ -126,3 +135,22 @@ class Clock(Records):
 def fits(row: Json, day: date, by_date: bool) -> bool:
     """Whether a row of hours is for the date, or for its weekday."""
     return bool(row["day"] == day.isoformat() if by_date else row["weekday"] == day.weekday())
+
+
+def stretches(minutes: set[int]) -> list[int]:
+    """How long each row of minutes without a gap is."""
+    found: list[int] = []
+    for minute in sorted(minutes):
+        if minute - 1 in minutes:
+            found[-1] += 1
+        else:
+            found.append(1)
+    return found
+
+
+def sums(lengths: list[int]) -> set[int]:
+    """Everything that some of the lengths add up to."""
+    found = {0}
+    for length in lengths:
+        found |= {one + length for one in found}
+    return found
