@@ -11,11 +11,13 @@ from pathlib import Path
 
 from planner.engines import Engines, Report
 from planner.errors import input_error
+from planner.finisher.rework import carry_on, send_back
 from planner.hours import due_minute
 from planner.options import Options
 from planner.records import HeldWhy, IssuedAt, Plan
 from planner.replan import Progress, replan
 from planner.stop import Stop
+from planner_io.finish_checks import read_checks
 from planner_io.plan_file import read_plan
 from planner_io.planning import proven
 from planner_io.progress import read_progress
@@ -45,6 +47,8 @@ class Again:
     progress: tuple[Progress, ...]
     said: tuple[str, ...]
     """What the progress file was read as, where that left a choice, and what is doubtful in it."""
+    back: tuple[str, ...] = ()
+    """Lots that go back one grade, as a check of their finish says."""
 
     def options(self, options: Options) -> Options:
         """The options of the new plan: the issued plan's first day, from now on."""
@@ -73,8 +77,14 @@ def read_again(asked: Asked, clock: datetime) -> Again | None:
     if asked.progress is None:
         return Again(issued, now, (), ())
     found = read_progress(asked.progress, issued, now)
-    said = (*found.readings, *(str(finding) for finding in found.findings))
-    return Again(issued, now, found.rows, said)
+    checks = read_checks(asked.progress, issued)
+    said = (
+        *found.readings,
+        *(str(finding) for finding in found.findings),
+        *(check.words for check in checks),
+    )
+    back = tuple(dict.fromkeys(check.lot for check in checks if check.goes_back))
+    return Again(issued, now, found.rows, said, back)
 
 
 def plan_again(
@@ -85,13 +95,16 @@ def plan_again(
     Raises AuditError if the plan breaks an invariant.
     """
     engines = Engines(stop=stop, workers=os.cpu_count() or 1, report=report)
+    orders, shop = carry_on(again.issued, reading.orders, reading.shop)
+    lots = dict.fromkeys(again.back)
+    back = send_back(again.issued, orders, shop, lots, options.start_min)
     plan = replan(
-        again.issued,
-        reading.orders,
+        back.issued,
+        back.orders,
         reading.stock,
-        reading.shop,
+        back.shop,
         options,
-        again.progress,
+        (*again.progress, *back.progress),
         engines,
     )
     return proven(plan, reading, report)

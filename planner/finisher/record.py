@@ -14,6 +14,9 @@ from planner.errors import input_error
 from planner.shop import Recipe, RecipeStep
 from planner.tube import Surface
 
+AGAIN = ", again from"
+"""What the name of a recipe gets when its lot goes back."""
+
 
 class Seen(StrEnum):
     """What the eye says."""
@@ -102,7 +105,7 @@ def rework_recipe(recipe: Recipe, surface: Surface, reached: int | None = None) 
         )
     first, *rest = steps[max(0, last - 2) :]
     back = first.model_copy(update={"again": True})
-    name = f"{recipe.name}, again from {first.grade.label}"
+    name = f"{recipe.name}{AGAIN} {first.grade.label}"
     return recipe.model_copy(update={"name": name, "steps": (*steps[:last], back, *rest)})
 
 

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from planner.errors import Finding, InputError, Severity
-from planner.finisher.record import rework_recipe
+from planner.finisher.record import AGAIN, rework_recipe
 from planner.orders import OrderLine, Step
 from planner.records import Lot, Plan
 from planner.replan.progress import Progress, State
@@ -65,6 +65,30 @@ def send_back(
     )
 
 
+def carry_on(
+    issued: Plan, orders: Sequence[OrderLine], shop: Shop
+) -> tuple[tuple[OrderLine, ...], Shop]:
+    """The orders and the shop of a week planned again after lots went back: a line keeps the
+    recipe that its lot got then, as the orders workbook knows nothing of it."""
+    again = {
+        recipe.name: recipe
+        for recipe in issued.shop.recipes
+        if any(step.again for step in recipe.steps)
+    }
+    before = {line.key: line.recipe or "" for line in issued.orders}
+    kept = {
+        line.key: again[name]
+        for line in orders
+        for name in [before.get(line.key, "")]
+        if name in again and line.recipe and name.startswith(f"{line.recipe}{AGAIN}")
+    }
+    lines = tuple(
+        line.model_copy(update={"recipe": kept[line.key].name}) if line.key in kept else line
+        for line in orders
+    )
+    return lines, _shop(shop, kept)
+
+
 def _open(issued: Plan, lot: Lot) -> Progress:
     later = tuple(
         operation.key
@@ -84,6 +108,8 @@ def _refusals(issued: Plan, lot: Lot | None, now_min: int) -> Iterator[str]:
     if any(stick.finished for stick in sticks):
         yield "it holds finished remnants, which nobody has checked: enter it as a new order line."
     started = {slot.operation for slot in issued.slots if slot.start_min < now_min}
+    if not any(o.key in started for o in issued.operations if o.lot == lot.key):
+        yield "none of its passes has begun, so there is nothing to go back from."
     after = [
         operation.key
         for operation in issued.operations
