@@ -70,10 +70,14 @@ def _dives(search: Search, numbers: range) -> None:
         if search.is_proven or search.effort.is_over():
             return
         dice = random.Random(f"{search.seed}/{number}") if number else None
-        dive(search, search.master, search.root.point, dice)
+        endings = ENDINGS if number else 0
+        dive(search, search.master, search.root.point, dice, RELAXATIONS, endings)
 
 
 DIVES = 8
+RELAXATIONS = 100
+ENDINGS = 8
+"""Short rests that a dive settles exactly; the first does without, as it mostly succeeds."""
 MORE_DIVES = 60
 CORRECTIONS = 10
 QUICK_WORK = 0.1

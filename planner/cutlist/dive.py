@@ -25,8 +25,6 @@ TRIES = 2
 """Roundings to try from one relaxation before going back further."""
 ROUNDS = 60
 """Pricing rounds for one rest."""
-ENDINGS = 8
-"""How many short rests of a dive are settled over all their patterns."""
 LEAST_REST, SHORT_REST = 15, 66
 """Pieces of a rest that counts as short."""
 ENDING_WORK = 0.2
@@ -65,14 +63,16 @@ def dive(
     search: Search,
     master: Master,
     start: Point,
-    dice: random.Random | None = None,
-    relaxations: int = 100,
+    dice: random.Random | None,
+    relaxations: int,
+    endings: int = 0,
 ) -> bool:
-    """Dive once from `start`; with `dice` the choices vary, and short rests are settled exactly
-    (the first dive does without, as it mostly succeeds). Returns whether it paid.
+    """Dive once from `start`; with `dice` the choices vary. Returns whether it paid.
+
+    At most `relaxations` rests are tried, and `endings` short ones settled over all patterns.
     """
     model = search.model
-    paid, endings = False, 0 if dice is None else ENDINGS
+    paid = False
     whole = _Rest(list(model.wanted), list(model.limits), {})
     levels = [_roundings(model, whole, start, dice)]
     while levels and relaxations and not search.effort.is_over() and not search.is_proven:
