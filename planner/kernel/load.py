@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from functools import cache
 from importlib import resources
 from typing import Any
@@ -12,6 +13,8 @@ from numpy.typing import NDArray
 
 PAGE = 65_536
 ALIGN = 16
+_LOCK = threading.Lock()
+"""Kernels may be made on any thread; `cache` alone could make two engines at once."""
 
 
 @cache
@@ -34,14 +37,16 @@ class Kernel:
     """
 
     def __init__(self, name: str) -> None:
-        self._store = wasmtime.Store(_engine())
-        linker = wasmtime.Linker(_engine())
+        with _LOCK:
+            engine, module = _engine(), _module(name)
+        self._store = wasmtime.Store(engine)
+        linker = wasmtime.Linker(engine)
         linker.define_wasi()
         self._store.set_wasi(wasmtime.WasiConfig())
-        instance = linker.instantiate(self._store, _module(name))
+        instance = linker.instantiate(self._store, module)
         exports = instance.exports(self._store)
         self._exports: dict[str, Any] = {
-            export.name: exports[export.name] for export in _module(name).exports
+            export.name: exports[export.name] for export in module.exports
         }
         self._memory: wasmtime.Memory = self._exports["memory"]
         if "_initialize" in self._exports:
