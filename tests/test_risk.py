@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from planner.confidence import Spread, Spreads
 from planner.plan import make_plan
+from planner.replan import replan
 from planner.risk import (
     Hours,
     Line,
@@ -90,6 +91,22 @@ def test_overtime_that_the_plan_leaves_out_is_not_worked(due_day: int) -> None:
     assert {line.key: line.median_min for line in result.lines} == {
         done.line: done.done_min for done in plan.done
     }
+
+
+@pytest.mark.parametrize("now", [500, 640, 1000])
+def test_a_week_planned_again_is_simulated_from_now_on(now: int) -> None:
+    issued = make_plan(some_orders(), some_stock(), a_week_shop(), options(seconds=0.5))
+    wish = options(seconds=0.5, start_min=now)
+    plan = replan(issued, some_orders(), some_stock(), a_week_shop(), wish)
+    still = solve(week_of(plan, Spreads(STILL)), Stop(), 1, 2)
+    assert {line.key: line.median_min for line in still.lines} == {
+        done.line: done.done_min for done in plan.done
+    }
+    unsure = solve(week_of(plan), Stop(), 1, 500)
+    past = {done.line for done in plan.done if done.done_min <= now}
+    sure = {line.key for line in unsure.lines if line.low_min == line.high_min}
+    assert past <= sure
+    assert len(sure) < len(unsure.lines) or now == 1000
 
 
 def test_a_run_pauses_over_a_break_and_a_changeover_waits_for_a_whole_window() -> None:
