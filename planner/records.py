@@ -165,6 +165,9 @@ class Slot(Frozen):
     end_min: int
     minutes: int
     """Working minutes of the run: those of the alternative."""
+    pieces: tuple[tuple[int, int], ...]
+    """When the run works, from `start_min` to `end_min`; in between it pauses over a break, over
+    the night, or over overtime that is offered and not worked."""
     run: int = 0
     """Number of the run on its station; operations with nothing to change between share one."""
     held_by: str = ""

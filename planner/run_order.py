@@ -183,6 +183,7 @@ def slots_of(
                 start_min=item.start_min,
                 end_min=item.end_min,
                 minutes=way.minutes,
+                pieces=item.pieces,
                 run=runs[item.station],
                 held_by=_held_by(item.why, standing.held.get(item.operation)),
             )

@@ -24,6 +24,7 @@ def a_slot(operation: str, station: str, start: int, **changes: int) -> Slot:
         start_min=start,
         end_min=start + 30,
         minutes=30,
+        pieces=((start, start + 30),),
     )
 
 

@@ -37,32 +37,17 @@ class _Hours:
     def of(self, names: Iterable[str]) -> Spans:
         return common(self._one(name) for name in names)
 
-    def overtime(self, names: tuple[str, ...]) -> Spans:
-        """Stretches of the common hours that are overtime for one of them at least."""
-        usual = common(
+    def usual(self, names: Iterable[str]) -> Spans:
+        """The common hours that are overtime for nobody."""
+        return common(
             tuple(piece for piece in self._one(name) if not piece.overtime) for name in names
         )
-        return tuple(_outside(self.of(names), usual))
 
     def _one(self, name: str) -> tuple[Interval, ...]:
         if name not in self._known:
             start = self._facts.plan.options.start
             self._known[name] = working(self._facts.shop, name, start, self._facts.days)
         return self._known[name]
-
-
-def _outside(spans: Spans, others: Spans) -> Iterator[tuple[int, int]]:
-    """What of the spans is in none of the others, both sorted and disjoint."""
-    for start, end in spans:
-        at = start
-        for open_, close in others:
-            if close <= at or end <= open_:
-                continue
-            if at < open_:
-                yield at, open_
-            at = close
-        if at < end:
-            yield at, end
 
 
 def _busy(facts: Facts, person: str) -> Iterator[tuple[int, int, str]]:
@@ -121,26 +106,27 @@ def _run(facts: Facts, slot: Slot, hours: _Hours) -> Breaches:
     people = slot.people if facts.stations[slot.station].is_attended else ()
     who = (slot.station, *people)
     spans = hours.of(who)
-    worked = sum(
-        max(0, min(close, slot.end_min) - max(open_, slot.start_min)) for open_, close in spans
-    )
-    rested = worked - slot.minutes
-    if rested and rested not in _rests(slot, hours.overtime(who)):
-        text = f"has {worked} working minutes between its start and end, and says {slot.minutes}."
+    worked = sum(end - begin for begin, end in slot.pieces)
+    if worked != slot.minutes:
+        text = f"works {worked} minutes in its pieces, and says {slot.minutes}."
         yield breach(3, slot.operation, text)
-    for name, minute, inside in (
-        ("begins", slot.start_min, any(a <= slot.start_min < b for a, b in spans)),
-        ("ends", slot.end_min, any(a < slot.end_min <= b for a, b in spans)),
-    ):
-        if not inside:
-            yield breach(3, slot.operation, f"{name} out of hours, {facts.clock(minute)}.")
+    if not _in_order(slot):
+        text = "its pieces are not one after the other from its start to its end."
+        yield breach(3, slot.operation, text)
+    for begin, end in slot.pieces:
+        if not any(open_ <= begin and end <= close for open_, close in spans):
+            text = f"works out of hours between {facts.clock(begin)} and {facts.clock(end)}."
+            yield breach(3, slot.operation, text)
+    for (_, ended), (goes_on, _) in pairwise(slot.pieces):
+        idle = sum(
+            max(0, min(close, goes_on) - max(open_, ended)) for open_, close in hours.usual(who)
+        )
+        if idle:
+            text = f"pauses for {idle} usual working minutes from {facts.clock(ended)}."
+            yield breach(3, slot.operation, text)
 
 
-def _rests(slot: Slot, overtime: Spans) -> set[int]:
-    """Minutes that a run may pause beyond its breaks: overtime is offered, and may be left out
-    by whole stretches."""
-    sums = {0}
-    for start, end in overtime:
-        if slot.start_min <= start and end <= slot.end_min:
-            sums |= {minutes + end - start for minutes in sums}
-    return sums
+def _in_order(slot: Slot) -> bool:
+    times = [time for piece in slot.pieces for time in piece]
+    whole = bool(times) and (times[0], times[-1]) == (slot.start_min, slot.end_min)
+    return whole and all(before < after for before, after in pairwise(times))

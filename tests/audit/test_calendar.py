@@ -34,6 +34,20 @@ def moved(operation: str, start: int) -> Plan:
         setup_start_min=start,
         start_min=slot.start_min + by,
         end_min=slot.end_min + by,
+        pieces=tuple((begin + by, end + by) for begin, end in slot.pieces),
+    )
+
+
+def over(begin: int, pause: tuple[int, int]) -> Plan:
+    """FINISH begun at a minute, working but for one pause."""
+    slot = slot_of(FINISH)
+    end = pause[1] + slot.minutes - (pause[0] - begin)
+    return with_slot(
+        FINISH,
+        setup_start_min=begin - slot.setup_min,
+        start_min=begin,
+        end_min=end,
+        pieces=((begin, pause[0]), (pause[1], end)),
     )
 
 
@@ -59,6 +73,7 @@ def test_a_person_who_does_two_things_at_once() -> None:
         setup_start_min=bend.start_min - saw.setup_min,
         start_min=bend.start_min,
         end_min=bend.start_min + saw.minutes,
+        pieces=((bend.start_min, bend.start_min + saw.minutes),),
     )
     assert f"{bend.people[0]}: does " in found(plan)
 
@@ -66,7 +81,7 @@ def test_a_person_who_does_two_things_at_once() -> None:
 def test_work_at_night() -> None:
     text = found(moved(SAW, 60))
     assert "is split or out of hours" in text
-    assert "begins out of hours, Monday 2027-03-01 1:" in text
+    assert "works out of hours between Monday 2027-03-01 1:" in text
 
 
 def test_a_changeover_that_a_break_splits() -> None:
@@ -78,57 +93,48 @@ def test_a_changeover_that_a_break_splits() -> None:
 def test_a_run_that_works_through_a_break() -> None:
     slot = slot_of(FINISH)
     plan = moved(FINISH, LUNCH - slot.setup_min - 2)
-    assert "has 2 working minutes between its start and end" in found(plan)
+    assert f"{FINISH}: works out of hours between Monday 2027-03-01 11:28" in found(plan)
 
 
 def test_a_run_may_pause_over_a_break() -> None:
-    slot = slot_of(FINISH)
-    start = LUNCH - slot.setup_min - 2
-    plan = edited(
-        moved(FINISH, start),
-        "slots",
-        lambda one: one.operation == FINISH,
-        end_min=LUNCH + 30 + slot.minutes - 2,
-    )
-    assert f"{FINISH}: " not in found(plan)
+    assert f"{FINISH}: " not in found(over(LUNCH - 2, (LUNCH, LUNCH + 30)))
 
 
-def over_evening(rested: int) -> Plan:
-    """The run begins two minutes before a day ends that offers half an hour of overtime, goes
-    on in the morning, and has rested some minutes of that overtime."""
-    slot, closing, morning = slot_of(FINISH), 930, 1440 + 420
+def test_a_run_that_pauses_in_usual_hours() -> None:
+    text = f"{FINISH}: pauses for 5 usual working minutes from Monday 2027-03-01 11:30"
+    assert text in found(over(LUNCH - 2, (LUNCH, LUNCH + 35)))
+
+
+def test_overtime_may_be_worked_or_left_out() -> None:
     late = HoursRow(
         who="shop", day=a_plan().options.start, kind=HoursKind.OVERTIME, start_min=930, end_min=960
     )
-    plan = edited(
-        moved(FINISH, closing - slot.setup_min - 2),
-        "slots",
-        lambda one: one.operation == FINISH,
-        end_min=morning + slot.minutes - 2 - (30 - rested),
-    )
-    shop = plan.shop.model_copy(update={"hours": (*plan.shop.hours, late)})
-    return plan.model_copy(update={"shop": shop})
+    morning = 1440 + 420
+    for closes in (930, 940, 960):
+        plan = over(closes - 2, (closes, morning))
+        shop = plan.shop.model_copy(update={"hours": (*plan.shop.hours, late)})
+        assert f"{FINISH}: " not in found(plan.model_copy(update={"shop": shop}))
+    assert f"{FINISH}: works out of hours" in found(over(938, (940, morning)))
 
 
-def test_a_run_may_pause_over_the_whole_of_overtime() -> None:
-    assert f"{FINISH}: " not in found(over_evening(rested=30))
-
-
-def test_a_run_that_rests_a_part_of_overtime() -> None:
-    minutes = slot_of(FINISH).minutes
-    text = f"{FINISH}: has {minutes + 25} working minutes between its start and end"
-    assert text in found(over_evening(rested=25))
+def test_pieces_that_are_not_the_run() -> None:
+    slot = slot_of(FINISH)
+    begin, end = slot.start_min, slot.end_min
+    assert "from its start to its end" in found(with_slot(FINISH, pieces=((begin, end - 1),)))
+    assert "works 0 minutes in its pieces" in found(with_slot(FINISH, pieces=()))
+    twice = with_slot(FINISH, pieces=((begin, end), (begin, end)))
+    assert f"works {2 * slot.minutes} minutes" in found(twice)
 
 
 def test_work_after_hours_were_cut() -> None:
     closed = HoursRow(who="Saw", day=a_plan().options.start, kind=HoursKind.CLOSED)
-    assert f"{SAW}: begins out of hours" in found(with_shop(hours=(*a_plan().shop.hours, closed)))
+    assert f"{SAW}: works out of hours" in found(with_shop(hours=(*a_plan().shop.hours, closed)))
 
 
 def test_a_person_who_is_off() -> None:
     name = slot_of(SAW).people[0]
     off = HoursRow(who=name, day=a_plan().options.start, kind=HoursKind.CLOSED)
-    assert f"{SAW}: begins out of hours" in found(with_shop(hours=(*a_plan().shop.hours, off)))
+    assert f"{SAW}: works out of hours" in found(with_shop(hours=(*a_plan().shop.hours, off)))
 
 
 def test_a_run_that_begins_before_its_changeover_has_ended() -> None:

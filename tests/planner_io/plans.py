@@ -150,6 +150,7 @@ def a_slot(
         start_min=start,
         end_min=end or start + way.minutes,
         minutes=way.minutes,
+        pieces=((start, end or start + way.minutes),),
         run=run,
         held_by="the station was busy",
     )

@@ -70,12 +70,16 @@ class Clock(Records):
             yield f"{slot['operation']}: its changeover is not within hours"
         is_alone = self.is_alone(self.stations[slot["station"]])
         people: list[str] = [] if is_alone else slot["people"]
-        run = self.worked(slot, people, slot["start_min"], slot["end_min"])
-        ends = (slot["start_min"], slot["end_min"] - 1)
-        rested = len(run) - slot["minutes"]
-        usual = self.worked(slot, people, slot["start_min"], slot["end_min"], ("work",))
-        if rested not in sums(stretches(set(run) - set(usual))) or (run[0], run[-1]) != ends:
-            yield f"{slot['operation']}: works {len(run)} minutes in hours"
+        run = [minute for piece in slot["pieces"] for minute in range(*piece)]
+        whole = range(slot["start_min"], slot["end_min"])
+        offered = self.worked(slot, people, whole.start, whole.stop)
+        owed = self.worked(slot, people, whole.start, whole.stop, ("work",))
+        if len(run) != slot["minutes"] or sorted(set(run)) != run:
+            yield f"{slot['operation']}: works {len(run)} minutes in its pieces"
+        if not set(owed) <= set(run) <= set(offered):
+            yield f"{slot['operation']}: works out of hours, or rests in them"
+        if (run[0], run[-1]) != (whole.start, whole.stop - 1):
+            yield f"{slot['operation']}: its pieces are not the run"
         if begins + setup > slot["start_min"] or begins < self.plan["options"]["start_min"]:
             yield f"{slot['operation']}: its changeover is not before it"
 
@@ -135,22 +139,3 @@ class Clock(Records):
 def fits(row: Json, day: date, by_date: bool) -> bool:
     """Whether a row of hours is for the date, or for its weekday."""
     return bool(row["day"] == day.isoformat() if by_date else row["weekday"] == day.weekday())
-
-
-def stretches(minutes: set[int]) -> list[int]:
-    """How long each row of minutes without a gap is."""
-    found: list[int] = []
-    for minute in sorted(minutes):
-        if minute - 1 in minutes:
-            found[-1] += 1
-        else:
-            found.append(1)
-    return found
-
-
-def sums(lengths: list[int]) -> set[int]:
-    """Everything that some of the lengths add up to."""
-    found = {0}
-    for length in lengths:
-        found |= {one + length for one in found}
-    return found
