@@ -14,10 +14,22 @@ LEAST_GAP_NM = 1_587_500
 """Least gap between belt and rail, 1/16 in (common practice: the belt's seam must pass)."""
 
 
-def belt_for(shop: Shop, grade: Grade, family: Family) -> Belt | None:
-    """The shop's first belt of a grade that may touch a family; None when there is none."""
-    fits = (belt for belt in shop.belts if belt.grade == grade and family in belt.families)
-    return next(fits, None)
+def belt_for(shop: Shop, grade: Grade, family: Family, coarse: bool = False) -> Belt | None:
+    """The belt of a grade that may touch a family; None when the shop has none.
+
+    Where there are several, the first; or, if the shop wants worn belts used up on coarse work,
+    the most worn one for a pass whose marks a finer belt takes out again (`coarse`) and the
+    least worn one for the others.
+    """
+    fits = [belt for belt in shop.belts if belt.grade == grade and family in belt.families]
+    if shop.house.worn_first:
+        fits.sort(key=worn_share, reverse=coarse)
+    return next(iter(fits), None)
+
+
+def worn_share(belt: Belt) -> float:
+    """Share of its life that the belt in use has behind it; 0 where nobody counts it."""
+    return min(1.0, belt.used_min / belt.life_min) if belt.life_min else 0.0
 
 
 def rail_for(shop: Shop, od_nm: int, family: Family) -> Rail | None:

@@ -104,12 +104,12 @@ def _passes(week: Week, lot: Lot, lengths_nm: Sequence[int]) -> list[Operation]:
             grade=step.grade.label,
         )
         for number, step in todo
-        for belt in [_belt(week.shop, lot, step)]
+        for belt in [_belt(week.shop, lot, step, coarse=step.grade != todo[-1][1].grade)]
     ]
 
 
-def _belt(shop: Shop, lot: Lot, step: RecipeStep) -> Belt:
-    belt = belt_for(shop, step.grade, lot.spec.family)
+def _belt(shop: Shop, lot: Lot, step: RecipeStep, coarse: bool) -> Belt:
+    belt = belt_for(shop, step.grade, lot.spec.family, coarse)
     if belt is None:
         raise input_error(
             f"Recipe {lot.recipe} needs a {step.grade.label} belt for {lot.spec.family.value} and "

@@ -320,6 +320,9 @@ class House(Frozen):
     """Value of a kept remnant as a share of its length's price."""
     longest_first: bool = True
     """Within a stick the longest piece is cut first."""
+    worn_first: bool = False
+    """Of several belts of one grade, the most worn takes the coarse work and the least worn the
+    last passes."""
     minute_cents: int = 100
     """What a minute of the finisher costs, for finishing wasted on scrap, cents."""
     late_cents_h: int = 2_000

@@ -9,13 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from math import ceil
 
+from planner.mounting import worn_share
 from planner.shop import Belt
 from planner.tube import Family
-
-NEARLY_WORN = 0.7
-"""From this share of its life on, a belt is kept for coarse work (common practice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,11 +40,10 @@ class BeltLife:
 
 def life_of(belt: Belt) -> BeltLife:
     """The life of a belt of the shop's sheet."""
-    used = belt.used_min / belt.life_min if belt.life_min else 0.0
     return BeltLife(
         belt=belt.name,
         life_min=belt.life_min,
-        used=min(1.0, used),
+        used=worn_share(belt),
         shelf=belt.count,
         price_cents=belt.price_cents,
     )
@@ -126,29 +122,3 @@ def all_belts(lives: Sequence[BeltLife], passes: Sequence[BeltPass]) -> tuple[Be
     return tuple(
         belt_use(life, [work for work in passes if work.belt == life.belt]) for life in lives
     )
-
-
-def choose(lives: Sequence[BeltLife], work: BeltPass, save_new: bool = True) -> BeltLife | None:
-    """Which of several belts of one grade a pass should take; None when there is none.
-
-    Coarse work takes the most worn one that still lasts the pass, a last pass the least worn,
-    if the shop wants it so; otherwise the first of its sheet.
-    """
-    if not lives:
-        return None
-    if not save_new:
-        return lives[0]
-    if not work.coarse:
-        return min(lives, key=lambda life: life.used)
-    lasting = [life for life in lives if life.used + wear_of(life, work) <= 1]
-    return max(lasting or lives, key=lambda life: life.used if lasting else -life.used)
-
-
-def nearly_worn(life: BeltLife) -> bool:
-    """Whether the belt in use should be kept for coarse work."""
-    return life.used >= NEARLY_WORN
-
-
-def belts_for_area(life: BeltLife, area_m2: float) -> int | None:
-    """New belts that so much area takes by its own life in area; None when that is not given."""
-    return ceil(area_m2 / life.life_m2 - 1e-9) if life.life_m2 else None

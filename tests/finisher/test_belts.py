@@ -7,19 +7,22 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from planner.audit import audit
 from planner.finisher.belts import (
     BeltLife,
     BeltPass,
     all_belts,
     belt_use,
-    belts_for_area,
-    choose,
     life_of,
-    nearly_worn,
     wear_of,
 )
+from planner.mounting import belt_for
+from planner.orders import Step
+from planner.plan import make_plan
+from planner.shop import House
 from planner.tube import Family
-from tests.finisher.builders import a_belt_of
+from tests.finisher.builders import a_belt_of, a_shop
+from tests.week import a_week_shop, options, some_orders, some_stock
 
 LIFE = BeltLife("P120", life_min=100, shelf=1, price_cents=1800)
 
@@ -63,8 +66,6 @@ def test_life_counts_in_minutes_or_area_whichever_is_gone_first_and_by_family() 
     assert wear_of(life, a_pass(minutes=40, area_m2=1)) == pytest.approx(0.4)
     assert wear_of(life, a_pass(minutes=10, area_m2=1)) == pytest.approx(0.2)
     assert wear_of(life, a_pass(minutes=10, family=Family.STAINLESS)) == pytest.approx(0.4)
-    assert belts_for_area(life, 11) == 3
-    assert belts_for_area(LIFE, 11) is None
 
 
 @given(st.lists(st.tuples(st.floats(0.5, 90), st.integers(1, 60)), max_size=20), st.floats(0, 1))
@@ -81,15 +82,32 @@ def test_no_belt_runs_past_its_life_by_more_than_one_piece(
     assert total <= belts * (1 + largest) + 1e-6
 
 
-def test_coarse_work_takes_the_nearly_worn_belt_and_last_passes_the_newest() -> None:
-    old, new = replace(LIFE, belt="old", used=0.75), replace(LIFE, belt="new", used=0.1)
-    short = a_pass(minutes=20)
-    assert choose([new, old], replace(short, coarse=True)) == old
-    assert choose([new, old], short) == new
-    assert choose([old, new], replace(short, coarse=True, minutes=60)) == new
-    assert choose([old, new], short, save_new=False) == old
-    assert choose([], short) is None
-    assert (nearly_worn(old), nearly_worn(new)) == (True, False)
+def test_coarse_work_takes_the_most_worn_belt_and_last_passes_the_least_if_the_shop_wants() -> None:
+    belts = [a_belt_of(name, life_min=100, used_min=used) for name, used in (("A", 30), ("B", 80))]
+    for worn_first, coarse, name in (
+        (False, True, "A"),
+        (True, True, "B"),
+        (True, False, "A"),
+    ):
+        shop = a_shop(*belts, house=House(worn_first=worn_first))
+        chosen = belt_for(shop, belts[0].grade, Family.CARBON, coarse)
+        assert chosen is not None
+        assert chosen.name == name
+
+
+def test_a_plan_gives_its_coarse_passes_to_the_worn_belt() -> None:
+    shop = a_week_shop()
+    worn = [
+        belt.model_copy(update={"name": f"{belt.name} old", "life_min": 100, "used_min": 70})
+        for belt in shop.belts
+    ]
+    house = shop.house.model_copy(update={"worn_first": True})
+    shop = shop.model_copy(update={"belts": (*shop.belts, *worn), "house": house})
+    plan = make_plan(some_orders(), some_stock(), shop, options(seconds=0.5))
+    passes = [o for o in plan.operations if o.step is Step.FINISH]
+    assert audit(plan) == ()
+    assert {(o.belt or "").endswith("old") for o in passes if o.pass_no == o.passes} == {False}
+    assert {(o.belt or "").endswith("old") for o in passes if o.pass_no == 1 < o.passes} == {True}
 
 
 def test_the_shops_sheet_gives_life_use_and_shelf() -> None:

@@ -72,6 +72,14 @@ SETTINGS_OF: Mapping[str, tuple[Column, ...]] = {
             "Longest first",
         ),
         Column(
+            "worn_first",
+            "Worn belts on coarse work",
+            Kind.YES_NO,
+            "yes to give coarse work to the most worn of several belts of one grade, and last "
+            "passes to the least worn.",
+            "Worn belts first, Use up worn belts",
+        ),
+        Column(
             "minute_cents",
             "Cost of a finisher minute",
             Kind.MONEY,
