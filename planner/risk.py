@@ -224,7 +224,10 @@ def _minutes(
 
 
 def week_of(plan: Plan, spreads: Spreads | None = None) -> WeekProblem:
-    """The plan as a problem to simulate, around the medians behind its minutes."""
+    """The plan as a problem to simulate, around the medians behind its minutes.
+
+    In a week that is planned again, what is done or runs already ends as it is told or expected.
+    """
     slots = sorted(plan.slots, key=lambda slot: (slot.start_min, slot.end_min))
     operations = {operation.key: operation for operation in plan.operations}
     number_of = {slot.operation: number for number, slot in enumerate(slots)}
@@ -294,32 +297,15 @@ def worked(plan: Plan, who: str) -> tuple[Interval, ...]:
 
 
 def _is_worked(plan: Plan, stretch: Interval) -> bool:
-    """Whether something begins or ends in a stretch of overtime, or runs through it."""
-    start, end = stretch.start_min, stretch.end_min
-    for slot in plan.slots:
-        inside = (
-            start <= slot.start_min < end
-            or start < slot.end_min <= end
-            or (slot.setup_min and start <= slot.setup_start_min < end)
+    """Whether a changeover or a piece of a run lies in a stretch of overtime."""
+    return any(
+        begin < stretch.end_min and stretch.start_min < end
+        for slot in plan.slots
+        for begin, end in (
+            (slot.setup_start_min, slot.setup_start_min + slot.setup_min),
+            *slot.pieces,
         )
-        if inside or (slot.start_min < start and end < slot.end_min and not _paused(plan, slot)):
-            return True
-    return False
-
-
-def _paused(plan: Plan, slot: Slot) -> bool:
-    """Whether a run takes longer than all hours, overtime included, would let it."""
-    options = plan.options
-    who = (
-        (slot.station, *slot.people)
-        if plan.shop.station(slot.station).is_attended
-        else (slot.station,)
     )
-    spans = common(working(plan.shop, name, options.start, options.days) for name in who)
-    open_min = sum(
-        max(0, min(close, slot.end_min) - max(begin, slot.start_min)) for begin, close in spans
-    )
-    return open_min > slot.minutes
 
 
 def _from(spans: Spans, start_min: int) -> Spans:
