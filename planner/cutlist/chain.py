@@ -28,13 +28,15 @@ def quick_packings(search: Search) -> None:
     """First-fit and best-fit decreasing, subset-sum fill, value correction."""
     for packing in decreasing_packings(search.model):
         search.offer(packing)
-    filler = Filler(search.model, search.table, search.effort)
+    quick = search.effort.share(QUICK_SHARE, QUICK_WORK)
+    filler = Filler(search.model, search.table, quick)
     sizes = np.array(search.model.sizes, dtype=float)
     search.offer(filler.fill(sizes))
     for number in range(CORRECTIONS):
-        if search.effort.spent > QUICK_WORK or search.effort.is_over():
-            return
+        if quick.is_over():
+            break
         search.offer(correct_values(filler, sizes, search.seed + number))
+    search.effort.spend(quick.spent)
 
 
 def relaxation(search: Search) -> None:
@@ -80,8 +82,8 @@ ENDINGS = 8
 """Short rests that a dive settles exactly; the first does without, as it mostly succeeds."""
 MORE_DIVES = 60
 CORRECTIONS = 10
-QUICK_WORK = 0.1
-"""Nominal seconds after which value correction ends."""
+QUICK_WORK, QUICK_SHARE = 0.3, 0.2
+"""Nominal seconds, and share of the budget, for filling and value correction."""
 
 Stage = Callable[[Search], None]
 STAGES: tuple[tuple[str, Stage], ...] = (

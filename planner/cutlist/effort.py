@@ -47,6 +47,9 @@ class Effort:
         """What the clock allows."""
         return self._stop.left()
 
-    def share(self, part: float) -> Effort:
-        """An effort that may spend `part` of what is left; pass what it spent to `spend`."""
-        return Effort(max(0.0, self.budget - self.spent) * part, self._stop)
+    def share(self, part: float, most: float) -> Effort:
+        """An effort that may spend `part` of what is left, and `most` nominal seconds at most.
+
+        Pass what it spent to `spend`.
+        """
+        return Effort(min(most, max(0.0, self.budget - self.spent) * part), self._stop)

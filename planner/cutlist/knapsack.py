@@ -14,6 +14,8 @@ Ints = NDArray[np.int32]
 PAD = 8
 TOP = 1 << 30
 """Values in a table stay below this, so that 32 bits hold every sum."""
+SLOW = 4
+"""Table cells that one cell with a count of lengths takes the time of."""
 MEMORY = 1 << 30
 """Bytes that one table may take."""
 
@@ -35,8 +37,9 @@ class Knapsack:
     @property
     def cells(self) -> int:
         """Table cells that one `fill` computes: a measure of its effort."""
-        layers = 1 if self.few is None else self.few * int(self._most.max(initial=1))
-        return (len(self._rows[0]) * layers + 1) * (self.room + 1)
+        if self.few is None:
+            return (len(self._rows[0]) + 1) * (self.room + 1)
+        return (SLOW * self.few * int(self._most.sum()) + 1) * (self.room + 1)
 
     def bound(self, most: Sequence[int] | Ints) -> None:
         """Set how many pieces of each item one pattern may hold."""
