@@ -9,9 +9,13 @@ from planner.errors import EngineError
 from planner.schedule.compiled import NOWHERE, TERMS, Compiled
 from planner.schedule.decoder import Decoder, Step, decode
 from planner.schedule.dispatch import Start
+from planner.schedule.remedy import find_remedy
 from planner.schedule.result import Figures, Floor, Hold, LateJob, Placed, Result, Why
 from planner.schedule.why import chain, reasons
 from planner.stop import Status
+
+MOST_REMEDIES = 10
+"""Each may take some dozens of placings of the whole list."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +57,7 @@ def make_result(compiled: Compiled, outcome: Outcome) -> Result:
         placed=placed,
         sequences=sequences,
         runs=_runs(sequences, {each.operation: each for each in placed}),
-        late=_late(compiled, decoder, by_key, outcome.alone),
+        late=_late(compiled, outcome, decoder, by_key),
         rules={name: figures(compiled, rule.terms) for name, rule in outcome.rules.items()},
         rule_orders={name: _rule_order(compiled, rule) for name, rule in outcome.rules.items()},
         iterations=outcome.iterations,
@@ -68,11 +72,10 @@ def _rule_order(compiled: Compiled, rule: Start) -> tuple[Placed, ...]:
 def _all_placed(
     compiled: Compiled, steps: Sequence[Step], whys: Sequence[Why]
 ) -> tuple[Placed, ...]:
-    real = len(compiled.problem.operations)
     placed = [
         _placed(compiled, step, why)
         for step, why in zip(steps, whys, strict=True)
-        if step.operation < real
+        if step.operation < _real(compiled)
     ]
     return tuple(sorted(placed, key=lambda each: (each.changeover_start_min, each.start_min)))
 
@@ -168,28 +171,42 @@ def _runs(
 
 
 def _late(
-    compiled: Compiled, decoder: Decoder, why: Mapping[str, Why], alone: Sequence[int]
+    compiled: Compiled, outcome: Outcome, decoder: Decoder, why: Mapping[str, Why]
 ) -> tuple[LateJob, ...]:
+    """All late jobs, the latest first; remedies are looked for among the first ones."""
     final = {job: i for i, op in enumerate(compiled.ops) for job in op.jobs}
+    number = {op.key: i for i, op in enumerate(compiled.ops)}
+    jobs = compiled.problem.jobs
+    late = [j for j in range(len(jobs)) if decoder.end[final[j]] > compiled.due[j]]
+    late.sort(key=lambda j: compiled.due[j] - decoder.end[final[j]])
     found: list[LateJob] = []
-    for number, job in enumerate(compiled.problem.jobs):
-        end = decoder.end[final[number]]
-        if end > job.due_min:
-            links = chain(why, compiled.ops[final[number]].key)
-            links = tuple(key for key in links if key in _keys(compiled))
-            found.append(
-                LateJob(
-                    job=job.key,
-                    due_min=job.due_min,
-                    end_min=end,
-                    late_min=end - job.due_min,
-                    chain=links,
-                    unavoidable_min=max(0, alone[number] - job.due_min),
-                    remedy="",
-                )
+    for rank, j in enumerate(late):
+        links = chain(why, compiled.ops[final[j]].key)
+        numbers = [number[key] for key in links]
+        unavoidable = max(0, outcome.alone[j] - compiled.due[j])
+        remedy = None
+        if rank < MOST_REMEDIES:
+            remedy = find_remedy(compiled, outcome.best, final[j], numbers)
+        found.append(
+            LateJob(
+                job=jobs[j].key,
+                due_min=compiled.due[j],
+                end_min=decoder.end[final[j]],
+                late_min=decoder.end[final[j]] - compiled.due[j],
+                chain=tuple(compiled.ops[i].key for i in numbers if i < _real(compiled)),
+                unavoidable_min=unavoidable,
+                remedy=str(remedy) if remedy else _no_remedy(unavoidable),
             )
-    return tuple(sorted(found, key=lambda late: -late.late_min))
+        )
+    return tuple(found)
 
 
-def _keys(compiled: Compiled) -> set[str]:
-    return {op.key for op in compiled.problem.operations}
+def _no_remedy(unavoidable_min: int) -> str:
+    if unavoidable_min:
+        return f"at least {unavoidable_min} min late even with the shop to itself"
+    return "no single move or stretch of overtime makes it on time"
+
+
+def _real(compiled: Compiled) -> int:
+    """How many operations are not milestones."""
+    return len(compiled.problem.operations)

@@ -1,0 +1,78 @@
+"""What held an operation, and what would have made a job on time."""
+
+from __future__ import annotations
+
+from planner.schedule import (
+    Alternative,
+    Arc,
+    Hold,
+    Interval,
+    Job,
+    Operation,
+    Person,
+    Problem,
+    Station,
+    solve,
+)
+from planner.stop import Stop
+
+DAY = (Interval(0, 100), Interval(200, 300), Interval(1000, 1300))
+
+
+def an_operation(key: str, station: str, minutes: int, release_min: int = 0) -> Operation:
+    return Operation(key, (Alternative(station, minutes),), release_min=release_min)
+
+
+def a_shop(*operations: Operation, arcs: tuple[Arc, ...] = (), jobs: tuple[Job, ...] = (),
+           people: tuple[Person, ...] = ()) -> Problem:  # fmt: skip
+    return Problem(
+        stations=(Station("m", hours=DAY), Station("saw", hours=DAY)),
+        operations=operations,
+        arcs=arcs,
+        jobs=jobs,
+        people=people,
+        horizon_min=1400,
+    )
+
+
+def test_each_kind_of_hold_is_told() -> None:
+    shop = a_shop(
+        an_operation("a", "m", 40),
+        an_operation("b", "m", 20),
+        an_operation("c", "saw", 10, release_min=70),
+        an_operation("d", "saw", 10),
+        arcs=(Arc("a", "b"), Arc("b", "d")),
+    )
+    why = {p.operation: p.why for p in solve(shop, Stop(), seconds=0.05).placed}
+    assert why["a"].hold is Hold.NOTHING
+    assert (why["b"].hold, why["b"].operation) == (Hold.PREDECESSOR, "a")
+    assert (why["d"].hold, why["d"].operation) == (Hold.PREDECESSOR, "b")
+    assert why["c"].hold in (Hold.RELEASE, Hold.STATION)
+
+
+def test_a_busy_person_is_named() -> None:
+    ann = Person("Ann", ("m", "saw"), DAY)
+    shop = a_shop(an_operation("a", "m", 40), an_operation("b", "saw", 20), people=(ann,))
+    late = max(solve(shop, Stop(), seconds=0.05).placed, key=lambda each: each.start_min)
+    assert (late.why.hold, late.why.person) == (Hold.PERSON, "Ann")
+
+
+def test_a_break_is_named() -> None:
+    shop = a_shop(an_operation("a", "m", 40, release_min=120))
+    assert solve(shop, Stop(), seconds=0.05).placed[0].why.hold is Hold.HOURS
+
+
+def test_overtime_that_makes_a_job_on_time_is_told() -> None:
+    shop = a_shop(an_operation("a", "m", 220), jobs=(Job("a", 900, ("a",)),))
+    late = solve(shop, Stop(), seconds=0.05).late[0]
+    assert late.late_min == 120
+    assert late.chain == ("a",)
+    assert late.unavoidable_min == 120
+    assert late.remedy == "30 min of overtime on m"
+
+
+def test_what_cannot_be_on_time_says_so() -> None:
+    shop = a_shop(an_operation("a", "m", 50), jobs=(Job("a", 30, ("a",)),))
+    late = solve(shop, Stop(), seconds=0.05).late[0]
+    assert late.unavoidable_min == 20
+    assert late.remedy == "at least 20 min late even with the shop to itself"
