@@ -1,4 +1,4 @@
-"""The command line: `brightrun template`, `check`, `plan`, `audit`, `log`.
+"""The command line: `brightrun template`, `check`, `plan`, `audit`, `log`, `ledger`.
 
 Only words and options are here; what commands do is in `commands`, which is imported when one
 runs, so that `--help` answers at once.
@@ -227,3 +227,20 @@ def audit(
     from planner_io.commands import audit as command  # noqa: PLC0415 - help must answer at once
 
     command.audit(folder)
+
+
+@app.command()
+def ledger(
+    folders: Annotated[
+        list[Path],
+        typer.Argument(metavar="DIR...", help="Folders that `brightrun plan` has written."),
+    ],
+) -> None:
+    """Show what changeovers cost over the weeks.
+
+    For each plan the minutes by kind, in all, and by due date; then how often each kind of
+    change is made, how long it takes, and what a minute less each time is worth a week.
+    """
+    from planner_io.commands import ledger as command  # noqa: PLC0415 - help must answer at once
+
+    command.ledger(folders)

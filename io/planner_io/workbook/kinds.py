@@ -8,7 +8,9 @@ from typing import Protocol, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from planner.abrasives import parse_grade
-from planner.units import NM_PER_MM, parse_length, parse_od
+from planner.units import parse_od
+from planner.units.reading import refuse
+from planner_io.conversions import FEEDS, feed_mm_min
 from planner_io.workbook import cells, dates
 from planner_io.workbook.cells import Parsed
 from planner_io.workbook.columns import Column, Kind
@@ -19,7 +21,6 @@ from planner_io.workbook.rows import House, RowReader
 M = TypeVar("M", bound=BaseModel)
 
 _MOST = 1_000_000
-_FEED_ENDS = ("/min", "per min", "per minute", "a minute")
 
 
 class Parser(Protocol):
@@ -111,11 +112,16 @@ def _families(value: Value, unit: str, house: House, column: Column) -> Parsed[o
 
 
 def _feed(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
-    """A feed in whole millimetres a minute."""
-    shown = cells.text(value).lower().strip()
-    for end in _FEED_ENDS:
-        shown = shown.removesuffix(end).strip()
-    return Parsed(round(parse_length(shown, default="mm").nm / NM_PER_MM))
+    """A feed in whole millimetres a minute; without a unit it is in those."""
+    shown = cells.text(value).lower()
+    for words in (" per minute", " per min", " a minute"):
+        shown = shown.replace(words, "/min")
+    number = shown.rstrip("abcdefghijklmnopqrstuvwxyz/ ")
+    named = shown[len(number) :].strip() or "mm/min"
+    if named not in FEEDS:
+        raise refuse(cells.text(value), f"a feed such as 10 ft/min, in {', '.join(FEEDS)}")
+    speed = cells.decimal(number or value, "a feed such as 10 ft/min or 3000 mm/min")
+    return Parsed(round(feed_mm_min(speed.value, named)), speed.note)
 
 
 PARSERS: Mapping[Kind, Parser] = {

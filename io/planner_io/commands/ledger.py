@@ -1,0 +1,26 @@
+"""`brightrun ledger`: changeovers over the weeks, and what a faster one is worth."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from planner_io.console import say
+from planner_io.ledger_trend import WORTH, minutes_by_week, worth_of_a_minute
+from planner_io.plan_file import read_plan
+from planner_io.views.ruler import money
+
+
+def ledger(folders: Sequence[Path]) -> None:
+    """Print the account of plans already made, in the order of their weeks."""
+    plans = sorted((read_plan(folder) for folder in folders), key=lambda plan: plan.options.start)
+    say("Changeover minutes")
+    say(minutes_by_week(plans).to_string(na_rep="–"))
+    say()
+    say("What a minute less is worth a week, for each kind of change")
+    worth = worth_of_a_minute(plans)
+    currency = plans[-1].shop.house.currency
+    amounts = [money(cents, currency) for cents in worth[WORTH].tolist()]
+    say(worth.assign(**{WORTH: amounts}).to_string())
+    say()
+    say(f"A minute counts {money(plans[-1].shop.house.minute_cents, currency)}, as Settings say.")
