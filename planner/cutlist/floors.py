@@ -45,7 +45,6 @@ class DualPoint:
 
     unit: int
     prices: NDArray[np.int32]
-    side: tuple[int, ...]
     worth: tuple[int, ...]
     """Of each slot: the most that prices and side rows pay for one stick."""
     rents: tuple[int, ...]
@@ -112,7 +111,6 @@ def evaluate(
     return DualPoint(
         unit,
         whole,
-        tuple(duals),
         tuple(paid),
         tuple(rents),
         max(-(-plain // unit), _farley(model, unit, base, paid, numbers)),

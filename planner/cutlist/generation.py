@@ -7,7 +7,6 @@ one pricing yields several patterns that do not compete for the same pieces.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -29,13 +28,10 @@ PARTS = (0.95, 0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3)
 
 @dataclass(frozen=True)
 class Relaxed:
-    """Where column generation ended."""
+    """Where column generation ended: a point, and the floor that is proven."""
 
     point: Point
     floor: int
-    dual: DualPoint | None
-    """The prices with the best floor."""
-    is_converged: bool
 
 
 @dataclass
@@ -65,8 +61,8 @@ class _Centre:
         value = dual.lagrangian[0] / dual.lagrangian[1]
         if value > self.value:
             self.prices, self.side, self.value = prices, side, value
-        if self.dual is None or dual.floor > self.dual.floor or value == self.value:
-            self.dual = dual if self.dual is None or dual.floor >= self.dual.floor else self.dual
+        if self.dual is None or dual.floor >= self.dual.floor:
+            self.dual = dual
 
 
 class Generator:
@@ -97,13 +93,13 @@ class Generator:
         point = master.solve()
         for _ in range(rounds):
             if not self._price(master, point, centre, cost, cuts):
-                return Relaxed(point, centre.floor, centre.dual, True)
+                return Relaxed(point, centre.floor)
             if self._effort.is_over() or (cost is not None and centre.floor >= cost):
                 break
             point = master.solve()
             if step and -(-centre.floor // step) * step >= point.value - 10 * self._tolerance:
-                return Relaxed(point, centre.floor, centre.dual, True)
-        return Relaxed(point, centre.floor, centre.dual, False)
+                return Relaxed(point, centre.floor)
+        return Relaxed(point, centre.floor)
 
     def to_centre(self, master: Master, cost: int) -> DualPoint | None:
         """The prices in the middle of all optimal ones, None if they were not reached."""
@@ -207,8 +203,3 @@ def root_columns(model: Model) -> list[Column]:
                 pieces = ((item, copies),)
                 columns.append(Column(model.slot_for(kind, model.used(pieces)), pieces))
     return columns
-
-
-def fractions(x: dict[Column, float]) -> Sequence[tuple[Column, float]]:
-    """The columns with their values, the largest fractional part first."""
-    return sorted(x.items(), key=lambda pair: (-(pair[1] % 1.0), pair[0]))
