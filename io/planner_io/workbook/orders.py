@@ -70,6 +70,12 @@ def read_orders(table: Table, trade: Trade, report: Report) -> tuple[OrderLine, 
             Place(table.grid.name, f"A{table.header_row + 1}"),
             "there are no order lines yet; write the week's orders here, over the example row",
         )
+    elif "recipe" not in table.headers:
+        report.warn(
+            Place(table.grid.name, f"A{table.header_row}"),
+            "there is no column Finish, so nothing is finished; name the column with the recipes "
+            "Finish if there is one",
+        )
     builder = _Lines(replace(trade, house=_with_evidence(trade.house, table)), report)
     lines = tuple(line for row in rows if (line := builder.line(row)) is not None)
     _tell_unused_parts(rows, trade.parts, report)

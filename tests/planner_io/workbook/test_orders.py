@@ -318,3 +318,11 @@ def test_day_numbers_count_from_the_workbooks_own_first_day(tmp_path: Path) -> N
     book.epoch = CALENDAR_MAC_1904
     book.save(path)
     assert read_workbook(path).orders[0].due.date() == dt.date(2026, 12, 4)
+
+
+def test_a_sheet_without_a_finish_column_is_doubted(tmp_path: Path) -> None:
+    plain = {key: value for key, value in an_order().items() if key != "Finish"}
+    found = reading(tmp_path, {**plain, "Grind to": "Satin P180"})
+    warnings = [f.message for f in found.findings if f.severity == Severity.WARNING]
+    assert any("no column Finish, so nothing is finished" in text for text in warnings)
+    assert len(found.orders) == 1
