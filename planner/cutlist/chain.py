@@ -14,7 +14,7 @@ from planner.cutlist.effort import Effort
 from planner.cutlist.exact import solve_over_patterns
 from planner.cutlist.feasible import reasons_after_search, reasons_before_search, with_shortage
 from planner.cutlist.generation import Generator, root_columns
-from planner.cutlist.heuristics import Filler, correct_values, decreasing_packings
+from planner.cutlist.heuristics import Filler, Floats, correct_values, decreasing_packings
 from planner.cutlist.master import Master, limit_rows
 from planner.cutlist.model import Model, Scaled, scale
 from planner.cutlist.polish import fewest_patterns, use_fewer_patterns
@@ -45,11 +45,20 @@ def relaxation(search: Search) -> None:
     master.add([*root_columns(search.model), *search.pool])
     generator = Generator(search.model, search.table, search.effort)
     cost = search.cost
-    generator.run(master, cost, search.cent_step, cuts=search.cuts)
+    steady = generator.run(
+        master, cost, search.cent_step, cuts=search.cuts, guess=by_size(search.model)
+    )
+    search.raise_bound(steady.floor)
     master.drop_exchanges()
     search.root = generator.run(master, cost, search.cent_step, cuts=search.cuts)
     search.master = master
     search.raise_bound(search.root.floor)
+
+
+def by_size(model: Model) -> Floats:
+    """Prices of pieces by their size, at the cheapest cost of room."""
+    cheapest = min(slot.cents / slot.room for slot in model.slots)
+    return np.array(model.sizes, dtype=np.float64) * cheapest
 
 
 def diving(search: Search) -> None:

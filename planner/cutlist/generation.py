@@ -81,15 +81,21 @@ class Generator:
         step: int = 1,
         rounds: int = 10_000,
         cuts: list[Cut] | None = None,
+        guess: Floats | None = None,
     ) -> Relaxed:
         """Generate columns until none pays, the floor meets the program's value, or `cost`.
 
         Floors count as rounded up to multiples of `step`; with a step of 0 they end nothing and
         the program is solved to the end. Every set of prices that is tried
-        leaves its cut in `cuts`.
+        leaves its cut in `cuts`. `guess` is a guess at the prices, to begin from.
         """
         self._tolerance = NEGATIVE * master.scale
         centre = _Centre()
+        if guess is not None:
+            side = np.zeros(len(master.side_rows))
+            rows, effort = master.side_rows, self._effort
+            dual = evaluate(self.model, self._table, guess, rows, side, cost, effort)
+            centre.learn(dual, guess, side)
         point = master.solve()
         for _ in range(rounds):
             if not self._price(master, point, centre, cost, cuts):
