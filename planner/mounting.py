@@ -28,8 +28,11 @@ def belt_for(shop: Shop, grade: Grade, family: Family, coarse: bool = False) -> 
 
 
 def worn_share(belt: Belt) -> float:
-    """Share of its life that the belt in use has behind it; 0 where nobody counts it."""
-    return min(1.0, belt.used_min / belt.life_min) if belt.life_min else 0.0
+    """Share of its life that the belt in use has behind it, by minutes or by area, whichever is
+    more; 0 where nobody counts it."""
+    by_time = belt.used_min / belt.life_min if belt.life_min else 0.0
+    by_area = belt.used_cm2 / belt.life_cm2 if belt.life_cm2 else 0.0
+    return min(1.0, max(by_time, by_area))
 
 
 def rail_for(shop: Shop, od_nm: int, family: Family) -> Rail | None:

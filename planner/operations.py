@@ -126,7 +126,7 @@ def _pass_way(shop: Shop, lot: Lot, belt: Belt, step: RecipeStep, lengths_nm: Se
     def way(station: Station) -> tuple[State, float, int] | None:
         if not takes(station, lot.spec, longest) or longest > station.finisher.longest_nm:
             return None
-        seconds = pass_s(shop, station, belt, step, lot.spec.od_nm, lengths_nm)
+        seconds = pass_s(shop, station, belt, step, lot.spec, lengths_nm)
         state = finisher_state(shop, lot.spec, belt)
         return state, seconds, finisher_people(station, longest)
 

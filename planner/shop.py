@@ -218,6 +218,13 @@ class Belt(Frozen):
     """Minutes of contact that a new one lasts, or None if the shop does not count."""
     used_min: int = 0
     """Minutes that the mounted or next one has run already."""
+    life_cm2: int | None = None
+    """Outside of tube that a new one finishes in a pass, cm², or None if the shop does not count
+    it. Where minutes are counted too, whichever is used up first counts."""
+    used_cm2: int = 0
+    """What the mounted or next one has finished already, cm²."""
+    wear: dict[Family, float] = Field(default_factory=dict[Family, float])
+    """How much faster a family wears it than its life says; 1 where it is not named."""
     count: int = Field(default=1, ge=0)
     """New ones on the shelf, besides the one in use."""
     price_cents: int = 0

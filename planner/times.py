@@ -7,11 +7,12 @@ from math import ceil
 
 from planner.changeovers import change_minutes
 from planner.errors import input_error
+from planner.finisher.belts import area_m2, life_of, life_used
 from planner.finisher.feed import Drive, FeedLimits, FeedSetting, Hand, suggest
 from planner.orders import OrderLine
 from planner.records import Blank, Stick
 from planner.shop import Belt, Recipe, RecipeStep, Shop, Station, StationKind, What, Wheels
-from planner.tube import Surface
+from planner.tube import Surface, TubeSpec
 
 
 def whole_minutes(seconds: float) -> int:
@@ -79,18 +80,20 @@ def pass_s(
     station: Station,
     belt: Belt,
     step: RecipeStep,
-    od_nm: int,
+    spec: TubeSpec,
     lengths_nm: Sequence[int],
 ) -> float:
     """Seconds of one pass of all sticks or blanks: travel over feed, handling each, and its
     share of changing the worn belt."""
     settings = station.finisher
-    contact = contact_s(shop, station, belt, step, od_nm, lengths_nm)
+    contact = contact_s(shop, station, belt, step, spec.od_nm, lengths_nm)
+    life = life_of(belt)
+    worn = life_used(life, spec.family, contact / 60, area_m2(spec.od_nm, lengths_nm))
     handling = sum(
         settings.short_handling_s if length <= settings.carry_nm else settings.handling_s
         for length in lengths_nm
     )
-    return contact + handling + wear_s(shop, station, belt, contact)
+    return contact + handling + wear_s(shop, station, belt, worn)
 
 
 def contact_s(
@@ -106,13 +109,12 @@ def contact_s(
     return sum(travel_nm(station, belt, length) for length in lengths_nm) / feed
 
 
-def wear_s(shop: Shop, station: Station, belt: Belt, contact: float) -> float:
-    """Seconds that changing the worn belt costs a pass: the minutes of a belt change, by the
-    share of the belt's life that the pass uses up. 0 where the shop does not count its life."""
-    if not belt.life_min:
+def wear_s(shop: Shop, station: Station, belt: Belt, worn: float) -> float:
+    """Seconds that changing the worn belt costs a pass: those of a belt change, by the share of
+    the belt's life that the pass uses up. 0 where the shop does not count its life."""
+    if not worn:
         return 0.0
-    change_min = change_minutes(shop, station, What.BELT, belt.name, belt.name)
-    return change_min * contact / belt.life_min
+    return 60 * change_minutes(shop, station, What.BELT, belt.name, belt.name) * worn
 
 
 def finisher_people(station: Station, longest_nm: int) -> int:

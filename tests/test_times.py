@@ -19,13 +19,14 @@ from planner.times import (
     whole_minutes,
 )
 from planner.tube import Surface
-from tests.trade import a_line, a_recipe, inch, stations
+from tests.trade import a_line, a_recipe, a_spec, inch, stations
 from tests.week import a_week_shop
 
 SHOP = a_week_shop()
 FINISHER = SHOP.station("Finisher")
 BELT = SHOP.belts[0]
 STEP = SHOP.recipe("satin").steps[0]
+SPEC = a_spec("1-1/2")
 
 
 @pytest.mark.parametrize(("seconds", "minutes"), [(0, 1), (60, 1), (60.1, 2), (119, 2)])
@@ -49,15 +50,15 @@ def test_a_pass_takes_travel_over_feed_and_handling() -> None:
     feed_in_s = pi * 6 * 60 * sin(radians(setting.tilt_mdeg / 1000)) * 0.9 / 60
     travel_in = 240 + 4 / 3
     expected = 3 * (travel_in / feed_in_s + FINISHER.finisher.handling_s)
-    assert pass_s(SHOP, FINISHER, BELT, STEP, inch("1-1/2"), [inch("240")] * 3) == pytest.approx(
+    assert pass_s(SHOP, FINISHER, BELT, STEP, SPEC, [inch("240")] * 3) == pytest.approx(
         expected, rel=1e-6
     )
 
 
 def test_short_pieces_are_handled_faster() -> None:
     short, long = inch("30"), inch("90")
-    one = pass_s(SHOP, FINISHER, BELT, STEP, inch("1-1/2"), [short])
-    two = pass_s(SHOP, FINISHER, BELT, STEP, inch("1-1/2"), [long])
+    one = pass_s(SHOP, FINISHER, BELT, STEP, SPEC, [short])
+    two = pass_s(SHOP, FINISHER, BELT, STEP, SPEC, [long])
     feed_s = (long - short) / (
         feed_setting(SHOP, FINISHER, BELT, STEP, inch("1-1/2")).feed_mm_min * 1e6 / 60
     )

@@ -77,7 +77,7 @@ def _pass_s(facts: Facts, operation: Operation, lot: Lot, station: Station) -> f
     lengths = [stick.length_nm for stick in sticks]
     if lot.saw_first:
         lengths = [piece.length_nm for stick in sticks for piece in stick.pieces]
-    return pass_s(facts.shop, station, belt, step, lot.spec.od_nm, lengths)
+    return pass_s(facts.shop, station, belt, step, lot.spec, lengths)
 
 
 def _recipe_step(facts: Facts, operation: Operation, lot: Lot) -> RecipeStep | None:

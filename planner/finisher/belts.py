@@ -9,10 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from math import pi
 
 from planner.mounting import worn_share
 from planner.shop import Belt
 from planner.tube import Family
+from planner.units import NM_PER_M
+
+CM2_PER_M2 = 10_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +39,7 @@ class BeltLife:
     @property
     def counted(self) -> bool:
         """Whether the shop gives any life at all."""
-        return self.life_min is not None or self.life_m2 is not None
+        return bool(self.life_min or self.life_m2)
 
 
 def life_of(belt: Belt) -> BeltLife:
@@ -43,10 +47,24 @@ def life_of(belt: Belt) -> BeltLife:
     return BeltLife(
         belt=belt.name,
         life_min=belt.life_min,
+        life_m2=belt.life_cm2 / CM2_PER_M2 if belt.life_cm2 else None,
         used=worn_share(belt),
         shelf=belt.count,
         price_cents=belt.price_cents,
+        factors=belt.wear,
     )
+
+
+def area_m2(od_nm: int, lengths_nm: Sequence[int]) -> float:
+    """Outside of some tube, square metres: π times its OD times its length."""
+    return pi * od_nm / NM_PER_M * sum(lengths_nm) / NM_PER_M
+
+
+def life_used(life: BeltLife, family: Family, minutes: float, area: float) -> float:
+    """Share of a new belt's life that some minutes of contact on an area (square metres) use up."""
+    by_time = minutes / life.life_min if life.life_min else 0.0
+    by_area = area / life.life_m2 if life.life_m2 else 0.0
+    return max(by_time, by_area) * life.factors.get(family, 1.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,9 +111,7 @@ class BeltUse:
 
 def wear_of(life: BeltLife, work: BeltPass) -> float:
     """Share of a new belt's life that a pass uses up."""
-    by_time = work.minutes / life.life_min if life.life_min else 0.0
-    by_area = work.area_m2 / life.life_m2 if life.life_m2 else 0.0
-    return max(by_time, by_area) * life.factors.get(work.family, 1.0)
+    return life_used(life, work.family, work.minutes, work.area_m2)
 
 
 def belt_use(life: BeltLife, passes: Sequence[BeltPass]) -> BeltUse:

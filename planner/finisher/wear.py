@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from math import pi
 
-from planner.finisher.belts import BeltPass, BeltUse, all_belts, life_of
+from planner.finisher.belts import BeltPass, BeltUse, all_belts, area_m2, life_of
 from planner.orders import Step
 from planner.records import CutList, Lot, Operation, Plan
 from planner.shop import Belt, RecipeStep, Shop
 from planner.times import contact_s, passes
-from planner.units import NM_PER_M
 
 
 def belts_of(plan: Plan) -> tuple[BeltUse, ...]:
@@ -68,7 +66,7 @@ def _pass(
         belt=belt.name,
         family=lot.spec.family,
         minutes=contact / 60,
-        area_m2=pi * lot.spec.od_nm / NM_PER_M * sum(lengths_nm) / NM_PER_M,
+        area_m2=area_m2(lot.spec.od_nm, lengths_nm),
         pieces=len(lengths_nm),
         coarse=step[1],
     )

@@ -121,7 +121,11 @@ def sticks(draw: st.DrawFn, spec: TubeSpec, number: int) -> list[StockItem]:
 def shops(draw: st.DrawFn) -> Shop:
     stations = draw(stations_())
     people = draw(crews(stations))
-    life_min = draw(st.sampled_from([None, 20, 400]))
+    lives = {
+        "life_min": draw(st.sampled_from([None, 20, 400])),
+        "life_cm2": draw(st.sampled_from([None, 40_000, 900_000])),
+        "wear": draw(st.sampled_from([{}, {Family.STAINLESS: 1.5, Family.CARBON: 0.8}])),
+    }
     longest = draw(st.sampled_from([(), ("finisher",), ("Grinder",), ("Bender",)]))
     return Shop(
         house=House(remnant_nm=draw(st.sampled_from([inch("12"), inch("30")]))),
@@ -136,9 +140,7 @@ def shops(draw: st.DrawFn) -> Shop:
         changeovers=draw(changeovers()),
         longest_of=longest,
         belts=tuple(
-            a_belt(grade, family).model_copy(
-                update={"name": f"{grade} {family.value}", "life_min": life_min}
-            )
+            a_belt(grade, family).model_copy(update={"name": f"{grade} {family.value}", **lives})
             for grade in ("P80", "P120", "P180")
             for family in FAMILIES
         ),

@@ -115,4 +115,7 @@ def test_the_shops_sheet_gives_life_use_and_shelf() -> None:
     life = life_of(belt)
     assert (life.used, life.shelf, life.price_cents) == (0.25, 3, 2100)
     assert not life_of(a_belt_of()).counted
+    by_area = life_of(a_belt_of(life_cm2=200_000, used_cm2=50_000, wear={Family.STAINLESS: 1.5}))
+    assert (by_area.life_m2, by_area.used, by_area.counted) == (20, 0.25, True)
+    assert by_area.factors == {Family.STAINLESS: 1.5}
     assert [use.belt for use in all_belts([life, LIFE], [a_pass()])] == [belt.name, "P120"]

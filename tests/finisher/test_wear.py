@@ -1,6 +1,7 @@
 """The belts of a whole plan: who wears which, in order of time, and what it costs in minutes."""
 
 from math import pi
+from typing import Any
 
 import pytest
 
@@ -10,11 +11,12 @@ from planner.orders import Step
 from planner.plan import make_plan
 from planner.records import Plan
 from planner.shop import Shop
+from planner.tube import Family
 from planner_io.belt_report import belt_lines
 from tests.week import a_week_shop, options, some_orders, some_stock
 
 
-def a_shop(**changes: int | None) -> Shop:
+def a_shop(**changes: Any) -> Shop:
     shop = a_week_shop()
     belts = tuple(belt.model_copy(update=changes) for belt in shop.belts)
     return shop.model_copy(update={"belts": belts})
@@ -73,3 +75,15 @@ def test_a_worn_belts_change_is_shared_by_the_passes_that_wear_it() -> None:
     lives = sum(use.lives for use in belts_of(wearing))
     changes = {row.minutes for row in a_shop().changeovers if row.what.value == "belt"}
     assert minutes[1] - minutes[0] == pytest.approx(lives * max(changes), rel=0.3)
+
+
+def test_a_life_in_area_and_a_familys_factor_count_in_the_minutes_and_the_changes() -> None:
+    by_area = {"life_min": None, "life_cm2": 20_000, "count": 0}
+    families = tuple(Family)
+    plain = a_plan(a_shop(**by_area))
+    harder = a_plan(a_shop(**by_area, wear=dict.fromkeys(families, 2.0)))
+    assert audit(plain) == audit(harder) == ()
+    area = sum(work.area_m2 for work in belt_passes(plain))
+    assert sum(use.lives for use in belts_of(plain)) == pytest.approx(area / 2)
+    assert sum(use.lives for use in belts_of(harder)) == pytest.approx(area)
+    assert sum(use.buy for use in belts_of(harder)) > sum(use.buy for use in belts_of(plain)) > 0

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from planner.finisher.belts import BeltUse, WornChange
+from planner.finisher.belts import BeltUse, WornChange, life_of
 from planner.finisher.wear import belts_of
 from planner_io.views.index import Index
 from planner_io.views.ruler import money, plural
@@ -22,7 +22,7 @@ class BeltBuy:
 
 def belt_uses(index: Index) -> tuple[BeltUse, ...]:
     """What the plan takes of the belts whose life the shop counts."""
-    if not any(belt.life_min for belt in index.plan.shop.belts):
+    if not any(life_of(belt).counted for belt in index.plan.shop.belts):
         return ()
     return tuple(use for use in belts_of(index.plan) if use.counted)
 

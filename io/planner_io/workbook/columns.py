@@ -33,6 +33,8 @@ class Kind(Enum):
     GRADE = "abrasive grade"
     FAMILIES = "material families"
     FEED = "feed a minute"
+    AREA = "area, ft² or m²"
+    FACTORS = "families, each with a factor"
 
 
 @dataclass(frozen=True)

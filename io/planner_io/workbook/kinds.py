@@ -11,7 +11,7 @@ from planner.abrasives import parse_grade
 from planner.units import parse_od
 from planner.units.reading import refuse
 from planner_io.conversions import FEEDS, feed_mm_min
-from planner_io.workbook import cells, dates
+from planner_io.workbook import areas, cells, dates
 from planner_io.workbook.cells import Parsed
 from planner_io.workbook.columns import Column, Kind
 from planner_io.workbook.grid import Value
@@ -74,6 +74,8 @@ def _seconds(value: Value, unit: str, house: House, column: Column) -> Parsed[ob
 
 
 def _minutes(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+    if unit in areas.CM2:
+        raise refuse(cells.text(value), "minutes; an area stands in a column of its own")
     return Parsed(cells.minutes(value, unit).value)
 
 
@@ -124,6 +126,15 @@ def _feed(value: Value, unit: str, house: House, column: Column) -> Parsed[objec
     return Parsed(round(feed_mm_min(speed.value, named)), speed.note)
 
 
+def _area(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+    found = areas.area(value, unit, house.unit)
+    return Parsed(found.value, found.note)
+
+
+def _factors(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+    return Parsed(areas.factors(value).value)
+
+
 PARSERS: Mapping[Kind, Parser] = {
     Kind.TEXT: _text,
     Kind.LIST: _list,
@@ -144,6 +155,8 @@ PARSERS: Mapping[Kind, Parser] = {
     Kind.GRADE: _grade,
     Kind.FAMILIES: _families,
     Kind.FEED: _feed,
+    Kind.AREA: _area,
+    Kind.FACTORS: _factors,
 }
 
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from planner.tube import Family
 from planner.units import NM_PER_INCH, NM_PER_MM, Unit
+from planner_io.workbook.areas import show_area
 from planner_io.workbook.columns import Column, Kind
 
 Shown = str | int | float | dt.date
@@ -75,9 +76,11 @@ _SHOW: Mapping[Kind, Callable[[Any, Unit], Shown]] = {
     Kind.GRADE: lambda value, _: value.label,
     Kind.FAMILIES: _families,
     Kind.FEED: lambda value, _: f"{value} mm/min",
+    Kind.AREA: show_area,
+    Kind.FACTORS: lambda value, _: ", ".join(f"{f.value} {n:g}" for f, n in value.items()),
 }
 
 
 def show(value: object, column: Column, unit: Unit) -> Shown | None:
     """A field's value as its column's cell; None for nothing."""
-    return None if value is None or value == "" else _SHOW[column.kind](value, unit)
+    return None if value is None or value in ("", {}) else _SHOW[column.kind](value, unit)

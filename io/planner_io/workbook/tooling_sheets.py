@@ -70,6 +70,28 @@ BELTS = SheetSpec(
             "Used minutes, Run",
         ),
         Column(
+            "life_cm2",
+            "Life area",
+            Kind.AREA,
+            "Outside of tube that a new one finishes in a pass; blank if not counted. Where Life "
+            "is given too, whichever is used up first counts.",
+            "Area, Life in area, Belt life area, Area life",
+        ),
+        Column(
+            "used_cm2",
+            "Used area",
+            Kind.AREA,
+            "What the mounted one has finished.",
+            "Area used, Area run",
+        ),
+        Column(
+            "wear",
+            "Wear",
+            Kind.FACTORS,
+            "How much faster a family wears it, such as stainless 1.5; 1 for families not named.",
+            "Wear factor, Wear factors, Harder on it",
+        ),
+        Column(
             "count",
             "Count",
             Kind.WHOLE,

@@ -110,7 +110,11 @@ class Work(Records):
         for nm in lengths:
             is_carried = nm <= settings["carry_nm"]
             seconds += settings["short_handling_s" if is_carried else "handling_s"]
-        if belt["life_min"]:
-            change = self.change_min(station, "belt", belt["name"], belt["name"])
-            seconds += change * contact / belt["life_min"]
-        return float(seconds)
+        change = self.change_min(station, "belt", belt["name"], belt["name"])
+        return float(seconds + 60 * change * self.life_used(belt, lot["spec"], contact, lengths))
+
+    def life_used(self, belt: Json, spec: Json, contact: float, lengths: list[int]) -> float:
+        cm2 = math.pi * spec["od_nm"] * sum(lengths) / 1e14
+        by_time = contact / 60 / belt["life_min"] if belt["life_min"] else 0.0
+        by_area = cm2 / belt["life_cm2"] if belt.get("life_cm2") else 0.0
+        return float(max(by_time, by_area) * belt.get("wear", {}).get(spec["family"], 1))
