@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from planner.kernel import Kernel
 from planner.schedule.calendar import Calendar
-from planner.schedule.compiled import NOWHERE, TERMS, Compiled, Mode
+from planner.schedule.compiled import NOWHERE, TERMS, Compiled, Mode, is_timeless
 from planner.schedule.dispatch import Start
 from planner.schedule.groups import make_groups
 
@@ -104,7 +104,7 @@ class Chain:
         groups, members, sides = make_groups(c)
         counts = [
             len(c.ops), len(movable), len(c.mounted), len(c.bases), len(c.people_free),
-            self.stride, shift, blocks, int(_timeless(c)), len(c.due),
+            self.stride, shift, blocks, int(is_timeless(c)), len(c.due),
         ]  # fmt: skip
         addresses = [
             self._rows(_op_rows(c, succs)),
@@ -181,18 +181,6 @@ class Chain:
 def _firsts(lists: Sequence[Sequence[int]]) -> list[int]:
     """Where each list begins when they are laid end to end, and the end."""
     return [0, *np.cumsum([len(each) for each in lists], dtype=int).tolist()]
-
-
-def _timeless(c: Compiled) -> bool:
-    """Whether only changeovers count, as in a pure ordering problem."""
-    horizon = c.problem.horizon_min is not None
-    priced = any(calendar.priced for calendar in c.calendars)
-    timed = (
-        op.issued_start >= 0 or op.fixed_start >= 0 or any(p.holding for p in op.preds)
-        or c.problem.operations[i].latest_end_min is not None
-        for i, op in enumerate(c.ops[: len(c.problem.operations)])
-    )  # fmt: skip
-    return not (c.due or horizon or priced or any(timed))
 
 
 def _succs(c: Compiled) -> list[list[int]]:

@@ -151,6 +151,18 @@ def compile_problem(problem: Problem) -> Compiled:
     return _Compiler(problem).compiled()
 
 
+def is_timeless(compiled: Compiled) -> bool:
+    """Whether only changeovers count, as in a pure ordering problem."""
+    horizon = compiled.problem.horizon_min is not None
+    priced = any(calendar.priced for calendar in compiled.calendars)
+    timed = (
+        op.issued_start >= 0 or op.fixed_start >= 0 or any(p.holding for p in op.preds)
+        or compiled.problem.operations[i].latest_end_min is not None
+        for i, op in enumerate(compiled.ops[: len(compiled.problem.operations)])
+    )  # fmt: skip
+    return not (compiled.due or horizon or priced or any(timed))
+
+
 class _Compiler:
     def __init__(self, problem: Problem) -> None:
         self.problem = problem

@@ -6,7 +6,7 @@ Measured on one core of a 2-core cloud machine, warm, on generated weeks of 10 t
 
 from __future__ import annotations
 
-from planner.schedule.compiled import Compiled
+from planner.schedule.compiled import Compiled, is_timeless
 
 MOVE_NS = 400
 """What a move costs at any size."""
@@ -17,9 +17,13 @@ CACHED_OPERATIONS = 3000
 PERSON_SHARE = 0.1
 """By how much each person adds to all of it."""
 
+TIMELESS_SHARE = 0.45
+"""What is left of it where only changeovers count."""
+
 
 def iterations_for(compiled: Compiled, seconds: float) -> int:
     """Moves of one lane in `seconds`."""
     n = len(compiled.ops)
     each_ns = MOVE_NS + OPERATION_NS * n * (1 + n / CACHED_OPERATIONS)
-    return int(seconds * 1e9 / (each_ns * (1 + PERSON_SHARE * len(compiled.people_free))))
+    each_ns *= 1 + PERSON_SHARE * len(compiled.people_free)
+    return int(seconds * 1e9 / (each_ns * (TIMELESS_SHARE if is_timeless(compiled) else 1)))
