@@ -19,6 +19,9 @@ from planner.schedule.problem import Term
 from planner.schedule.result import Floor
 
 MOST_STATES = 130
+"""Up to so many CP-SAT looks for the tour itself."""
+MOST_ASSIGNED = 800
+"""Up to so many the assignment relaxation is solved: every state entered and left once."""
 DETERMINISTIC_SECONDS = 1.0
 """CP-SAT's own measure of work, so that the bound is the same on any machine."""
 
@@ -96,7 +99,7 @@ class _Tour:
             if len(needs) > 1 or any(len(state) < len(first.slots) for state in needs):
                 return None
             states[needs.pop()] = None
-        if not first.slots or not 1 < len(states) <= MOST_STATES:
+        if not first.slots or not 1 < len(states) <= MOST_ASSIGNED:
             return None
         starts = [tuple(s.mounted for s in compiled.bases[b].slots) for b in group.bases]
         every = [*starts, *states]
@@ -108,7 +111,23 @@ class _Tour:
         return _Tour(_closed([[change(a, b) for b in every] for a in every]), len(starts))
 
     def floor(self, seconds: float) -> int:
-        """What CP-SAT proves of the shortest tour; going back to a start is free."""
+        """What is proven of the shortest tour; going back to a start is free."""
+        if len(self.minutes) > MOST_STATES:
+            return self.assigned()
+        return max(self.assigned(), self.proven(seconds))
+
+    def assigned(self) -> int:
+        """The least cost of entering and leaving every state once, in however many tours."""
+        from scipy.optimize import linear_sum_assignment  # noqa: PLC0415 - slow to import
+
+        table = np.array(self.minutes, dtype=float)
+        table[:, : self.starts] = 0.0
+        np.fill_diagonal(table, 1e9)
+        rows, columns = linear_sum_assignment(table)
+        return round(float(table[rows, columns].sum()))
+
+    def proven(self, seconds: float) -> int:
+        """What CP-SAT proves of one tour."""
         from ortools.sat.python import cp_model  # noqa: PLC0415 - slow to import, needed only here
 
         model = cp_model.CpModel()
