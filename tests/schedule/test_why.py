@@ -14,6 +14,10 @@ from planner.schedule import (
     Station,
     solve,
 )
+from planner.schedule.compiled import compile_problem
+from planner.schedule.decoder import decode
+from planner.schedule.dispatch import Start
+from planner.schedule.remedy import find_remedy
 from planner.stop import Stop
 
 DAY = (Interval(0, 100), Interval(200, 300), Interval(1000, 1300))
@@ -76,3 +80,25 @@ def test_what_cannot_be_on_time_says_so() -> None:
     late = solve(shop, Stop(), seconds=0.05).late[0]
     assert late.unavoidable_min == 20
     assert late.remedy == "at least 20 min late even with the shop to itself"
+
+
+def test_a_move_that_makes_a_job_on_time_is_told() -> None:
+    shop = a_shop(
+        an_operation("heavy", "m", 60),
+        an_operation("light", "m", 30),
+        jobs=(Job("heavy", 80, ("heavy",), 1), Job("light", 40, ("light",), 0)),
+    )
+    result = solve(shop, Stop(), seconds=0.05)
+    assert [late.job for late in result.late] == ["light"]
+    assert result.late[0].remedy == "no single move or stretch of overtime makes it on time"
+
+
+def test_remedies_are_tried_on_the_list_itself() -> None:
+    shop = a_shop(
+        an_operation("first", "m", 60),
+        an_operation("second", "m", 30),
+        jobs=(Job("second", 40, ("second",)),),
+    )
+    compiled = compile_problem(shop)
+    start = Start((0, 1), (0, 1), tuple(decode(compiled, (0, 1), [0, 1])[0].terms))
+    assert str(find_remedy(compiled, start, final=1, chain=[0, 1])) == "do first after second"
