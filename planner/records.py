@@ -20,6 +20,7 @@ from planner.shop import Shop, What
 from planner.stock import StockItem
 from planner.stop import Status
 from planner.tube import TubeSpec
+from planner.uncertainty import Risk
 
 FORMAT = 1
 """Version of the layout of plan.json."""
@@ -385,3 +386,5 @@ class Plan(Frozen):
     """Of the run order; cut lists carry their own."""
     replan: Replan | None = None
     """What it was planned again from; None for the first plan of a week."""
+    risk: Risk | None = None
+    """What simulated weeks say of it; None where nobody simulated them."""

@@ -22,12 +22,15 @@ from planner.hours import Interval, common, spans_of, working
 from planner.records import Operation, Plan, Slot
 from planner.shop import Shop
 from planner.stop import Stop
+from planner.uncertainty import LineChance, Risk, StationSpread
 
 Floats = NDArray[np.float64]
 Spans = tuple[tuple[int, int], ...]
 
 CHUNK = 1_000
 """Weeks that are simulated between two looks at the stop."""
+USUAL_WEEKS = 10_000
+"""Weeks that a plan's risk rests on: a chance of 80 % is then known to within 1 % (binomial)."""
 AFTER_ALL_MIN = 10**7
 """Minutes of work that fit behind the horizon, so that a late week ends late, not never."""
 NO_GROUP = -1
@@ -221,6 +224,35 @@ def _minutes(
     setup = task.setup_min * np.exp(task.spread.setup * random.standard_normal(weeks))
     run = task.run_min * np.exp(task.spread.run * random.standard_normal(weeks))
     return setup, run if task.group == NO_GROUP else run * shared[task.group]
+
+
+def with_risk(plan: Plan, spreads: Spreads, weeks: int = USUAL_WEEKS) -> Plan:
+    """The plan with what simulated weeks say of it; the same plan and spreads say the same."""
+    found = solve(week_of(plan, spreads), Stop(), plan.options.seed, weeks)
+    stations = ((station.name, spreads.of(station.name)) for station in plan.shop.stations)
+    risk = Risk(
+        weeks=found.weeks,
+        seed=plan.options.seed,
+        spreads=tuple(
+            StationSpread(station=name, run=spread.run, setup=spread.setup)
+            for name, spread in stations
+        ),
+        lines=tuple(
+            LineChance(
+                line=line.key,
+                chance=line.chance,
+                low_min=line.low_min,
+                median_min=line.median_min,
+                high_min=line.high_min,
+            )
+            for line in found.lines
+        ),
+        all_on_time=found.all_on_time,
+        changeover_low_min=found.changeover_low_min,
+        changeover_median_min=found.changeover_median_min,
+        changeover_high_min=found.changeover_high_min,
+    )
+    return plan.model_copy(update={"risk": risk})
 
 
 def week_of(plan: Plan, spreads: Spreads | None = None) -> WeekProblem:

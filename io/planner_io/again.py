@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
+from planner.confidence import Spreads
 from planner.engines import Engines, Report
 from planner.errors import input_error
 from planner.finisher.rework import carry_on, send_back
@@ -88,7 +89,12 @@ def read_again(asked: Asked, clock: datetime) -> Again | None:
 
 
 def plan_again(
-    reading: Reading, again: Again, options: Options, stop: Stop, report: Report
+    reading: Reading,
+    again: Again,
+    options: Options,
+    stop: Stop,
+    report: Report,
+    spreads: Spreads | None = None,
 ) -> Plan:
     """The audited plan of the rest of the week; what was found in the workbook goes along.
 
@@ -107,7 +113,7 @@ def plan_again(
         (*again.progress, *back.progress),
         engines,
     )
-    return proven(plan, reading, report)
+    return proven(plan, reading, report, spreads)
 
 
 def again_lines(plan: Plan) -> Iterator[str]:

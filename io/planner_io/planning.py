@@ -10,12 +10,14 @@ from pathlib import Path
 
 from planner.audit import assert_plan_valid
 from planner.blanks import make_blanks
+from planner.confidence import Spreads
 from planner.engines import Engines, Report
 from planner.errors import Finding, InputError, Severity, has_errors
 from planner.options import Options
 from planner.orders import OrderLine
 from planner.plan import make_plan
 from planner.records import Plan
+from planner.risk import with_risk
 from planner.stop import Stop
 from planner_io import plan_file
 from planner_io.folder import write_folder
@@ -95,24 +97,34 @@ def _of_blanks(reading: Reading) -> Sequence[Finding]:
     return make_blanks(reading.orders, reading.stock, reading.shop).findings
 
 
-def plan_week(reading: Reading, options: Options, stop: Stop, report: Report) -> Plan:
+def plan_week(
+    reading: Reading,
+    options: Options,
+    stop: Stop,
+    report: Report,
+    spreads: Spreads | None = None,
+) -> Plan:
     """The audited plan of a week; what was found in the workbook goes along with it.
+
+    `spreads` is what a log says of them; None for what is usual.
 
     Raises AuditError if the plan breaks an invariant.
     """
     engines = Engines(stop=stop, workers=os.cpu_count() or 1, report=report)
     plan = make_plan(reading.orders, reading.stock, reading.shop, options, engines)
-    return proven(plan, reading, report)
+    return proven(plan, reading, report, spreads)
 
 
-def proven(plan: Plan, reading: Reading, report: Report) -> Plan:
-    """The plan with what was found in its workbook, once its audit has passed.
+def proven(plan: Plan, reading: Reading, report: Report, spreads: Spreads | None = None) -> Plan:
+    """The plan with what was found in its workbook and how sure it is, once its audit has passed.
 
     Raises AuditError if the plan breaks an invariant.
     """
     start = plan.options.start
     past = (_past(line, start) for line in plan.orders if line.due.date() < start)
     plan = plan.model_copy(update={"findings": (*reading.findings, *plan.findings, *past)})
+    report("risk", 0.0, "")
+    plan = with_risk(plan, spreads or Spreads())
     report("audit", 0.0, "")
     assert_plan_valid(plan)
     return plan

@@ -4,24 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from planner.risk import WeekRisk
+from planner.records import Plan
+from planner_io.views.index import Index
 from planner_io.views.ruler import duration
+from planner_io.views.sureness import UNSURE, share, unsure_rows
 
-SURE = 0.95
 MOST_ROWS = 8
 
 
-def risk_lines(found: WeekRisk) -> Iterator[str]:
+def risk_lines(plan: Plan) -> Iterator[str]:
     """Chance that nothing is late, the least sure order lines, and the range of changeovers."""
-    unsure = sorted(
-        (line for line in found.lines if line.chance < SURE), key=lambda line: line.chance
-    )
+    risk = plan.risk
+    if risk is None:
+        return
     yield (
-        f"Sure         nothing late in {found.all_on_time:.0%} of {found.weeks:,} simulated weeks; "
-        f"changeovers {duration(found.changeover_low_min)} to "
-        f"{duration(found.changeover_high_min)} in 80 %"
+        f"Sure         nothing late in {share(risk.all_on_time)} of {risk.weeks:,} simulated "
+        f"weeks; changeovers {duration(risk.changeover_low_min)} to "
+        f"{duration(risk.changeover_high_min)} in 80 %"
     )
-    for line in unsure[:MOST_ROWS]:
-        yield f"  {line.key} on time in {line.chance:.0%}"
+    unsure = unsure_rows(Index(plan))
+    for row in unsure[:MOST_ROWS]:
+        yield f"  {row.order.key} on time in {row.chance}, done {row.likely}"
     if len(unsure) > MOST_ROWS:
-        yield f"  and {len(unsure) - MOST_ROWS} more below {SURE:.0%}"
+        yield f"  and {len(unsure) - MOST_ROWS} more below {share(UNSURE)}, in the papers"

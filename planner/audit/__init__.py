@@ -12,6 +12,7 @@ of the invariants that docs/plan.md explains to a stranger:
 5. `times`: every time is the model's to the minute, and what is late says so.
 6. `figures`: costs, floors, ledger and buy list are what the plan itself comes to.
    `cards`: every run has its set-up card with the numbers that the shop's model gives.
+   `uncertainty`: chances are shares, of the plan's own lines.
    `held`: in a week planned again, work that is done, begun or must stay has not moved.
 """
 
@@ -29,6 +30,7 @@ from planner.audit.order_of_work import check_order_of_work
 from planner.audit.setups import check_setups
 from planner.audit.stations import check_stations
 from planner.audit.times import check_times
+from planner.audit.uncertainty import check_uncertainty
 from planner.audit.whole import whole
 from planner.errors import AuditError, BrightrunError, Finding
 from planner.records import Plan
@@ -45,6 +47,7 @@ CHECKS = (
     check_figures,
     check_card_places,
     check_held,
+    check_uncertainty,
 )
 
 

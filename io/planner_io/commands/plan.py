@@ -11,8 +11,6 @@ from planner.errors import InputError, input_error
 from planner.finisher.learned import learn
 from planner.finisher.wear import belts_of
 from planner.options import LotPolicy, Options
-from planner.risk import solve as simulate
-from planner.risk import week_of
 from planner.stop import Stop
 from planner_io.again import Again, Asked, again_lines, plan_again, read_again
 from planner_io.belt_report import belt_lines
@@ -78,15 +76,15 @@ def plan(wish: Wish) -> None:
     stop = Stop()
     with Progress() as progress, stopping(stop):
         if again is None:
-            made = plan_week(reading, options, stop, progress.report)
+            made = plan_week(reading, options, stop, progress.report, spreads)
         else:
-            made = plan_again(reading, again, again.options(options), stop, progress.report)
+            rest = again.options(options)
+            made = plan_again(reading, again, rest, stop, progress.report, spreads)
         write_plan(made, folder, progress.report)
     tell_findings(made.findings)
-    sure = simulate(week_of(made, spreads), Stop(), wish.seed)
     belts = belt_lines(belts_of(made), made.shop.house.currency)
     summary = (*summary_lines(made, folder), *again_lines(made))
-    for line in (*summary, *belts, *risk_lines(sure)):
+    for line in (*summary, *belts, *risk_lines(made)):
         say(line)
 
 

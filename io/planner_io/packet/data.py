@@ -11,7 +11,7 @@ from planner_io.packet.glance import timelines
 from planner_io.packet.pictures import Pictures
 from planner_io.packet.plain import Json, changeover_json
 from planner_io.packet.tidy import name
-from planner_io.views import accounts, lists, pick_lists, runs, standing, summary
+from planner_io.views import accounts, lists, pick_lists, runs, standing, summary, sureness
 from planner_io.views.belts import belts_to_buy
 from planner_io.views.index import Index
 from planner_io.views.ruler import clock, day_name, day_of, duration, some
@@ -30,6 +30,7 @@ def packet_data(index: Index, kind: TagKind) -> tuple[Json, dict[str, str]]:
         "head": _head(index),
         "cover": _cover(index, pictures),
         "late": _late(index, pictures),
+        "unsure": _unsure(index, pictures),
         "buy": _buy(index, pictures),
         "problems": _problems(index),
         "moved": _moved(index, pictures),
@@ -72,7 +73,23 @@ def _cover(index: Index, pictures: Pictures) -> Json:
     }
 
 
+def _unsure(index: Index, pictures: Pictures) -> list[Json]:
+    return [
+        {
+            "chance": row.chance,
+            "ring": pictures.ring(row.order.spec),
+            "line": row.order.key,
+            "part": name(row.order.part),
+            "customer": name(row.order.customer),
+            "due": row.due,
+            "likely": row.likely,
+        }
+        for row in sureness.unsure_rows(index)
+    ]
+
+
 def _late(index: Index, pictures: Pictures) -> list[Json]:
+    chances = sureness.chances(index)
     return [
         {
             "line": row.late.line,
@@ -84,6 +101,7 @@ def _late(index: Index, pictures: Pictures) -> list[Json]:
             "due": row.due,
             "done": row.done,
             "by": row.by,
+            "chance": chances.get(row.late.line, ""),
             "reason": row.late.reason,
         }
         for row in lists.late_rows(index)
@@ -220,5 +238,6 @@ def _ledger(index: Index) -> Json:
         }
         if foot
         else None,
+        "likely": sureness.likely_changeover(index),
         "floors": list(found.floors),
     }

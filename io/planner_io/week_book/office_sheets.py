@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
-from planner_io.views import accounts, belts, lists
+from planner_io.views import accounts, belts, lists, sureness
 from planner_io.views.index import Index
 from planner_io.week_book.parts import in_unit, one_block
 from planner_io.week_book.sheet import Block, Column, Kind, Row, Sheet
@@ -36,8 +36,8 @@ def ledger(index: Index) -> Sheet:
         tuple(_yardsticks(book)),
         title="The same week in another order",
     )
-    words = (book.difference.words,) if book.difference else ()
-    return Sheet("Changeover ledger", (days, others), (*words, *book.floors))
+    words = (book.difference.words if book.difference else "", sureness.likely_changeover(index))
+    return Sheet("Changeover ledger", (days, others), (*filter(None, words), *book.floors))
 
 
 def _ledger_day(row: accounts.LedgerDay) -> Row:
@@ -72,6 +72,7 @@ def _yardsticks(book: accounts.Account) -> Iterator[Row]:
 
 def late(index: Index) -> Sheet:
     """Order lines that end after they are due."""
+    chances = sureness.chances(index)
     columns = (
         Column("Order line", 14),
         Column("Customer", 24),
@@ -81,6 +82,7 @@ def late(index: Index) -> Sheet:
         Column("Done", 18, Kind.WHEN),
         Column("Late, min", 10, Kind.COUNT),
         Column("Late", 12),
+        Column("Chance on time", 14),
         Column("Why, and what would help", 70, Kind.WRAPPED),
     )
     return one_block(
@@ -97,6 +99,7 @@ def late(index: Index) -> Sheet:
                     row.late.done,
                     row.late.late_min,
                     f"LATE {row.by}",
+                    chances.get(row.late.line, ""),
                     row.late.reason,
                 ),
                 trouble=True,
@@ -184,17 +187,18 @@ def orders(index: Index) -> Sheet:
         Column("Done", 18, Kind.WHEN),
         Column("Late, min", 10, Kind.COUNT),
         Column("State", 14),
+        Column("Chance on time", 14),
         Column("Shape", 14),
         Column("Lot", 8),
         Column("Notes", 40, Kind.WRAPPED),
         Column("Read from", 14),
     )
-    return one_block(
-        "Orders", columns, (_order(index, row) for row in lists.order_rows(index)), printed=12
-    )
+    chances = sureness.chances(index)
+    rows = (_order(index, row, chances) for row in lists.order_rows(index))
+    return one_block("Orders", columns, rows, printed=13)
 
 
-def _order(index: Index, row: lists.OrderRow) -> Row:
+def _order(index: Index, row: lists.OrderRow, chances: Mapping[str, str]) -> Row:
     line = row.order
     return Row(
         (
@@ -210,6 +214,7 @@ def _order(index: Index, row: lists.OrderRow) -> Row:
             row.done,
             row.late_min,
             row.state,
+            chances.get(line.key, ""),
             row.shape,
             row.lot,
             line.notes,

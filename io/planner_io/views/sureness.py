@@ -1,0 +1,69 @@
+"""How sure the plan is: chances of order lines, and the likely minutes of changeovers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner.orders import OrderLine
+from planner.uncertainty import LineChance
+from planner_io.views.index import Index
+from planner_io.views.ruler import duration, when
+
+UNSURE = 0.8
+"""Lines with a smaller chance to be on time are listed, though the plan has them on time."""
+
+
+@dataclass(frozen=True)
+class UnsureRow:
+    """An order line that the plan has on time and many simulated weeks have not."""
+
+    order: OrderLine
+    chance: str
+    due: str
+    likely: str
+    """When it is done in 80 % of the simulated weeks, from and to."""
+
+
+def chances(index: Index) -> dict[str, str]:
+    """Each order line's chance to be on time, in words; empty where nobody simulated the plan."""
+    risk = index.plan.risk
+    return {line.line: share(line.chance) for line in risk.lines} if risk else {}
+
+
+def share(chance: float) -> str:
+    """A chance in whole per cent that never says certain of what is not.
+
+    >>> share(0.637), share(0.9991), share(1.0), share(0.0004)
+    ('64 %', 'over 99 %', '100 %', 'under 1 %')
+    """
+    if 0 < chance < 0.01:
+        return "under 1 %"
+    return "over 99 %" if 0.99 < chance < 1 else f"{100 * chance:.0f} %"
+
+
+def unsure_rows(index: Index) -> tuple[UnsureRow, ...]:
+    """Lines on time in the plan but in fewer than `UNSURE` of the weeks, the least sure first."""
+    risk = index.plan.risk
+    if risk is None:
+        return ()
+    found = [line for line in risk.lines if line.chance < UNSURE and line.line not in index.late]
+    found.sort(key=lambda line: (line.chance, line.line))
+    return tuple(_row(index, line) for line in found)
+
+
+def _row(index: Index, line: LineChance) -> UnsureRow:
+    order = index.orders[line.line]
+    low, high = index.moment(line.low_min), index.moment(line.high_min)
+    return UnsureRow(order, share(line.chance), when(order.due), f"{when(low)} to {when(high)}")
+
+
+def likely_changeover(index: Index) -> str:
+    """The likely minutes of changeovers in a sentence; empty where nobody simulated the plan."""
+    risk = index.plan.risk
+    if risk is None:
+        return ""
+    low, high = duration(risk.changeover_low_min), duration(risk.changeover_high_min)
+    return (
+        f"Changeovers will likely take {low} to {high} in all: so it is in 80 % of "
+        f"{risk.weeks:,} simulated weeks."
+    )

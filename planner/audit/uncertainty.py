@@ -1,0 +1,48 @@
+"""Invariant 6, of what is likely: chances are shares, of lines that the plan has, in order."""
+
+from __future__ import annotations
+
+from planner.audit.facts import Breaches, Facts, breach
+from planner.uncertainty import Risk
+
+
+def check_uncertainty(facts: Facts) -> Breaches:
+    """All breaches of the plan's risk; what was drawn is not drawn again."""
+    risk = facts.plan.risk
+    if risk is None:
+        return
+    if risk.weeks < 1:
+        yield breach(6, "risk", f"rests on {risk.weeks} simulated weeks.")
+    yield from _names(facts, risk)
+    for what, chance in (
+        *((line.line, line.chance) for line in risk.lines),
+        ("all lines", risk.all_on_time),
+    ):
+        if not 0 <= chance <= 1:  # NaN too
+            yield breach(6, what, f"is on time with a chance of {chance}, which is no share.")
+    least = min((line.chance for line in risk.lines), default=1.0)
+    if risk.all_on_time > least:
+        yield breach(6, "all lines", "are on time more often than one of them.")
+    yield from _order(risk)
+
+
+def _names(facts: Facts, risk: Risk) -> Breaches:
+    if [line.line for line in risk.lines] != [done.line for done in facts.plan.done]:
+        yield breach(6, "risk", "has other order lines than the plan.")
+    if [each.station for each in risk.spreads] != [each.name for each in facts.shop.stations]:
+        yield breach(6, "risk", "has other stations than the shop.")
+    for each in risk.spreads:
+        if min(each.run, each.setup) < 0:
+            yield breach(6, each.station, "has a spread below zero.")
+
+
+def _order(risk: Risk) -> Breaches:
+    ranges = [(line.line, line.low_min, line.median_min, line.high_min) for line in risk.lines]
+    changeovers = (
+        risk.changeover_low_min,
+        risk.changeover_median_min,
+        risk.changeover_high_min,
+    )
+    for what, low, middle, high in (*ranges, ("changeovers", *changeovers)):
+        if not 0 <= low <= middle <= high:
+            yield breach(6, what, f"has a likely range of {low}, {middle}, {high} minutes.")

@@ -1,0 +1,61 @@
+"""Invariant 6 catches chances that are no shares, lines that nobody has, and ranges upside down."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+import pytest
+
+from planner.confidence import Spreads
+from planner.records import Plan
+from planner.risk import with_risk
+from planner.uncertainty import Risk
+from tests.audit.edits import breaches
+from tests.audit.weeks import a_plan
+
+
+@cache
+def simulated() -> Plan:
+    return with_risk(a_plan(), Spreads(), 500)
+
+
+def risk() -> Risk:
+    found = simulated().risk
+    assert found is not None
+    return found
+
+
+def found(**changes: Any) -> str:
+    return breaches(simulated().model_copy(update={"risk": risk().model_copy(update=changes)}), 6)
+
+
+def with_first_line(**changes: Any) -> str:
+    first, *others = risk().lines
+    return found(lines=(first.model_copy(update=changes), *others))
+
+
+def test_simulated_weeks_hold_and_say_the_same_each_time() -> None:
+    assert found() == ""
+    assert with_risk(a_plan(), Spreads(), 500) == simulated()
+
+
+@pytest.mark.parametrize("chance", [-0.1, 1.2, float("nan")])
+def test_a_chance_that_is_no_share(chance: float) -> None:
+    assert "which is no share" in with_first_line(chance=chance)
+
+
+def test_lines_and_stations_that_the_plan_has_not() -> None:
+    assert "other order lines" in with_first_line(line="9999/9")
+    assert "other order lines" in found(lines=risk().lines[1:])
+    assert "other stations" in found(spreads=risk().spreads[1:])
+
+
+def test_ranges_upside_down_and_weeks_that_nobody_simulated() -> None:
+    assert "likely range" in with_first_line(low_min=10**6)
+    assert "changeovers: has a likely range" in found(changeover_low_min=10**6)
+    assert "rests on 0 simulated weeks" in found(weeks=0)
+
+
+def test_everything_on_time_more_often_than_one_line() -> None:
+    assert "more often than one of them" in found(all_on_time=1.0)

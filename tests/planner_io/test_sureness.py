@@ -1,0 +1,82 @@
+"""How sure a plan is stands in its papers and on the console, from the one record."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Mapping
+from typing import Any
+
+from openpyxl import load_workbook
+
+from planner.records import Plan
+from planner.uncertainty import LineChance, Risk
+from planner_io.packet.data import packet_data
+from planner_io.packet.floor import TagKind
+from planner_io.risk_report import risk_lines
+from planner_io.views.index import Index
+from planner_io.views.sureness import chances, likely_changeover, unsure_rows
+from planner_io.week_book import write_week
+from tests.planner_io.plans import a_plan
+
+
+def a_simulated_plan(*shares: float) -> Plan:
+    plan = a_plan()
+    lines = tuple(
+        LineChance(line=done.line, chance=chance, low_min=500, median_min=560, high_min=2000)
+        for done, chance in zip(plan.done, shares, strict=True)
+    )
+    risk = Risk(
+        weeks=2_000,
+        seed=1,
+        spreads=(),
+        lines=lines,
+        all_on_time=min(shares),
+        changeover_low_min=150,
+        changeover_median_min=170,
+        changeover_high_min=200,
+    )
+    return plan.model_copy(update={"risk": risk})
+
+
+def rows_of(plan: Plan, tab: str) -> list[tuple[Any, ...]]:
+    page = load_workbook(io.BytesIO(write_week(plan)))[tab]
+    return list(page.iter_rows(values_only=True))
+
+
+def test_lines_that_are_on_time_but_not_surely_are_listed_and_late_ones_are_not() -> None:
+    assert [done.line for done in a_plan().done if done.done_min > done.due_min]
+    index = Index(a_simulated_plan(0.64, 0.1))
+    assert [(row.order.key, row.chance) for row in unsure_rows(index)] == [
+        (a_plan().done[0].line, "64 %")
+    ]
+    assert unsure_rows(Index(a_simulated_plan(0.8, 0.1))) == ()
+
+
+def test_the_office_sheets_give_each_lines_chance_and_the_likely_changeovers() -> None:
+    plan = a_simulated_plan(0.64, 0.1)
+    for tab, chance in (("Orders", ["64 %", "10 %", None]), ("Late", ["10 %"])):
+        head, *rows = rows_of(plan, tab)
+        column = head.index("Chance on time")
+        assert [row[column] for row in rows if row[0]][: len(chance)] == chance
+    notes = [row[0] for row in rows_of(plan, "Changeover ledger")]
+    assert likely_changeover(Index(plan)) in notes
+    assert "2 h 30 to 3 h 20" in likely_changeover(Index(plan))
+
+
+def test_the_packet_lists_unsure_lines_and_the_likely_changeovers() -> None:
+    pages: Mapping[str, Any] = packet_data(Index(a_simulated_plan(0.64, 0.1)), TagKind.BUNDLES)[0]
+    assert [row["chance"] for row in pages["unsure"]] == ["64 %"]
+    assert [row["chance"] for row in pages["late"]] == ["10 %"]
+    assert "2,000 simulated weeks" in pages["ledger"]["likely"]
+
+
+def test_the_console_says_how_sure_the_plan_is() -> None:
+    first, second = risk_lines(a_simulated_plan(0.64, 0.1))
+    assert "nothing late in 10 % of 2,000 simulated weeks" in first
+    assert "on time in 64 %" in second
+
+
+def test_a_plan_that_nobody_simulated_says_nothing() -> None:
+    index = Index(a_plan())
+    assert (chances(index), unsure_rows(index), likely_changeover(index)) == ({}, (), "")
+    assert list(risk_lines(a_plan())) == []
