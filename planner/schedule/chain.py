@@ -62,6 +62,11 @@ class Chain:
         """The best schedule since `begin`."""
         return self._read("best_seq", "best_mode", "best_terms")
 
+    def best_terms(self) -> tuple[int, ...]:
+        """Terms of the best schedule since `begin`."""
+        terms = self.kernel.view(self.at["best_terms"], np.int64, len(TERMS)).tolist()
+        return tuple(int(term) for term in terms)
+
     def now(self) -> Start:
         """The current schedule."""
         return self._read("now.seq", "now.mode", "now.terms")

@@ -7,9 +7,8 @@ round the lanes run on threads and all go on from the best of them.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import ThreadPoolExecutor, wait
 from dataclasses import dataclass
-from itertools import repeat
 
 from planner.schedule.chain import Chain
 from planner.schedule.compiled import Compiled
@@ -20,7 +19,12 @@ from planner.stop import Stop
 LANES = 2
 SLICE_ITERATIONS = 40_000
 """A call of the kernel takes about a tenth of a second: how long a stop request waits."""
+NEWS_SECONDS = 0.25
+"""How often progress is told."""
 SEED_STEP = 0x5851F42D4C957F2D
+
+Hear = Callable[[float, tuple[int, ...]], None]
+"""Of (share of the budget done, terms of the best so far)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,31 +42,59 @@ def search(
     iterations: int,
     stop: Stop,
     seed: int,
-    hear: Callable[[float, Start], None],
+    hear: Hear,
 ) -> Found:
     """Improve on the best of `starts` with `iterations` moves in each lane."""
     best = min(starts, key=lambda start: compiled.levels(start.terms))
     tried = 0
-    if iterations <= 0 or not any(len(op.modes) for op in compiled.ops) or len(compiled.ops) < 2:
+    if iterations <= 0 or len(compiled.ops) < 2:
         return Found(best, 0, finished=True)
     chains = [Chain(compiled) for _ in range(LANES)]
     with ThreadPoolExecutor(LANES) as pool:
         for number, phase in enumerate(plan_phases(compiled, best, iterations)):
-            origins = [_origin(compiled, phase, starts, best, lane) for lane in range(LANES)]
-            seeds = [
-                (seed * SEED_STEP + number * LANES + lane) % (1 << 62) for lane in range(LANES)
-            ]
+            board = _Board(compiled, phase, best.terms, hear)
             moves = max(1, round(iterations * phase.share))
-            ends = pool.map(
-                _lane, chains, origins, seeds, repeat(phase), repeat(moves), repeat(stop)
-            )
-            for end in ends:
-                best = min(best, end, key=lambda start: compiled.levels(start.terms))
+            lanes = [
+                pool.submit(
+                    _lane,
+                    chains[lane],
+                    _origin(compiled, phase, starts, best, lane),
+                    (seed * SEED_STEP + number * LANES + lane) % (1 << 62),
+                    phase,
+                    moves,
+                    stop,
+                    board.notes[lane],
+                )
+                for lane in range(LANES)
+            ]
+            while wait(lanes, timeout=NEWS_SECONDS).not_done:
+                board.tell()
+            ends = [lane.result() for lane in lanes]
+            best = min(best, *ends, key=lambda start: compiled.levels(start.terms))
             tried += moves * LANES
-            hear(phase.done, best)
+            hear(phase.done, best.terms)
             if stop():
                 return Found(best, tried, finished=False)
     return Found(best, tried, finished=True)
+
+
+class _Board:
+    """What the lanes of one phase have found so far; lanes write, the waiting thread tells."""
+
+    def __init__(
+        self, compiled: Compiled, phase: Phase, terms: tuple[int, ...], hear: Hear
+    ) -> None:
+        self.compiled = compiled
+        self.phase = phase
+        self.notes: list[dict[float, tuple[int, ...]]] = [{0.0: terms} for _ in range(LANES)]
+        self.hear = hear
+
+    def tell(self) -> None:
+        """Tell the best so far and the share of the slowest lane."""
+        notes = [dict(note) for note in self.notes]
+        done = min(max(note) for note in notes)
+        best = min((t for note in notes for t in note.values()), key=self.compiled.levels)
+        self.hear(self.phase.done - self.phase.share * (1 - done), best)
 
 
 def _origin(
@@ -75,9 +107,15 @@ def _origin(
 
 
 def _lane(
-    chain: Chain, origin: Start, seed: int, phase: Phase, iterations: int, stop: Stop
+    chain: Chain,
+    origin: Start,
+    seed: int,
+    phase: Phase,
+    iterations: int,
+    stop: Stop,
+    note: dict[float, tuple[int, ...]],
 ) -> Start:
-    """One chain through one phase, in slices."""
+    """One chain through one phase, in slices; `note` takes the best terms by share done."""
     chain.begin(origin, seed, phase.energy)
     _by_start(chain, origin, seed, phase)
     ratio = phase.cold / phase.hot
@@ -88,6 +126,7 @@ def _lane(
         cold = phase.hot * ratio ** ((done + moves) / iterations)
         chain.anneal(moves, hot, cold, phase.merges)
         done += moves
+        note[done / iterations] = chain.best_terms()
     return chain.best()
 
 

@@ -16,7 +16,7 @@ from planner.schedule.rates import iterations_for
 from planner.schedule.refusal import refuse_violation
 from planner.schedule.report import Outcome, figures, make_result
 from planner.schedule.result import Floor, Progress, Result
-from planner.schedule.search import Found, search
+from planner.schedule.search import Found, Hear, search
 from planner.schedule.validate import check
 from planner.stop import Status, Stop
 
@@ -49,9 +49,9 @@ def solve(
     compiled = compile_problem(problem)
     floors = prove(compiled)
 
-    def hear(done: float, start: Start) -> None:
+    def hear(done: float, terms: tuple[int, ...]) -> None:
         if progress is not None:
-            progress(Progress(done, figures(compiled, start.terms), floors))
+            progress(Progress(done, figures(compiled, terms), floors))
 
     compiled, starts, found = _searched(
         compiled, iterations_for(compiled, seconds), stop, seed, hear
@@ -75,7 +75,7 @@ def _starts(compiled: Compiled) -> dict[str, Start]:
 
 
 def _searched(
-    compiled: Compiled, iterations: int, stop: Stop, seed: int, hear: Callable[[float, Start], None]
+    compiled: Compiled, iterations: int, stop: Stop, seed: int, hear: Hear
 ) -> tuple[Compiled, dict[str, Start], Found]:
     """Search, without overtime first where there is any; what is compiled has what was used."""
     offered = windows(compiled.problem)
@@ -90,7 +90,7 @@ def _searched(
         round(iterations * USUAL_SHARE),
         stop,
         seed,
-        lambda done, start: hear(done * USUAL_SHARE, start),
+        lambda done, terms: hear(done * USUAL_SHARE, terms),
     )
     if punctual(plain.best):
         return usual, starts, plain
@@ -103,7 +103,7 @@ def _searched(
         rest,
         stop,
         seed,
-        lambda done, start: hear(USUAL_SHARE + done * (1 - USUAL_SHARE), start),
+        lambda done, terms: hear(USUAL_SHARE + done * (1 - USUAL_SHARE), terms),
     )
     tried = plain.iterations + found.iterations
     if compiled.levels(plain.best.terms) <= compiled.levels(found.best.terms):
