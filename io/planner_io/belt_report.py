@@ -2,24 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
-from planner.finisher.belts import BeltUse
-from planner_io.views.ruler import money, plural
+from planner.records import Plan
+from planner_io.views.belts import belt_uses, belts_to_buy, new_belts
+from planner_io.views.index import Index
+from planner_io.views.ruler import plural
 
 
-def belt_lines(uses: Sequence[BeltUse], currency: str) -> Iterator[str]:
+def belt_lines(plan: Plan) -> Iterator[str]:
     """Worn belts to change and belts to buy; nothing where the shop counts no belt's life."""
-    counted = [use for use in uses if use.counted]
-    if not counted:
+    index = Index(plan)
+    uses = belt_uses(index)
+    if not uses:
         return
-    changes = [change for use in counted for change in use.changes]
-    yield f"Belts        {plural(len(changes), 'worn belt')} to change"
-    for change in changes:
-        when = (
-            f"after {plural(change.after_pieces, 'piece')} of" if change.after_pieces else "before"
-        )
-        yield f"  {change.belt} {when} {change.operation}"
-    for use in counted:
-        if use.buy:
-            yield f"  buy {use.buy} × {use.belt}, {money(use.buy_cents, currency)}"
+    changes = sum(len(use.changes) for use in uses)
+    yield f"Belts        {plural(changes, 'worn belt')} to change"
+    for operation, words in new_belts(index).items():
+        yield f"  {operation}: {words}"
+    for row in belts_to_buy(index):
+        yield f"  buy {row.count} × {row.belt}, {row.sum}"

@@ -54,7 +54,7 @@ def test_the_last_belt_of_a_recipe_is_not_coarse_work() -> None:
 def test_belts_that_wear_out_in_the_plan_are_changed_and_bought() -> None:
     plan = a_plan(a_shop(life_min=10, count=0, price_cents=1500))
     uses = belts_of(plan)
-    said = "\n".join(belt_lines(uses, "$"))
+    said = "\n".join(belt_lines(plan))
     assert sum(len(use.changes) for use in uses) > 0
     assert sum(use.buy for use in uses) == sum(len(use.changes) for use in uses)
     assert "to change" in said
@@ -62,7 +62,7 @@ def test_belts_that_wear_out_in_the_plan_are_changed_and_bought() -> None:
 
 
 def test_belts_that_nobody_counts_are_not_spoken_of() -> None:
-    assert list(belt_lines(belts_of(a_plan(a_shop(life_min=None))), "$")) == []
+    assert list(belt_lines(a_plan(a_shop(life_min=None)))) == []
 
 
 def test_a_worn_belts_change_is_shared_by_the_passes_that_wear_it() -> None:

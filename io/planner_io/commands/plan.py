@@ -9,7 +9,6 @@ from pathlib import Path
 from planner.confidence import EVEN, Spreads, confident_shop
 from planner.errors import InputError, input_error
 from planner.finisher.learned import learn
-from planner.finisher.wear import belts_of
 from planner.options import LotPolicy, Options
 from planner.stop import Stop
 from planner_io.again import Again, Asked, again_lines, plan_again, read_again
@@ -82,9 +81,8 @@ def plan(wish: Wish) -> None:
             made = plan_again(reading, again, rest, stop, progress.report, spreads)
         write_plan(made, folder, progress.report)
     tell_findings(made.findings)
-    belts = belt_lines(belts_of(made), made.shop.house.currency)
     summary = (*summary_lines(made, folder), *again_lines(made))
-    for line in (*summary, *belts, *risk_lines(made)):
+    for line in (*summary, *belt_lines(made), *risk_lines(made)):
         say(line)
 
 
