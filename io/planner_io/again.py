@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import os
 from collections import Counter
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 
@@ -48,8 +48,9 @@ class Again:
     progress: tuple[Progress, ...]
     said: tuple[str, ...]
     """What the progress file was read as, where that left a choice, and what is doubtful in it."""
-    back: tuple[str, ...] = ()
-    """Lots that go back one grade, as a check of their finish says."""
+    back: Mapping[str, int | None] = field(default_factory=dict[str, int | None])
+    """Lots that go back one grade, as a check of their finish says, each with the step that it
+    had reached; None for its last one."""
 
     def options(self, options: Options) -> Options:
         """The options of the new plan: the issued plan's first day, from now on."""
@@ -84,7 +85,7 @@ def read_again(asked: Asked, clock: datetime) -> Again | None:
         *(str(finding) for finding in found.findings),
         *(check.words for check in checks),
     )
-    back = tuple(dict.fromkeys(check.lot for check in checks if check.goes_back))
+    back = {check.lot: check.reached for check in checks if check.goes_back}
     return Again(issued, now, found.rows, said, back)
 
 
@@ -102,8 +103,7 @@ def plan_again(
     """
     engines = Engines(stop=stop, workers=os.cpu_count() or 1, report=report)
     orders, shop = carry_on(again.issued, reading.orders, reading.shop)
-    lots = dict.fromkeys(again.back)
-    back = send_back(again.issued, orders, shop, lots, options.start_min)
+    back = send_back(again.issued, orders, shop, again.back, options.start_min)
     plan = replan(
         back.issued,
         back.orders,

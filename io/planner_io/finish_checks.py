@@ -6,13 +6,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from planner.abrasives import Grade, parse_grade
 from planner.errors import Finding, InputError
 from planner.finisher.record import FinishCheck, Judgement, Seen, Verdict, judge
 from planner.records import Lot, Plan
+from planner.shop import Recipe
 from planner.units.reading import refuse
+from planner_io.checks_sheet import CHECKS
 from planner_io.workbook import cells
 from planner_io.workbook.cells import Parsed
-from planner_io.workbook.columns import Column, Kind, SheetSpec
 from planner_io.workbook.examples import is_example
 from planner_io.workbook.grid import Value
 from planner_io.workbook.load import load_grids
@@ -23,32 +25,6 @@ from planner_io.workbook.shop import tables_of
 from planner_io.workbook.table import Table, missing_columns
 
 MOST_UIN = 2_000
-CHECKS = SheetSpec(
-    "Checks",
-    "Finish checks: what was measured or seen on a lot after its last pass.",
-    (
-        Column(
-            "lot", "Lot", Kind.TEXT, "The lot, such as L04.", "Lot number, Lot key", required=True
-        ),
-        Column(
-            "readings",
-            "Roughness",
-            Kind.TEXT,
-            "Readings in µin Ra, separated by commas or blanks.",
-            "Ra, Readings, Roughness Ra, Finish",
-        ),
-        Column(
-            "seen",
-            "Looks",
-            Kind.CHOICE,
-            "good, marks (of the last belt) or uneven.",
-            "Look, Seen, Visual, Visual check",
-            choices=("good", "marks", "uneven"),
-        ),
-        Column("who", "Who", Kind.TEXT, "Who checked.", "By, Checked by, Name"),
-    ),
-    "Check, Finish checks, Finish record, Inspection, Inspections",
-)
 _SEEN = {"good": Seen.GOOD, "ok": Seen.GOOD, "mark": Seen.MARKS, "uneven": Seen.UNEVEN}
 
 
@@ -58,11 +34,14 @@ class Checked:
 
     lot: str
     judgement: Judgement
+    reached: int | None = None
+    """Place, from 1, of the last step done of those its surface needs; None for all."""
 
     @property
     def words(self) -> str:
         """The check in a sentence."""
-        return f"Lot {self.lot}: {self.judgement.reason}: {self.judgement.verdict.value}."
+        at = f" after step {self.reached}" if self.reached else ""
+        return f"Lot {self.lot}{at}: {self.judgement.reason}: {self.judgement.verdict.value}."
 
     @property
     def goes_back(self) -> bool:
@@ -105,12 +84,38 @@ def _checked(reader: RowReader, lots: dict[str, Lot], issued: Plan) -> Checked |
     if lot.recipe is None:
         reader.fail("lot", f"lot {lot.key} has no finish to check", lot.key)
         return None
+    recipe = issued.shop.recipe(lot.recipe)
+    reached = reader.take("reached", lambda value: _reached(value, recipe, lot), None)
+    if reached is not None and readings:
+        reader.fail(
+            "readings",
+            f"{recipe.name} gives the range of its end, not of a step on the way: say in Looks "
+            "what was seen",
+            reader.raw("readings"),
+        )
+    if reader.failed:
+        return None
     try:
-        found = judge(issued.shop.recipe(lot.recipe), FinishCheck(lot.key, readings, seen))
+        found = judge(recipe, FinishCheck(lot.key, readings, seen))
     except InputError as problem:
         reader.refuse("readings", problem)
         return None
-    return Checked(lot.key, found)
+    return Checked(lot.key, found, reached)
+
+
+def _reached(value: Value, recipe: Recipe, lot: Lot) -> Parsed[int | None]:
+    """The place of a grade among the steps that the lot's surface needs; None for the last one."""
+    read = parse_grade(value)
+    grade: Grade = read.grade
+    steps = [step.grade for step in recipe.steps if step.passes.get(lot.spec.surface, 0)]
+    if grade not in steps:
+        raise refuse(cells.text(value), f"a grade of {recipe.name}: {_labels(steps)}")
+    place = len(steps) - steps[::-1].index(grade)
+    return Parsed(place if place < len(steps) else None, read.note)
+
+
+def _labels(grades: Sequence[Grade]) -> str:
+    return ", ".join(dict.fromkeys(grade.label for grade in grades))
 
 
 def _lot(value: Value, lots: dict[str, Lot]) -> Parsed[Lot | None]:
