@@ -21,6 +21,7 @@ from planner.cutlist.polish import fewest_patterns, use_fewer_patterns
 from planner.cutlist.problem import Problem
 from planner.cutlist.result import Level, Pattern, Result, Stick
 from planner.cutlist.search import Search, table_for
+from planner.errors import EngineError
 from planner.stop import Status, Stop
 
 
@@ -129,17 +130,30 @@ def solve(
         search.offer(saw.packing_for(scaled, before.patterns))
         search.raise_bound(before.bound_cents)
     stage = run(search)
-    use_fewer_patterns(search)
+    _attempt(search, use_fewer_patterns)
     return _result(problem, scaled, search, stage, shortage)
 
 
 def run(search: Search) -> str:
     """Take the steps in turn until the floor is reached or the effort is spent."""
     for name, step in STAGES:
-        step(search)
+        trouble = _attempt(search, step)
+        if trouble:
+            return f"{name}, given up: {trouble}"
         if search.is_proven or search.effort.is_over():
             return name
     return STAGES[-1][0]
+
+
+def _attempt(search: Search, step: Stage) -> str:
+    """Take a step; a solver that fails ends the search, not the plan: best and floor stand."""
+    try:
+        step(search)
+    except EngineError as error:
+        if search.best is None:
+            raise
+        return str(error)
+    return ""
 
 
 def _result(

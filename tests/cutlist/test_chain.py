@@ -8,8 +8,10 @@ from hypothesis import strategies as st
 
 from planner.cutlist import Demand, DropValue, Problem, StockKind, solve
 from planner.cutlist.heuristics import decreasing, first_fit, kind_orders
+from planner.cutlist.lp import Lp
 from planner.cutlist.model import scale
 from planner.cutlist.result import Fate
+from planner.errors import EngineError
 from planner.stop import Status, Stop
 from tests.cutlist.builders import MM, a_problem, assert_plan_valid
 
@@ -142,6 +144,19 @@ def test_lengths_without_a_common_unit_are_still_proven() -> None:
     result = solve(problem)
     assert_plan_valid(problem, result)
     assert result.status is Status.PROVEN
+
+
+def test_a_solver_that_fails_ends_the_search_but_not_the_cut_list(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def fail(_: object) -> None:
+        raise EngineError("the linear program ended badly")
+
+    monkeypatch.setattr(Lp, "solve", fail)
+    problem = a_problem((410, 7), (333, 9), (287, 11), (190, 13), stick=1000)
+    result = solve(problem)
+    assert_plan_valid(problem, result)
+    assert "given up" in result.stage
 
 
 def test_the_preferences_stand_on_the_result_in_their_order() -> None:
