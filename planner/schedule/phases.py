@@ -21,7 +21,7 @@ FLOW = 0.002
 """A minute of holding or completion in the last phase, in changeover minutes."""
 LAST = 0.05
 """Share of the cool round for the flow."""
-MOST_ROUNDS, MOVES_A_ROUND = 4, 8000
+MOST_ROUNDS, MOVES_A_ROUND = 8, 8000
 """Rounds of annealing, each of at least so many moves for each operation if there are several."""
 WARM = 0.7
 """Temperature at which later rounds begin, of that of the first."""
