@@ -42,7 +42,14 @@ CHECKS = SheetSpec(
             "pass. On the way a look counts, as the range of a finish is that of its end.",
             "Reached step, Last belt, Up to, After belt",
         ),
-        Column("who", "Who", Kind.TEXT, "Who checked.", "By, Checked by, Name"),
+        Column(
+            "who",
+            "Who",
+            Kind.TEXT,
+            "Who checked.",
+            "By, Checked by, Name",
+            example="EXAMPLE",
+        ),
     ),
     "Check, Finish checks, Finish record, Inspection, Inspections",
 )

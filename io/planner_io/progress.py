@@ -34,6 +34,7 @@ from planner_io.workbook import cells
 from planner_io.workbook.cells import Parsed
 from planner_io.workbook.dates import DateHabit, shown
 from planner_io.workbook.dates import moment as parse_moment
+from planner_io.workbook.examples import is_example
 from planner_io.workbook.grid import Grid, Value
 from planner_io.workbook.load import load_grids
 from planner_io.workbook.names import listed, plain_name
@@ -96,7 +97,7 @@ def read_progress(path: Path, issued: Plan, now: dt.datetime) -> ProgressReading
     rows: list[Progress] = []
     if table and not missing_columns(table, report):
         reader = _Rows(issued, now, report)
-        rows = [found for row in table.rows() if (found := reader.row(row))]
+        rows = [found for row in table.rows() if not is_example(row) and (found := reader.row(row))]
     if any(finding.severity is Severity.ERROR for finding in report.findings):
         raise InputError(report.findings)
     return ProgressReading(tuple(rows), tuple(report.findings), report.readings)

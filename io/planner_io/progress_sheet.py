@@ -72,7 +72,14 @@ PROGRESS = SheetSpec(
             "Where, if not where it was issued.",
             "Machine, At",
         ),
-        Column("note", "Note", Kind.TEXT, "Anything worth keeping.", "Notes, Remark, Comment"),
+        Column(
+            "note",
+            "Note",
+            Kind.TEXT,
+            "Anything worth keeping.",
+            "Notes, Remark, Comment",
+            example="EXAMPLE",
+        ),
     ),
     "Done, Status, Actuals, Shop floor, Floor",
 )

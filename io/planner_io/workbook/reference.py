@@ -9,7 +9,9 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
+from planner_io.checks_sheet import CHECKS
 from planner_io.logbook_sheet import LOG
+from planner_io.progress_sheet import PROGRESS
 from planner_io.workbook.bends_sheet import BENDS
 from planner_io.workbook.columns import Column, Kind, SheetSpec
 from planner_io.workbook.grid import MAX_ROWS
@@ -42,6 +44,9 @@ read and lists every problem with its cell.
   `4/12/2026` the order is that of the setting Date order; without it that of the column's other
   dates, or the one that lies near the start of the plan; where none of these tells, it is an
   error.
+* **Log, Progress and Checks** may stand in the same workbook or in files of their own: `brightrun
+  log FILE` and `brightrun plan --log FILE` read Log; `brightrun plan --after DIR --progress FILE`
+  reads Progress and Checks.
 * **Limits**: {MAX_ROWS:,} filled rows a sheet, {MAX_BYTES // 1_000_000} MB a file. Formulas count
   with their last result.
 """
@@ -53,7 +58,7 @@ def reference() -> str:
 
 
 def _sheets() -> Iterator[str]:
-    for spec in (ORDERS, BENDS, STOCK, *SHOP_SHEETS, LOG):
+    for spec in (ORDERS, BENDS, STOCK, *SHOP_SHEETS, LOG, PROGRESS, CHECKS):
         yield f"## {spec.title}\n"
         yield f"{spec.help} Also found as: {spec.names}.\n"
         yield from _table(spec)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from planner.shop import Shop
 from planner_io.starter import starter_shop, starter_stock
 from planner_io.workbook.bends_sheet import BENDS
 from planner_io.workbook.book import Filled, write_book
@@ -16,8 +17,9 @@ from planner_io.workbook.stock_sheet import STOCK
 def write_template() -> bytes:
     """The template as a file's content.
 
-    Orders, Bends and Stock each have one example row, which is read as nothing until it is
-    changed; the stock and the shop's own sheets hold the starter shop, to be written over.
+    Orders, Bends, Stock, Log, Progress and Checks each have one example row, which is read as
+    nothing until it is changed; the stock and the shop's own sheets hold the starter shop, to be
+    written over.
     """
     shop, stock = starter_shop(), starter_stock()
     finishes = ("none", *(recipe.name for recipe in shop.recipes))
@@ -33,8 +35,20 @@ def write_template() -> bytes:
                 lists=(("finished", finishes),),
             ),
             *(Filled(spec, rows[spec.title]) for spec in SHOP_SHEETS),
+            *_floor_sheets(shop),
         )
     )
+
+
+def _floor_sheets(shop: Shop) -> tuple[Filled, ...]:
+    """The sheets that are filled in while the week runs. They stand beside this package and are
+    made of its columns, so they are looked up when they are needed."""
+    from planner_io.checks_sheet import CHECKS  # noqa: PLC0415 - see above
+    from planner_io.logbook_sheet import LOG  # noqa: PLC0415 - see above
+    from planner_io.progress_sheet import PROGRESS  # noqa: PLC0415 - see above
+
+    belts = tuple(belt.name for belt in shop.belts)
+    return (_sheet(LOG, lists=(("belt", belts),)), _sheet(PROGRESS), _sheet(CHECKS))
 
 
 def _sheet(spec: SheetSpec, lists: tuple[tuple[str, tuple[str, ...]], ...] = ()) -> Filled:

@@ -3,18 +3,26 @@
 from __future__ import annotations
 
 import io
+from datetime import date, datetime
 from pathlib import Path
 
 import openpyxl
 import pytest
 
 from planner.errors import Severity
+from planner_io.checks_sheet import CHECKS
+from planner_io.finish_checks import read_checks
+from planner_io.logbook import read_log
+from planner_io.logbook_sheet import LOG
+from planner_io.progress import read_progress
+from planner_io.progress_sheet import PROGRESS
 from planner_io.starter import starter_shop, starter_stock
 from planner_io.workbook import Reading, read_workbook, write_template
 from planner_io.workbook.bends_sheet import BENDS
 from planner_io.workbook.orders_sheet import ORDERS
 from planner_io.workbook.shop_sheets import SHOP_SHEETS
 from planner_io.workbook.stock_sheet import STOCK
+from tests.planner_io.plans import a_plan
 
 
 @pytest.fixture(scope="module")
@@ -33,6 +41,27 @@ def test_an_untouched_template_has_no_errors_and_no_orders(untouched: Reading) -
 def test_the_template_holds_the_starter_shop_to_the_nanometre(untouched: Reading) -> None:
     assert untouched.shop == starter_shop()
     assert untouched.stock == starter_stock()
+
+
+def test_the_examples_of_log_progress_and_checks_count_for_nothing(tmp_path: Path) -> None:
+    path = tmp_path / "week.xlsx"
+    path.write_bytes(write_template())
+    log = read_log(path)
+    assert (log.runs, log.findings) == ((), ())
+    issued = a_plan()
+    assert read_progress(path, issued, datetime(2026, 11, 30, 12)).rows == ()
+    assert read_checks(path, issued) == ()
+
+
+def test_a_run_written_over_the_logs_example_is_learned_from(tmp_path: Path) -> None:
+    path = tmp_path / "week.xlsx"
+    path.write_bytes(write_template())
+    book = openpyxl.load_workbook(path)
+    book["Log"]["A5"] = date(2026, 11, 2)
+    book.save(path)
+    log = read_log(path)
+    assert log.findings == ()
+    assert [(run.belt, run.count, run.minutes) for run in log.runs] == [("P120 stainless", 12, 48)]
 
 
 def test_the_template_is_the_same_bytes_each_time() -> None:
@@ -57,7 +86,7 @@ def book() -> openpyxl.Workbook:
 
 
 def test_every_sheet_says_what_it_is_for_and_notes_every_header(book: openpyxl.Workbook) -> None:
-    specs = (ORDERS, BENDS, STOCK, *SHOP_SHEETS)
+    specs = (ORDERS, BENDS, STOCK, *SHOP_SHEETS, LOG, PROGRESS, CHECKS)
     assert book.sheetnames == [spec.title for spec in specs]
     for spec in specs:
         sheet = book[spec.title]
