@@ -1,4 +1,4 @@
-"""The command line: `brightrun template`, `check`, `plan`, `audit`, `log`, `ledger`.
+"""The command line: `brightrun template`, `check`, `plan`, `audit`, `log`, `ledger`, `serve`.
 
 Only words and options are here; what commands do is in `commands`, which is imported when one
 runs, so that `--help` answers at once.
@@ -244,3 +244,30 @@ def ledger(
     from planner_io.commands import ledger as command  # noqa: PLC0415 - help must answer at once
 
     command.ledger(folders)
+
+
+@app.command()
+def serve(
+    folder: Annotated[
+        Path, typer.Argument(metavar="DIR", help="Folder that `brightrun plan` has written.")
+    ],
+    port: Annotated[
+        int, typer.Option(metavar="N", min=0, max=65535, help="Port; 0 takes a free one.")
+    ] = 8420,
+    host: Annotated[
+        str,
+        typer.Option(metavar="NAME", help="Address to serve at; 0.0.0.0 for the shop's network."),
+    ] = "127.0.0.1",
+    store: Annotated[
+        Path | None,
+        typer.Option(metavar="FILE", help="Where taps are kept. [default: floor.sqlite3 in DIR]"),
+    ] = None,
+) -> None:
+    """Show the pick lists on a tablet and take what is done.
+
+    One list for each station, next step on top, with every setting; what runs really took is
+    kept, and comes out as log.csv for `brightrun log` and progress.csv for planning again.
+    """
+    from planner_io.commands import serve as command  # noqa: PLC0415 - help must answer at once
+
+    command.serve(folder, host, port, store)

@@ -1,0 +1,61 @@
+"""`brightrun serve`: a plan's pick lists for tablets at the stations."""
+
+from __future__ import annotations
+
+import contextlib
+import socket
+from collections.abc import Generator
+from datetime import datetime
+from hashlib import sha256
+from pathlib import Path
+
+import uvicorn
+
+from planner.errors import input_error
+from planner_io import store as floor
+from planner_io.console import say, tell
+from planner_io.plan_file import plan_bytes, read_plan
+from planner_io.store import Store
+from planner_io.views.index import Index
+from planner_io.web.app import create_app
+from planner_io.web.guard import own_names
+
+_HERE_ALONE = frozenset({"127.0.0.1", "localhost", "::1"})
+
+
+def serve(folder: Path, host: str, port: int, store: Path | None) -> None:
+    """Serve until Ctrl-C."""
+    plan = read_plan(folder)
+    file = store or folder / floor.NAME
+    kept = Store(file, sha256(plan_bytes(plan)).hexdigest())
+    kept.open()
+    app = create_app(Index(plan), kept, own_names(host), datetime.now)
+    with _listening(host, port) as listener:
+        say(f"Pick lists at {_address(host, listener.getsockname()[1])}; Ctrl-C ends.")
+        say(f"Taps are kept in {file}.")
+        if host not in _HERE_ALONE:
+            tell("Everybody who reaches this address can tap; serve it in the shop's network only.")
+        server = uvicorn.Server(uvicorn.Config(app, log_level="warning", server_header=False))
+        with contextlib.suppress(KeyboardInterrupt):
+            server.run(sockets=[listener])
+
+
+def _address(host: str, port: int) -> str:
+    shown = {"0.0.0.0": socket.gethostname(), "::": socket.gethostname()}.get(host, host)
+    return f"http://[{shown}]:{port}/" if ":" in shown else f"http://{shown}:{port}/"
+
+
+@contextlib.contextmanager
+def _listening(host: str, port: int) -> Generator[socket.socket]:
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    with socket.socket(family, socket.SOCK_STREAM) as listener:
+        listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            listener.bind((host, port))
+        except OSError as problem:
+            why = problem.strerror or str(problem)
+            raise input_error(
+                f"{host} port {port}: it cannot be used ({why.lower()}); choose another with "
+                "--port or --host."
+            ) from problem
+        yield listener

@@ -1,0 +1,253 @@
+"""What the floor has tapped, kept in SQLite beside the plan.
+
+A tap is never changed or deleted: taking one back is a tap of its own. Each is one transaction,
+written through to the disk before it is answered, and carries a token that its page chose, so
+that a second try of the same tap adds nothing.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import sqlite3
+from collections import defaultdict
+from collections.abc import Generator, Iterable
+from dataclasses import dataclass, replace
+from datetime import datetime
+from enum import StrEnum
+from pathlib import Path
+
+from planner.errors import input_error
+from planner.shop import What
+
+NAME = "floor.sqlite3"
+WAIT_S = 10.0
+"""How long a tap waits for another one that is being written."""
+
+
+class TapKind(StrEnum):
+    """What was tapped."""
+
+    SET_UP = "set-up"
+    START = "start"
+    DONE = "done"
+    BACK = "back"
+    """The tap before it on this operation does not count."""
+
+
+@dataclass(frozen=True)
+class Report:
+    """What a run really took, as it was entered when it was done."""
+
+    pieces: int
+    minutes: int
+    """Minutes of the run, without changeover and pauses."""
+    who: str = ""
+    note: str = ""
+    tilt_mdeg: int | None = None
+    belt: str = ""
+    spring: str = ""
+    setups: tuple[tuple[What, int], ...] = ()
+    """Minutes of the set-up by what was changed."""
+
+
+@dataclass(frozen=True)
+class Tap:
+    """One tap; `at` is by the server's clock, in the shop's local time."""
+
+    token: str
+    operation: str
+    kind: TapKind
+    at: datetime
+    report: Report | None = None
+
+
+@dataclass(frozen=True)
+class Stands:
+    """How far an operation is."""
+
+    set_up_at: datetime | None = None
+    start_at: datetime | None = None
+    done_at: datetime | None = None
+    report: Report | None = None
+
+    @property
+    def begun(self) -> bool:
+        """Whether its set-up or its run has begun, and it is not done."""
+        return self.done_at is None and bool(self.set_up_at or self.start_at)
+
+    def refusal(self, tap: Tap) -> str:
+        """Why a tap does not fit; empty when it does."""
+        if tap.kind is TapKind.BACK:
+            nothing = not (self.set_up_at or self.start_at or self.done_at)
+            return f"There is no tap on {tap.operation} to take back." if nothing else ""
+        if self.done_at:
+            return f"{tap.operation} is done already; take that back first."
+        if tap.kind is TapKind.DONE:
+            return self._cannot_end(tap)
+        if self.start_at:
+            return f"{tap.operation} is running already."
+        if tap.kind is TapKind.SET_UP and self.set_up_at:
+            return f"The set-up of {tap.operation} has begun already."
+        return ""
+
+    def _cannot_end(self, tap: Tap) -> str:
+        if self.start_at is None:
+            return f"{tap.operation} has not been started: tap Start run first."
+        if tap.at < self.start_at:
+            return f"{tap.operation} cannot end before it began."
+        return ""
+
+
+NOT_BEGUN = Stands()
+
+_MIGRATIONS: tuple[tuple[str, ...], ...] = (
+    (
+        "CREATE TABLE plan (only INTEGER PRIMARY KEY CHECK (only = 1), digest TEXT NOT NULL)",
+        """CREATE TABLE taps (
+            number INTEGER PRIMARY KEY,
+            token TEXT NOT NULL UNIQUE,
+            operation TEXT NOT NULL,
+            kind TEXT NOT NULL CHECK (kind IN ('set-up', 'start', 'done', 'back')),
+            at TEXT NOT NULL
+        )""",
+        """CREATE TABLE reports (
+            tap INTEGER PRIMARY KEY REFERENCES taps (number),
+            pieces INTEGER NOT NULL CHECK (pieces >= 0),
+            minutes INTEGER NOT NULL CHECK (minutes > 0),
+            who TEXT NOT NULL,
+            note TEXT NOT NULL,
+            tilt_mdeg INTEGER,
+            belt TEXT NOT NULL,
+            spring TEXT NOT NULL
+        )""",
+        """CREATE TABLE setups (
+            tap INTEGER NOT NULL REFERENCES reports (tap),
+            what TEXT NOT NULL,
+            minutes INTEGER NOT NULL CHECK (minutes > 0),
+            PRIMARY KEY (tap, what)
+        )""",
+    ),
+)
+"""Each brings a file from one `user_version` to the next."""
+
+
+@dataclass(frozen=True)
+class Store:
+    """The taps of one plan; safe to use from several threads and processes."""
+
+    path: Path
+    plan: str
+    """Digest of the plan, so that no tap is taken for one of another plan."""
+
+    def open(self) -> None:
+        """Create the file or bring it up to date; InputError when it is not of this plan."""
+        with self._transaction() as db:
+            version = int(db.execute("PRAGMA user_version").fetchone()[0])
+            if version > len(_MIGRATIONS):
+                raise input_error(
+                    f"{self.path}: a later version of brightrun has written it; update brightrun."
+                )
+            for number, statements in enumerate(_MIGRATIONS[version:], start=version + 1):
+                for statement in statements:
+                    db.execute(statement)
+                db.execute(f"PRAGMA user_version = {number}")
+            db.execute("INSERT OR IGNORE INTO plan VALUES (1, ?)", (self.plan,))
+            if db.execute("SELECT digest FROM plan").fetchone()[0] != self.plan:
+                raise input_error(
+                    f"{self.path}: it holds the taps of another plan; choose another file with "
+                    "--store."
+                )
+
+    def record(self, tap: Tap) -> bool:
+        """Keep a tap; False when the same one was kept before. InputError when it does not fit."""
+        with self._transaction() as db:
+            row = db.execute(
+                "SELECT operation, kind FROM taps WHERE token = ?", (tap.token,)
+            ).fetchone()
+            if row:
+                if row != (tap.operation, tap.kind.value):
+                    raise input_error("This page is out of date: go back to the list.")
+                return False
+            problem = stands(_taps(db)).get(tap.operation, NOT_BEGUN).refusal(tap)
+            if problem:
+                raise input_error(problem, subject=tap.operation)
+            _insert(db, tap)
+            return True
+
+    def taps(self) -> tuple[Tap, ...]:
+        """All taps, in the order in which they came."""
+        with self._transaction() as db:
+            return tuple(_taps(db))
+
+    @contextlib.contextmanager
+    def _transaction(self) -> Generator[sqlite3.Connection]:
+        """Everything inside is kept, or nothing; InputError where the file cannot be used."""
+        try:
+            with contextlib.closing(
+                sqlite3.connect(self.path, timeout=WAIT_S, isolation_level=None)
+            ) as db:
+                db.execute("PRAGMA journal_mode = WAL")
+                db.execute("PRAGMA synchronous = FULL")
+                db.execute("PRAGMA foreign_keys = ON")
+                db.execute("BEGIN IMMEDIATE")
+                try:
+                    yield db
+                except BaseException:
+                    db.execute("ROLLBACK")
+                    raise
+                db.execute("COMMIT")
+        except sqlite3.Error as problem:
+            raise input_error(
+                f"{self.path}: it cannot be used ({problem}); nothing was changed. Check the disk, "
+                "or choose another file with --store."
+            ) from problem
+
+
+def stands(taps: Iterable[Tap]) -> dict[str, Stands]:
+    """How far each tapped operation is."""
+    counted: dict[str, list[Tap]] = defaultdict(list)
+    for tap in taps:
+        if tap.kind is TapKind.BACK:
+            counted[tap.operation].pop()
+        else:
+            counted[tap.operation].append(tap)
+    return {operation: _stands(of_it) for operation, of_it in counted.items()}
+
+
+def _stands(taps: list[Tap]) -> Stands:
+    at = {tap.kind: tap.at for tap in taps}
+    report = next((tap.report for tap in taps if tap.report), None)
+    return Stands(at.get(TapKind.SET_UP), at.get(TapKind.START), at.get(TapKind.DONE), report)
+
+
+def _insert(db: sqlite3.Connection, tap: Tap) -> None:
+    number = db.execute(
+        "INSERT INTO taps (token, operation, kind, at) VALUES (?, ?, ?, ?)",
+        (tap.token, tap.operation, tap.kind.value, tap.at.isoformat(timespec="seconds")),
+    ).lastrowid
+    if tap.report:
+        it = tap.report
+        db.execute(
+            "INSERT INTO reports VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+            (number, it.pieces, it.minutes, it.who, it.note, it.tilt_mdeg, it.belt, it.spring),
+        )
+        db.executemany(
+            "INSERT INTO setups VALUES (?, ?, ?)",
+            [(number, what.value, minutes) for what, minutes in it.setups],
+        )
+
+
+def _taps(db: sqlite3.Connection) -> list[Tap]:
+    setups: dict[int, list[tuple[What, int]]] = defaultdict(list)
+    for number, what, minutes in db.execute("SELECT tap, what, minutes FROM setups ORDER BY rowid"):
+        setups[number].append((What(what), minutes))
+    columns = "tap, pieces, minutes, who, note, tilt_mdeg, belt, spring"
+    reports = {
+        row[0]: replace(Report(*row[1:]), setups=tuple(setups[row[0]]))
+        for row in db.execute(f"SELECT {columns} FROM reports")
+    }
+    rows = db.execute("SELECT number, token, operation, kind, at FROM taps ORDER BY number")
+    return [
+        Tap(token, operation, TapKind(kind), datetime.fromisoformat(at), reports.get(number))
+        for number, token, operation, kind, at in rows
+    ]

@@ -1,0 +1,214 @@
+"""The addresses of the pages, and what a tap does."""
+
+from __future__ import annotations
+
+import secrets
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Annotated, cast
+from urllib.parse import quote
+
+from fastapi import Depends, FastAPI, Request, Response
+from fastapi.responses import HTMLResponse, RedirectResponse
+from fastapi.staticfiles import StaticFiles
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from starlette.exceptions import HTTPException
+
+from planner.errors import InputError
+from planner_io.drawing.ink import true_fractions
+from planner_io.store import Store, Tap, TapKind, stands
+from planner_io.views.index import Index
+from planner_io.views.ruler import duration, some
+from planner_io.web import exports
+from planner_io.web.board import Board, Job
+from planner_io.web.form import fields, read_ended, read_form
+from planner_io.web.guard import Guard
+
+HERE = Path(__file__).parent
+FONTS = HERE.parent / "fonts"
+LONGEST_TOKEN = 64
+
+
+async def _form(request: Request) -> dict[str, str]:
+    form = await request.form()
+    return {name: value for name, value in form.items() if isinstance(value, str)}
+
+
+Form = Annotated[dict[str, str], Depends(_form)]
+
+
+def create_app(
+    index: Index, store: Store, names: frozenset[str], clock: Callable[[], datetime]
+) -> FastAPI:
+    """The server of a plan; `names` is what it may be called, `clock` tells the time."""
+    app = FastAPI(
+        docs_url=None, redoc_url=None, openapi_url=None, default_response_class=HTMLResponse
+    )
+    pages = _Pages(Board(index), store, clock, _templates())
+    app.middleware("http")(Guard(names))
+    app.add_exception_handler(HTTPException, pages.problem)
+    app.add_exception_handler(InputError, pages.unusable)
+    app.add_api_route("/", pages.stations)
+    app.add_api_route("/station/{name:path}", pages.station)
+    app.add_api_route("/card/{station:path}/{number:int}", pages.card)
+    app.add_api_route("/step/{operation:path}", pages.step)
+    app.add_api_route("/done/{operation:path}", pages.form)
+    app.add_api_route("/done/{operation:path}", pages.done, methods=["POST"])
+    app.add_api_route("/tap/{kind}/{operation:path}", pages.tap, methods=["POST"])
+    app.add_api_route("/log.csv", pages.log)
+    app.add_api_route("/progress.csv", pages.progress)
+    app.mount("/fonts", StaticFiles(directory=FONTS))
+    app.mount("/static", StaticFiles(directory=HERE / "static"))
+    return app
+
+
+def _templates() -> Environment:
+    found = Environment(
+        loader=FileSystemLoader(HERE / "templates"), autoescape=True, undefined=StrictUndefined
+    )
+    found.trim_blocks = found.lstrip_blocks = True
+    cast("dict[str, object]", found.filters).update(
+        fractions=true_fractions, duration=duration, some=some, part=_part
+    )
+    return found
+
+
+def _part(name: str) -> str:
+    """A name as one part of an address."""
+    return quote(name, safe="")
+
+
+@dataclass(frozen=True)
+class _Pages:
+    board: Board
+    store: Store
+    clock: Callable[[], datetime]
+    templates: Environment
+
+    def stations(self) -> str:
+        now = stands(self.store.taps())
+        lists = [self.board.station_list(name, now) for name in self.board.stations]
+        return self._page("stations.html", lists=lists)
+
+    def station(self, name: str) -> str:
+        now = stands(self.store.taps())
+        found = self.board.station_list(name, now)
+        if found is None:
+            raise HTTPException(404, f"This plan has nothing to do at a station “{name}”.")
+        waits = {job.step.operation: self.board.waits_for(job, now) for job in found.first}
+        return self._page("station.html", list=found, waits=waits)
+
+    def card(self, station: str, number: int) -> str:
+        found = self.board.cards.get((station, number))
+        if found is None:
+            raise HTTPException(404, f"{station} has no card {number} in this plan.")
+        return self._page("card.html", card=found)
+
+    def step(self, operation: str) -> str:
+        now = stands(self.store.taps())
+        job = self._job(operation)
+        return self._page(
+            "step.html", job=job, waits={job.step.operation: self.board.waits_for(job, now)}
+        )
+
+    def form(self, operation: str) -> str:
+        job, ended = self._job(operation), self._now()
+        refusal = job.stands.refusal(Tap("", operation, TapKind.DONE, ended))
+        if refusal:
+            raise HTTPException(409, refusal)
+        return self._form_page(job, ended, {}, ())
+
+    def _form_page(
+        self, job: Job, ended: datetime, entered: dict[str, str], problems: tuple[str, ...]
+    ) -> str:
+        return self._page(
+            "done.html",
+            job=job,
+            ended=ended,
+            fields=fields(self.board.index, job, ended),
+            entered=entered,
+            problems=problems,
+        )
+
+    def done(self, operation: str, form: Form) -> Response:
+        job = self._job(operation)
+        if job.stands.done_at is None:
+            try:
+                ended = read_ended(job, form.get("ended", ""), self._now())
+            except InputError as problem:
+                raise HTTPException(409, str(problem)) from problem
+        else:
+            ended = job.stands.done_at
+        try:
+            report = read_form(self.board.index, job, form)
+        except InputError as problem:
+            said = tuple(finding.message for finding in problem.findings)
+            return HTMLResponse(self._form_page(job, ended, form, said), 422)
+        self._record(Tap(_token(form), operation, TapKind.DONE, ended, report))
+        return self._back_to(job)
+
+    def tap(self, kind: str, operation: str, form: Form) -> Response:
+        job = self._job(operation)
+        kinds = {each.value: each for each in TapKind if each is not TapKind.DONE}
+        if kind not in kinds:
+            raise HTTPException(404, f"There is no tap “{kind}”.")
+        self._record(Tap(_token(form), operation, kinds[kind], self._now()))
+        return self._back_to(job)
+
+    def log(self) -> Response:
+        text = exports.log_csv(self.board.index, stands(self.store.taps()))
+        return _csv("log.csv", text)
+
+    def progress(self) -> Response:
+        now = stands(self.store.taps())
+        return _csv("progress.csv", exports.progress_csv(self.board.index, now, self._now()))
+
+    async def problem(self, request: Request, found: Exception) -> Response:
+        status = found.status_code if isinstance(found, HTTPException) else 500
+        words = found.detail if isinstance(found, HTTPException) else str(found)
+        if status == 404 and words == "Not Found":
+            words = "There is no such page; go back to the stations."
+        return HTMLResponse(self._page("problem.html", words=words), status)
+
+    async def unusable(self, request: Request, found: Exception) -> Response:
+        return HTMLResponse(self._page("problem.html", words=str(found)), 503)
+
+    def _record(self, tap: Tap) -> None:
+        try:
+            self.store.record(tap)
+        except InputError as problem:
+            raise HTTPException(409, str(problem)) from problem
+
+    def _back_to(self, job: Job) -> Response:
+        return RedirectResponse(f"/station/{_part(job.slot.station)}", 303)
+
+    def _job(self, operation: str) -> Job:
+        job = self.board.job(operation, stands(self.store.taps()))
+        if job is None:
+            raise HTTPException(404, f"There is no step “{operation}” in this plan.")
+        return job
+
+    def _now(self) -> datetime:
+        return self.clock().replace(microsecond=0)
+
+    def _page(self, name: str, **values: object) -> str:
+        template = self.templates.get_template(name)
+        return template.render(board=self.board, token=_new_token, **values)
+
+
+def _new_token() -> str:
+    return secrets.token_urlsafe(16)
+
+
+def _token(form: dict[str, str]) -> str:
+    token = form.get("token", "")
+    if not 0 < len(token) <= LONGEST_TOKEN:
+        raise HTTPException(400, "This page is out of date: go back to the list.")
+    return token
+
+
+def _csv(name: str, text: str) -> Response:
+    headers = {"Content-Disposition": f'attachment; filename="{name}"'}
+    return Response(text, media_type="text/csv; charset=utf-8", headers=headers)

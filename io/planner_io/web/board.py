@@ -1,0 +1,173 @@
+"""A plan and its taps, as the pages show them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cached_property, lru_cache
+
+from markupsafe import Markup
+
+from planner.records import Slot
+from planner.tube import TubeSpec
+from planner_io.drawing.gap import Gap, gap_marks
+from planner_io.drawing.ink import svg
+from planner_io.drawing.lay import Lay, lay_strip
+from planner_io.drawing.ring import ring, ring_scale
+from planner_io.packet.pictures import Pictures
+from planner_io.packet.side import side_picture
+from planner_io.packet.sizes import RING_MM
+from planner_io.store import NOT_BEGUN, Stands
+from planner_io.views.cards import SetUpCard, set_up_cards
+from planner_io.views.index import Index
+from planner_io.views.pick_lists import PickStep, pick_step
+from planner_io.views.ruler import day_name, day_of, plural
+from planner_io.views.summary import dates
+
+LAY_MM = 24.0
+GAP_MM = 2.6
+"""A minute of a changeover."""
+LONGEST_GAP_MM = 170.0
+GAP_TEXT_MM = 4.2
+
+
+@dataclass(frozen=True)
+class Job:
+    """One step of a station's list, and how far it is."""
+
+    step: PickStep
+    slot: Slot
+    day: str
+    stands: Stands
+
+    @property
+    def done(self) -> bool:
+        """Tapped done, or done before the week was planned again."""
+        untouched = self.stands == NOT_BEGUN
+        return self.stands.done_at is not None or (untouched and self.step.done)
+
+    @property
+    def state(self) -> str:
+        """How far it is, in words."""
+        if self.stands.done_at:
+            return f"done {_clock(self.stands.done_at)}"
+        if self.stands.start_at:
+            return f"running since {_clock(self.stands.start_at)}"
+        if self.stands.set_up_at:
+            return f"set-up since {_clock(self.stands.set_up_at)}"
+        return self.step.stands
+
+
+@dataclass(frozen=True)
+class StationList:
+    """The one list of a station."""
+
+    name: str
+    first: tuple[Job, ...]
+    """What has begun, or else the next step."""
+    later: tuple[Job, ...]
+    done: tuple[Job, ...]
+
+    @property
+    def progress(self) -> str:
+        """How many of its steps are done."""
+        all_of_it = len(self.first) + len(self.later) + len(self.done)
+        return f"{len(self.done)} of {plural(all_of_it, 'step')} done"
+
+
+class Board:
+    """A plan with its pictures; everything that does not change while the week goes on."""
+
+    def __init__(self, index: Index) -> None:
+        self.index = index
+        self.cards = {(card.station, card.number): card for card in set_up_cards(index)}
+        self._scale = ring_scale((lot.spec.od_nm for lot in index.plan.lots), RING_MM)
+        self._side = lru_cache(maxsize=None)(self._draw_side)
+
+    @cached_property
+    def _steps(self) -> Mapping[str, tuple[PickStep, Slot]]:
+        slots = self.index.plan.slots
+        return {slot.operation: (pick_step(self.index, slot), slot) for slot in slots}
+
+    @property
+    def shop(self) -> str:
+        """The shop's name."""
+        return self.index.plan.shop.house.name
+
+    @property
+    def week(self) -> str:
+        """The week and its days."""
+        return f"{self.index.week_name}, {dates(self.index)}"
+
+    @property
+    def stations(self) -> tuple[str, ...]:
+        """Stations with something to do."""
+        return tuple(self.index.by_station)
+
+    def job(self, operation: str, now: Mapping[str, Stands]) -> Job | None:
+        """The step of an operation; None when the plan has none."""
+        if operation not in self._steps:
+            return None
+        step, slot = self._steps[operation]
+        day = day_name(self.index.day(day_of(slot.start_min)))
+        return Job(step, slot, day, now.get(operation, NOT_BEGUN))
+
+    def station_list(self, name: str, now: Mapping[str, Stands]) -> StationList | None:
+        """The list of a station; None when it has nothing to do in this plan."""
+        if name not in self.index.by_station:
+            return None
+        slots = self.index.by_station[name]
+        jobs = [job for slot in slots if (job := self.job(slot.operation, now))]
+        open_jobs = [job for job in jobs if not job.done]
+        first = [job for job in open_jobs if job.stands.begun] or open_jobs[:1]
+        return StationList(
+            name,
+            tuple(first),
+            tuple(job for job in open_jobs if job not in first),
+            tuple(job for job in jobs if job.done),
+        )
+
+    def waits_for(self, job: Job, now: Mapping[str, Stands]) -> tuple[str, ...]:
+        """The steps before this one that nobody has tapped done, in words."""
+        return tuple(self._waits_for(job, now))
+
+    def _waits_for(self, job: Job, now: Mapping[str, Stands]) -> Iterator[str]:
+        for key in self.index.operations[job.slot.operation].after:
+            before = self.job(key, now)
+            if before and not before.done:
+                yield f"{before.slot.station} step {before.step.number}, {before.step.what}"
+
+    def ring(self, spec: TubeSpec) -> Markup:
+        """The ring of a tube, to the plan's one scale."""
+        return _picture(ring(spec.od_nm, spec.wall_nm, self._scale, RING_MM))
+
+    def lay(self, lay: Lay | None) -> Markup:
+        """The strip of a belt; empty for work without one."""
+        return _picture(lay_strip(lay, LAY_MM) if lay else "")
+
+    def gap(self, minutes: int) -> Markup:
+        """A changeover as a broken line as long as its minutes; empty for one of none."""
+        width = min(LONGEST_GAP_MM, minutes * GAP_MM)
+        gap = Gap(0, minutes, "")
+        marks = gap_marks(gap, GAP_MM / 2, width, GAP_MM / 2, GAP_TEXT_MM)
+        height = GAP_MM + GAP_TEXT_MM
+        return _picture(svg(width + GAP_MM, height, [marks]) if minutes else "")
+
+    def side(self, card: SetUpCard) -> Markup:
+        """The side view of a finisher's card; empty for other cards."""
+        return self._side((card.station, card.number))
+
+    def _draw_side(self, which: tuple[str, int]) -> Markup:
+        pictures = Pictures(self._scale)
+        name = side_picture(self.index, self.cards[which], pictures)
+        return _picture(pictures.svg[name] if name else "")
+
+
+def _picture(drawn: str) -> Markup:
+    """SVG of `planner_io.drawing`, which escapes all words in it."""
+    return Markup(drawn)
+
+
+def _clock(at: datetime) -> str:
+    return f"{at.hour}:{at.minute:02d}"

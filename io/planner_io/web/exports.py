@@ -1,0 +1,126 @@
+"""What the floor tapped, in the columns that `brightrun log` and `brightrun plan --after` read."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from datetime import datetime, timedelta
+from fractions import Fraction
+
+from planner.orders import Step
+from planner.records import Operation
+from planner.units import NM_PER_MM
+from planner_io.logbook_sheet import LOG, SETUP_COLUMNS
+from planner_io.progress_sheet import PROGRESS
+from planner_io.store import Report, Stands
+from planner_io.views.index import Index
+from planner_io.workbook.columns import SheetSpec
+
+_STARTS_FORMULA = ("=", "+", "-", "@")
+
+
+def log_csv(index: Index, now: Mapping[str, Stands]) -> str:
+    """The Log sheet: a row for each pass that is done."""
+    return _table(LOG, _log_rows(index, now))
+
+
+def _log_rows(index: Index, now: Mapping[str, Stands]) -> Iterator[Mapping[str, str]]:
+    done = [(key, it) for key, it in now.items() if key in index.slots and it.done_at]
+    for key, it in sorted(done, key=lambda item: (item[1].done_at or datetime.min, item[0])):
+        operation = index.operations[key]
+        if operation.step is Step.FINISH and it.report and it.report.pieces and it.done_at:
+            yield _log_row(index, operation, it.report, it.done_at)
+
+
+def _log_row(
+    index: Index, operation: Operation, report: Report, done_at: datetime
+) -> Mapping[str, str]:
+    spec = index.lots[operation.lot].spec
+    columns = {what: key for key, what in SETUP_COLUMNS.items()}
+    return {
+        "day": done_at.date().isoformat(),
+        "station": index.slots[operation.key].station,
+        "belt": report.belt,
+        "family": spec.family.value,
+        "od": _mm(spec.od_nm),
+        "wall": _mm(spec.wall_nm),
+        "length": _mm(mean_length_nm(index, operation)),
+        "count": str(report.pieces),
+        "tilt": f"{abs(report.tilt_mdeg or 0) / 1000:g}",
+        "minutes": f"{report.minutes} min",
+        "who": report.who,
+        "spring": report.spring,
+    } | {columns[what]: f"{minutes} min" for what, minutes in report.setups if what in columns}
+
+
+def mean_length_nm(index: Index, operation: Operation) -> int:
+    """Length of a piece of a pass; their mean where a lot has several.
+
+    A pass takes a time that is linear in the lengths, so the mean stands for all of them.
+    """
+    sticks = index.cut_lists[operation.lot].sticks
+    if index.lots[operation.lot].saw_first:
+        lengths = [piece.length_nm for stick in sticks for piece in stick.pieces]
+    else:
+        lengths = [stick.length_nm for stick in sticks if not stick.finished]
+    return round(Fraction(sum(lengths), len(lengths)))
+
+
+def progress_csv(index: Index, now: Mapping[str, Stands], at: datetime) -> str:
+    """The Progress sheet: what is done, runs, or should have begun by `at` and has not.
+
+    Only a station that somebody has tapped at can say that something has not begun.
+    """
+    return _table(PROGRESS, _progress_rows(index, now, at))
+
+
+def _progress_rows(
+    index: Index, now: Mapping[str, Stands], at: datetime
+) -> Iterator[Mapping[str, str]]:
+    tapped = {index.slots[key].station for key in now if key in index.slots}
+    for slot in index.plan.slots:
+        it = now.get(slot.operation, Stands())
+        if it.start_at:
+            yield {"operation": slot.operation, **_told(it, it.start_at)}
+            continue
+        due = index.moment(slot.setup_start_min) <= at
+        if due and slot.station in tapped and slot.operation not in index.held:
+            yield {"operation": slot.operation, "state": "open"}
+
+
+def _told(it: Stands, start: datetime) -> Mapping[str, str]:
+    note = it.report.note if it.report else ""
+    if it.done_at is None or it.report is None:
+        return {"state": "started", "start": _time(start), "note": note}
+    end = it.done_at
+    begun = min(start, end - timedelta(minutes=it.report.minutes))
+    return {"state": "done", "start": _time(begun), "end": _time(end), "note": note}
+
+
+def _table(sheet: SheetSpec, rows: Iterable[Mapping[str, str]]) -> str:
+    page = io.StringIO()
+    writer = csv.writer(page, lineterminator="\r\n")
+    writer.writerow([column.title for column in sheet.columns])
+    for row in rows:
+        writer.writerow(_cells(sheet, row))
+    return page.getvalue()
+
+
+def _cells(sheet: SheetSpec, row: Mapping[str, str]) -> Sequence[str]:
+    return [_plain(row.get(column.key, "")) for column in sheet.columns]
+
+
+def _plain(words: str) -> str:
+    """Words that no spreadsheet program takes for a formula."""
+    return f"'{words}" if words.startswith(_STARTS_FORMULA) else words
+
+
+def _mm(nm: int) -> str:
+    """A length to the nanometre."""
+    whole, rest = divmod(nm, NM_PER_MM)
+    return f"{whole}.{rest:06d}".rstrip("0").rstrip(".") + " mm"
+
+
+def _time(at: datetime) -> str:
+    return at.strftime("%Y-%m-%d %H:%M")

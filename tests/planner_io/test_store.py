@@ -1,0 +1,133 @@
+"""The store of taps: nothing twice, nothing out of order, nothing lost."""
+
+from __future__ import annotations
+
+import sqlite3
+from concurrent.futures import ThreadPoolExecutor
+from datetime import datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from planner.errors import InputError
+from planner.shop import What
+from planner_io.store import NOT_BEGUN, Report, Store, Tap, TapKind, stands
+
+MORNING = datetime(2026, 11, 30, 7, 4)
+REPORT = Report(5, 14, "Ana", "wavy", 5_000, "P80 steel", "3 turns", ((What.OD, 6),))
+
+
+def a_store(folder: Path, plan: str = "a plan") -> Store:
+    store = Store(folder / "floor.sqlite3", plan)
+    store.open()
+    return store
+
+
+def a_tap(kind: TapKind, minute: int = 0, token: str = "", operation: str = "L01.P1") -> Tap:
+    at = MORNING + timedelta(minutes=minute)
+    report = REPORT if kind is TapKind.DONE else None
+    return Tap(token or f"{operation} {kind} {minute}", operation, kind, at, report)
+
+
+def test_taps_are_there_again_after_a_restart(tmp_path: Path) -> None:
+    taps = [a_tap(TapKind.SET_UP), a_tap(TapKind.START, 6), a_tap(TapKind.DONE, 20)]
+    for tap in taps:
+        assert a_store(tmp_path).record(tap)
+    assert a_store(tmp_path).taps() == tuple(taps)
+    found = stands(taps)["L01.P1"]
+    assert (found.set_up_at, found.done_at) == (taps[0].at, taps[2].at)
+    assert found.report == REPORT
+
+
+def test_the_same_tap_is_kept_once(tmp_path: Path) -> None:
+    store = a_store(tmp_path)
+    assert store.record(a_tap(TapKind.START, token="one"))
+    assert not store.record(a_tap(TapKind.START, 1, token="one"))
+    assert len(store.taps()) == 1
+
+
+def test_many_tries_at_once_keep_one_tap(tmp_path: Path) -> None:
+    store = a_store(tmp_path)
+    with ThreadPoolExecutor(8) as pool:
+        kept = list(pool.map(store.record, [a_tap(TapKind.START)] * 16))
+    assert kept.count(True) == 1
+    assert len(store.taps()) == 1
+
+
+def test_a_token_of_another_tap_is_refused(tmp_path: Path) -> None:
+    store = a_store(tmp_path)
+    store.record(a_tap(TapKind.START, token="one"))
+    with pytest.raises(InputError, match="out of date"):
+        store.record(a_tap(TapKind.BACK, token="one"))
+
+
+@pytest.mark.parametrize(
+    ("before", "kind", "why"),
+    [
+        ((), TapKind.DONE, "not been started"),
+        ((), TapKind.BACK, "no tap"),
+        ((TapKind.SET_UP,), TapKind.SET_UP, "begun already"),
+        ((TapKind.START,), TapKind.START, "running already"),
+        ((TapKind.START,), TapKind.SET_UP, "running already"),
+        ((TapKind.START, TapKind.DONE), TapKind.START, "done already"),
+        ((TapKind.START, TapKind.DONE), TapKind.DONE, "done already"),
+    ],
+)
+def test_a_tap_out_of_order_is_refused_and_changes_nothing(
+    tmp_path: Path, before: tuple[TapKind, ...], kind: TapKind, why: str
+) -> None:
+    store = a_store(tmp_path)
+    for minute, earlier in enumerate(before):
+        store.record(a_tap(earlier, minute))
+    with pytest.raises(InputError, match=why):
+        store.record(a_tap(kind, 9))
+    assert len(store.taps()) == len(before)
+
+
+def test_a_run_cannot_end_before_it_began(tmp_path: Path) -> None:
+    store = a_store(tmp_path)
+    store.record(a_tap(TapKind.START, 10))
+    with pytest.raises(InputError, match="before it began"):
+        store.record(a_tap(TapKind.DONE, 9))
+
+
+def test_taking_back_undoes_the_last_tap_and_keeps_both(tmp_path: Path) -> None:
+    store = a_store(tmp_path)
+    for minute, kind in enumerate((TapKind.START, TapKind.DONE, TapKind.BACK)):
+        store.record(a_tap(kind, minute))
+    found = stands(store.taps())["L01.P1"]
+    assert (found.start_at, found.done_at, found.report) == (MORNING, None, None)
+    store.record(a_tap(TapKind.BACK, 5))
+    assert stands(store.taps())["L01.P1"] == NOT_BEGUN
+    assert len(store.taps()) == 4
+
+
+def test_a_file_of_another_plan_is_refused(tmp_path: Path) -> None:
+    a_store(tmp_path)
+    with pytest.raises(InputError, match="another plan"):
+        a_store(tmp_path, "another")
+
+
+def test_a_file_of_a_later_version_is_refused_and_left_alone(tmp_path: Path) -> None:
+    store = a_store(tmp_path)
+    with sqlite3.connect(store.path) as db:
+        db.execute("PRAGMA user_version = 99")
+    db.close()
+    with pytest.raises(InputError, match="later version"):
+        store.open()
+
+
+def test_what_is_no_store_is_refused(tmp_path: Path) -> None:
+    (tmp_path / "floor.sqlite3").write_bytes(b"not a store " * 100)
+    with pytest.raises(InputError, match="cannot be used"):
+        a_store(tmp_path)
+
+
+def test_a_tap_that_fails_half_way_leaves_nothing(tmp_path: Path) -> None:
+    store = a_store(tmp_path)
+    store.record(a_tap(TapKind.START))
+    wrong = Report(5, 14, setups=((What.OD, 0),))
+    done = Tap("done", "L01.P1", TapKind.DONE, MORNING, wrong)
+    with pytest.raises(InputError, match="nothing was changed"):
+        store.record(done)
+    assert [tap.kind for tap in store.taps()] == [TapKind.START]

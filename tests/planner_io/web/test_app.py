@@ -1,0 +1,208 @@
+"""The tablet's pages: what they show, what a tap does, and what is refused in plain words."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from planner.shop import What
+from planner_io.store import Report, Store, stands
+from tests.planner_io.plans import a_plan, a_replanned_plan
+from tests.planner_io.web.floor import Tablet
+
+
+@pytest.fixture
+def tablet(tmp_path: Path) -> Tablet:
+    return Tablet(a_plan(), tmp_path / "floor.sqlite3")
+
+
+def reports(tablet: Tablet) -> dict[str, Report | None]:
+    kept = stands(Store(tablet.store, "the plan").taps())
+    return {operation: found.report for operation, found in kept.items()}
+
+
+def test_the_first_page_lists_the_stations_with_their_next_step(tablet: Tablet) -> None:
+    page = tablet.page("/")
+    assert re.findall(r'href="/station/([^"]+)"', page) == ["Finisher", "Saw", "Notcher", "Bender"]
+    assert "0 of 4 steps done" in page
+    assert "Next, Mon 30 Nov 7:20" in page
+
+
+def test_a_list_has_the_next_step_on_top_with_its_settings(tablet: Tablet) -> None:
+    page = tablet.page("/station/Finisher")
+    words = ("Finish P80, pass 1 of 2", "1-1⁄32", "rail front to belt face", "from Rack B2")
+    assert all(word in page for word in words)
+    assert page.index("pass 1 of 2") < page.index("pass 2 of 2")
+    assert "OD 1-1⁄2&#34; → 2&#34; (12 min)" in page
+    assert page.count("Start run") == 1
+
+
+def test_a_card_shows_its_cautions_settings_and_side_view(tablet: Tablet) -> None:
+    page = tablet.page("/card/Finisher/1")
+    assert "Lock out before the belt is changed (29 CFR 1910.147)." in page
+    assert "3⁄8" in page
+    assert '<div class="side"><svg' in page
+
+
+def test_taps_lead_from_set_up_to_done_and_done_steps_shrink(tablet: Tablet) -> None:
+    assert tablet.tap("set-up", "L01.P1").headers["location"] == "/station/Finisher"
+    assert "Set-up since 7:00" in tablet.page("/station/Finisher")
+    tablet.clock.on(7)
+    tablet.tap("start", "L01.P1")
+    tablet.clock.on(58)
+    assert "Running since 7:07" in tablet.page("/step/L01.P1")
+    assert tablet.done("L01.P1", who="Ana", note="one stick wavy").status_code == 303
+    page = tablet.page("/station/Finisher")
+    assert "1 of 4 steps done" in page
+    assert page.index("pass 2 of 2") < page.index("pass 1 of 2")
+    kept = reports(tablet)["L01.P1"]
+    assert kept == Report(5, 58, "Ana", "one stick wavy", 4_500, "P80 steel", "", ((What.BELT, 7),))
+
+
+def test_minutes_offered_leave_the_shops_breaks_out(tablet: Tablet) -> None:
+    tablet.clock.on(5 * 60 - 10)
+    tablet.tap("start", "L01.P1")
+    tablet.clock.on(60)
+    assert tablet.form("L01.P1")["minutes"] == "30"
+
+
+def test_work_outside_the_hours_counts_as_it_was(tablet: Tablet) -> None:
+    tablet.clock.on(10 * 60)
+    tablet.tap("start", "L01.P1")
+    tablet.clock.on(25)
+    assert tablet.form("L01.P1")["minutes"] == "25"
+
+
+def test_set_up_minutes_offered_add_up_to_what_was_measured(tablet: Tablet) -> None:
+    tablet.tap("set-up", "L02.P1")
+    tablet.clock.on(41)
+    tablet.tap("start", "L02.P1")
+    form = tablet.form("L02.P1")
+    offered = [int(value or 0) for name, value in form.items() if name.startswith("setup-")]
+    assert sum(offered) == 41
+    assert int(form["setup-od"]) > int(form["setup-belt"]) > 0
+    assert form["setup-rail"] == ""
+
+
+def test_a_double_tap_counts_once(tablet: Tablet) -> None:
+    assert tablet.tap("start", "L01.P1", "same").status_code == 303
+    assert tablet.tap("start", "L01.P1", "same").status_code == 303
+    tablet.clock.on(20)
+    form = tablet.form("L01.P1")
+    assert tablet.post("/done/L01.P1", form).status_code == 303
+    tablet.clock.on(1)
+    assert tablet.post("/done/L01.P1", form).status_code == 303
+    assert len(Store(tablet.store, "the plan").taps()) == 2
+
+
+def test_a_tap_can_be_taken_back(tablet: Tablet) -> None:
+    tablet.tap("start", "L01.P1")
+    assert "Take back last tap" in tablet.page("/station/Finisher")
+    tablet.tap("back", "L01.P1")
+    assert "Running since" not in tablet.page("/station/Finisher")
+
+
+def test_a_step_before_that_is_not_done_is_named(tablet: Tablet) -> None:
+    before = "Not tapped done before it: Finisher step 2, Finish P120, pass 2 of 2"
+    assert before in tablet.page("/station/Saw")
+
+
+def test_the_end_is_when_done_was_tapped_and_not_when_the_form_was_sent(tablet: Tablet) -> None:
+    tablet.tap("start", "L01.P1")
+    tablet.clock.on(30)
+    form = tablet.form("L01.P1")
+    tablet.clock.on(4)
+    tablet.post("/done/L01.P1", form)
+    (found,) = stands(Store(tablet.store, "the plan").taps()).values()
+    assert found.done_at is not None
+    assert f"{found.done_at:%H:%M}" == "07:30"
+
+
+def test_a_restart_loses_nothing(tablet: Tablet) -> None:
+    tablet.tap("start", "L01.P1")
+    again = Tablet(tablet.plan, tablet.store, tablet.clock)
+    assert "Running since 7:00" in again.page("/station/Finisher")
+
+
+def test_what_was_done_before_planning_again_is_done(tmp_path: Path) -> None:
+    page = Tablet(a_replanned_plan(), tmp_path / "floor.sqlite3").page("/station/Finisher")
+    assert "1 of 4 steps done" in page
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"pieces": "6"}, "Pieces: read “6”, expected a whole number from 0 to 5"),
+        ({"pieces": ""}, "Pieces: read “”, expected a whole number"),
+        ({"minutes": "0"}, "Minutes of the run: read “0”"),
+        ({"minutes": "soon"}, "Minutes of the run: read “soon”"),
+        ({"tilt": "40"}, "Tilt: read “40”"),
+        ({"belt": "P1"}, "Belt: choose one"),
+        ({"setup-od": "-3"}, "Set-up minutes: OD: read “-3”"),
+        ({"note": "x" * 201}, "Note: it is longer than 200"),
+    ],
+)
+def test_a_wrong_entry_is_named_and_nothing_else_is_lost(
+    tablet: Tablet, changes: dict[str, str], words: str
+) -> None:
+    tablet.tap("start", "L01.P1")
+    tablet.clock.on(9)
+    answer = tablet.done("L01.P1", who="Ana of the early shift", **changes)
+    assert answer.status_code == 422
+    assert words in answer.text
+    assert "Ana of the early shift" in answer.text
+    assert reports(tablet)["L01.P1"] is None
+
+
+@pytest.mark.parametrize(
+    ("kind", "status", "words"),
+    [
+        ("start", 409, "running already"),
+        ("done", 404, "no tap “done”"),
+        ("eat", 404, "no tap “eat”"),
+    ],
+)
+def test_a_tap_that_does_not_fit_is_told_in_a_sentence(
+    tablet: Tablet, kind: str, status: int, words: str
+) -> None:
+    tablet.tap("start", "L01.P1")
+    answer = tablet.tap(kind, "L01.P1", "another")
+    assert (answer.status_code, words in answer.text) == (status, True)
+
+
+def test_done_before_start_is_told_in_a_sentence(tablet: Tablet) -> None:
+    answer = tablet.client.get("/done/L01.P1")
+    assert answer.status_code == 409
+    assert "tap Start run first" in answer.text
+
+
+@pytest.mark.parametrize("ended", ["", "yesterday", "2030-01-01T00:00:00", "2020-01-01T00:00:00"])
+def test_an_end_that_cannot_be_is_refused(tablet: Tablet, ended: str) -> None:
+    tablet.tap("start", "L01.P1")
+    tablet.clock.on(9)
+    answer = tablet.done("L01.P1", ended=ended)
+    assert (answer.status_code, "out of date" in answer.text) == (409, True)
+
+
+@pytest.mark.parametrize(
+    "address",
+    ["/station/Lathe", "/card/Finisher/99", "/step/L99", "/done/L99", "/nowhere", "/fonts/x.otf"],
+)
+def test_what_is_not_there_is_told_in_a_sentence(tablet: Tablet, address: str) -> None:
+    answer = tablet.client.get(address)
+    assert answer.status_code == 404
+    assert "Back to the stations" in answer.text
+
+
+def test_what_people_typed_stays_text(tmp_path: Path) -> None:
+    bad = "<script>alert(1)</script>"
+    tablet = Tablet(a_plan(part=bad, shop_name=bad), tmp_path / "floor.sqlite3")
+    tablet.tap("start", "L01.P1")
+    tablet.clock.on(3)
+    tablet.done("L01.P1", who=bad, note=bad)
+    for address in ("/", "/station/Finisher", "/station/Bender", "/step/L01.P1"):
+        page = tablet.page(address)
+        assert "<script" not in page
+    assert "&lt;script&gt;" in page

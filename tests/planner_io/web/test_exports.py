@@ -1,0 +1,151 @@
+"""What was tapped comes out as sheets that the log and planning again read without a word."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from pathlib import Path
+
+import pytest
+
+from planner.options import Options
+from planner.records import Plan
+from planner.replan import State
+from planner.stop import Stop
+from planner.units import NM_PER_INCH
+from planner_io.logbook import read_log
+from planner_io.planning import plan_week, read_week
+from planner_io.progress import read_progress
+from planner_io.views.index import Index
+from planner_io.web.exports import mean_length_nm
+from tests.planner_io.books import a_book, a_row
+from tests.planner_io.plans import a_plan
+from tests.planner_io.web.floor import Tablet
+
+
+def quiet(stage: str, done: float, words: str) -> None:
+    """Nobody watches the search."""
+
+
+@pytest.fixture(scope="module")
+def week(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Plan]:
+    """A planned week of the starter shop, so that its log needs no shop file."""
+    book = a_book(
+        tmp_path_factory.mktemp("week") / "week.xlsx",
+        a_row("1"),
+        a_row("2", Length='30"', Qty=40),
+        a_row("3", OD='2"', Length='60"'),
+    )
+    reading = read_week(book, None, keep_going=False)
+    options = Options(start=date(2026, 11, 30), seconds=0.2, seed=1)
+    return book, plan_week(reading, options, Stop(), quiet)
+
+
+def tapped_through(tablet: Tablet, station: str) -> list[str]:
+    """Every step of a station, each tapped from set-up to done as the plan has it."""
+    index = Index(tablet.plan)
+    for slot in index.by_station[station]:
+        tablet.clock.now = index.moment(slot.setup_start_min)
+        if slot.setup_min:
+            assert tablet.tap("set-up", slot.operation).status_code == 303
+        tablet.clock.now = index.moment(slot.start_min)
+        assert tablet.tap("start", slot.operation).status_code == 303
+        tablet.clock.now = index.moment(slot.end_min)
+        assert tablet.done(slot.operation, spring="3 turns").status_code == 303
+    return [slot.operation for slot in index.by_station[station]]
+
+
+def saved(tablet: Tablet, name: str, folder: Path) -> Path:
+    path = folder / name
+    path.write_text(tablet.page(f"/{name}"), encoding="utf-8", newline="")
+    return path
+
+
+def test_the_log_of_a_station_is_read_row_by_row(tmp_path: Path, week: tuple[Path, Plan]) -> None:
+    tablet = Tablet(week[1], tmp_path / "floor.sqlite3")
+    done = tapped_through(tablet, "Finisher")
+    found = read_log(saved(tablet, "log.csv", tmp_path), today=tablet.clock.now.date())
+    assert found.findings == ()
+    assert len(found.runs) == len(done) >= 4
+    index = Index(week[1])
+    for run, key in zip(found.runs, done, strict=True):
+        operation, slot = index.operations[key], index.slots[key]
+        spec = index.lots[operation.lot].spec
+        assert (run.od_nm, run.wall_nm, run.family) == (spec.od_nm, spec.wall_nm, spec.family)
+        assert (run.belt, run.count, run.minutes) == (operation.belt, operation.count, slot.minutes)
+        assert run.length_nm == mean_length_nm(index, operation)
+        assert (run.who, run.spring) == (", ".join(slot.people), "3 turns")
+        assert sum(setup.minutes for setup in run.setups) == slot.setup_min
+
+
+def test_the_progress_of_the_shop_is_read_row_by_row(
+    tmp_path: Path, week: tuple[Path, Plan]
+) -> None:
+    tablet = Tablet(week[1], tmp_path / "floor.sqlite3")
+    done = tapped_through(tablet, "Finisher")
+    path = saved(tablet, "progress.csv", tmp_path)
+    rows = read_progress(path, week[1], tablet.clock.now + timedelta(minutes=1)).rows
+    slots = Index(week[1]).slots
+    assert [row.operations for row in rows] == [(key,) for key in done]
+    for row in rows:
+        slot = slots[row.operations[0]]
+        assert (row.state, row.start_min, row.end_min) == (
+            State.DONE,
+            slot.start_min,
+            slot.end_min,
+        )
+
+
+def test_where_sticks_differ_the_row_has_their_mean_length() -> None:
+    plan = a_plan()
+    first, *others = plan.cut_lists
+    (short, ready, *rest) = first.sticks
+    sticks = (
+        short.model_copy(update={"length_nm": 120 * NM_PER_INCH}),
+        ready.model_copy(update={"finished": True, "length_nm": 60 * NM_PER_INCH}),
+        *rest,
+    )
+    cut_lists = (first.model_copy(update={"sticks": sticks}), *others)
+    index = Index(plan.model_copy(update={"cut_lists": cut_lists}))
+    mean = mean_length_nm(index, index.operations["L01.P1"])
+    assert mean == (120 + 240 * len(rest)) * NM_PER_INCH // (1 + len(rest))
+
+
+def test_a_run_without_pieces_is_not_logged(tmp_path: Path) -> None:
+    tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
+    tablet.tap("start", "L01.P1")
+    tablet.clock.on(9)
+    tablet.done("L01.P1", pieces="0")
+    assert len(tablet.page("/log.csv").splitlines()) == 1
+
+
+def test_only_a_station_that_taps_says_what_has_not_begun(tmp_path: Path) -> None:
+    tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
+    tablet.tap("start", "L01.P1")
+    tablet.clock.on(150)
+    path = saved(tablet, "progress.csv", tmp_path)
+    rows = read_progress(path, tablet.plan, tablet.clock.now).rows
+    assert [(row.operations[0], row.state) for row in rows] == [
+        ("L01.P1", State.STARTED),
+        ("L01.P2", State.OPEN),
+        ("L02.P1", State.OPEN),
+    ]
+    assert rows[0].start_min == 420
+
+
+def test_minutes_longer_than_between_the_taps_begin_before_them(tmp_path: Path) -> None:
+    tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
+    tablet.clock.on(60)
+    tablet.tap("start", "L01.P1")
+    tablet.done("L01.P1", minutes="45", note="tapped afterwards")
+    path = saved(tablet, "progress.csv", tmp_path)
+    (row,) = read_progress(path, tablet.plan, tablet.clock.now).rows
+    assert (row.start_min, row.end_min, row.note) == (435, 480, "tapped afterwards")
+
+
+@pytest.mark.parametrize("who", ["=1+1", "@Ana", "+Ana", "-Ana"])
+def test_what_people_typed_is_no_formula(tmp_path: Path, who: str) -> None:
+    tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
+    tablet.tap("start", "L01.P1")
+    tablet.clock.on(9)
+    tablet.done("L01.P1", who=who)
+    assert f",'{who}," in tablet.page("/log.csv")
