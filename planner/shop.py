@@ -145,6 +145,8 @@ class Wheels(Frozen):
     centre_nm: int = 0
     """Height of the contact wheel's centre above the table that the rail stands on, nm; 0 where
     nobody measured it. With it, cards say how high the rail's top is above the table."""
+    brake_rise_nm: int = 0
+    """How far the brake wheel's centre is above the contact wheel's, nm; below 0 for lower."""
 
 
 class HoursKind(StrEnum):

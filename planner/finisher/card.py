@@ -40,6 +40,7 @@ def set_up_problem(
         machine=Machine(
             contact_nm=wheels.contact_nm,
             brake_nm=wheels.brake_nm,
+            brake_rise_nm=wheels.brake_rise_nm,
             stop_min_nm=wheels.stop_min_nm,
             stop_max_nm=wheels.stop_max_nm,
             od_min_nm=station.od_min_nm,

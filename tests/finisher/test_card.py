@@ -1,6 +1,7 @@
 """The card of a finisher run: all numbers, in the order hands set them."""
 
 from datetime import date
+from math import asin, degrees
 
 import pytest
 
@@ -45,6 +46,24 @@ def test_the_drawing_gets_the_same_numbers_as_the_card() -> None:
     card = make_card(a_shop(), a_finisher(), a_spec(1.5), a_belt_of(), a_step())
     assert card.set_up is not None
     assert setting(card, "stop").length_nm == card.set_up.stop_nm
+
+
+def test_a_brake_wheel_mounted_lower_holds_the_tube_down_less() -> None:
+    usual = a_shop()
+    lower = usual.wheels[0].model_copy(update={"brake_rise_nm": -inch(1 / 4)})
+    cards = [
+        make_card(shop, a_finisher(), a_spec(1.5), a_belt_of(), a_step())
+        for shop in (usual, a_shop(wheels=(lower,)))
+    ]
+    level, low = (card.set_up for card in cards)
+    assert level is not None
+    assert low is not None
+    assert level.brake_centre_nm[1] == 0
+    assert low.brake_centre_nm[1] == -inch(1 / 4)
+    # The push is along the line of centres: sin of its fall over the distance of the centres.
+    fall = (inch(1.5) / 4 - inch(1 / 4)) / (inch(10) / 2 + inch(1.5) / 2)
+    assert low.brake_hold_mdeg == pytest.approx(1000 * degrees(asin(fall)), abs=1)
+    assert low.brake_hold_mdeg < level.brake_hold_mdeg
 
 
 def test_the_tilt_begins_gently_and_is_mirrored_from_the_left() -> None:

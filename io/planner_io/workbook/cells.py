@@ -140,6 +140,22 @@ def length(value: Value, unit: str, house: Unit, *, zero_ok: bool = False) -> Pa
     return Parsed(reading.nm, reading.note)
 
 
+def offset(value: Value, unit: str, house: Unit) -> Parsed[int]:
+    """A length in nm that may go the other way: below zero with a minus before it.
+
+    >>> offset("-1/4", "", "inch").value, offset(3, "mm", "inch").value
+    (-6350000, 3000000)
+    """
+    shown = plain(value).strip() if isinstance(value, str) else value
+    if isinstance(shown, str) and shown[:1] in ("-", "+"):
+        found = length(shown[1:].strip(), unit, house, zero_ok=True)
+        return Parsed(-found.value if shown[0] == "-" else found.value, found.note)
+    if isinstance(shown, (int, float)) and not isinstance(shown, bool) and shown < 0:
+        found = length(-shown, unit, house)
+        return Parsed(-found.value, found.note)
+    return length(value, unit, house, zero_ok=True)
+
+
 def seconds(value: Value, unit: str) -> Parsed[int]:
     """A duration in seconds; a bare number is in minutes unless the header says otherwise."""
     marks = {"s": "s", "h": "h", "min": "min"}

@@ -19,6 +19,7 @@ class Kind(Enum):
     SHARE = "share, 0 to 1 or per cent"
     LENGTH = "length"
     ALLOWANCE = "length, 0 allowed"
+    OFFSET = "length, minus for the other way"
     OD = "outside diameter or pipe size"
     WALL = "wall, gauge or schedule"
     ANGLE = "degrees"

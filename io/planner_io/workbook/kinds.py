@@ -60,6 +60,11 @@ def _length(value: Value, unit: str, house: House, column: Column) -> Parsed[obj
     return Parsed(found.value, found.note)
 
 
+def _offset(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+    found = cells.offset(value, unit, house.unit)
+    return Parsed(found.value, found.note)
+
+
 def _od(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
     found = parse_od(cells.with_unit(value, unit), default=house.unit)
     return Parsed(found.nm, found.note)
@@ -143,6 +148,7 @@ PARSERS: Mapping[Kind, Parser] = {
     Kind.SHARE: _share,
     Kind.LENGTH: _length,
     Kind.ALLOWANCE: _length,
+    Kind.OFFSET: _offset,
     Kind.OD: _od,
     Kind.ANGLE: _angle,
     Kind.SECONDS: _seconds,

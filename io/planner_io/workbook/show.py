@@ -36,6 +36,10 @@ def show_length(nm: int, unit: Unit) -> str:
     return f"{_decimal(Fraction(nm, NM_PER_MM))} mm"
 
 
+def _offset(nm: Any, unit: Unit) -> Shown:
+    return f"{'-' if nm < 0 else ''}{show_length(abs(nm), unit)}"
+
+
 def _decimal(value: Fraction) -> str:
     """A fraction of tens as a decimal, exact."""
     return f"{float(value):.6f}".rstrip("0").rstrip(".")
@@ -64,6 +68,7 @@ _SHOW: Mapping[Kind, Callable[[Any, Unit], Shown]] = {
     Kind.MINUTES: _number,
     Kind.LENGTH: show_length,
     Kind.ALLOWANCE: show_length,
+    Kind.OFFSET: _offset,
     Kind.OD: show_length,
     Kind.WALL: show_length,
     Kind.ANGLE: lambda value, _: value / 1000,

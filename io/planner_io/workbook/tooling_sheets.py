@@ -331,6 +331,14 @@ WHEELS = SheetSpec(
             "where nobody measured it.",
             "Center height, Wheel centre, Wheel center, Centre above table, Center above table",
         ),
+        Column(
+            "brake_rise_nm",
+            "Brake wheel higher",
+            Kind.OFFSET,
+            "How far the brake wheel's centre is above the contact wheel's; with a minus if it is "
+            "lower.",
+            "Brake wheel rise, Brake rise, Brake wheel height, Brake higher",
+        ),
     ),
     "Wheel, Finisher wheels",
 )
