@@ -147,8 +147,9 @@ def _row(
     floor = result.floor(Term.CHANGEOVER if kind == "sop" else Term.LATENESS)
     proven = "yes" if floor == value else "no"
     gap = "" if best is None else f"{_gap(value, best):.2f}"
+    known_value = "-" if best is None else str(best)
     print(
-        f"{name:<14}{value:>9}{floor:>9} {proven:<7}{took:>8.1f}{best or '-':>9}{gap:>8}",
+        f"{name:<14}{value:>9}{floor:>9} {proven:<7}{took:>8.1f}{known_value:>9}{gap:>8}",
         flush=True,
     )
     return value, best

@@ -3,7 +3,7 @@
 `python -m tests.benchmarks.week --lots N --seed S --seconds T [--people] [--finishers 2]
 [--runs R] [--cpsat]` prints a row for each rule and for the engine (value of the levels, floors,
 seconds); `--runs` repeats the engine with R seeds, `--cpsat` adds the models of
-`tests.benchmarks.cpsat` with the same seconds, without and with the due-date rule as a hint.
+`tests.benchmarks.cpsat` with the same seconds, without and with the engine's own plan as a hint.
 `--sweep N` plans N small odd shops instead and counts plans and refusals.
 """
 
