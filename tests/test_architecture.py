@@ -117,6 +117,7 @@ def test_the_audit_loads_no_engine_and_no_forming_of_lots() -> None:
 def test_help_answers_without_loading_anything_heavy() -> None:
     modules = loaded("import planner_io.cli")
     heavy = {"numpy", "pandas", "openpyxl", "xlsxwriter", "typst", "wasmtime", "pint", "numba"}
+    heavy |= {"fastapi", "uvicorn", "jinja2", "sqlite3"}
     assert not modules & (heavy | SOLVERS)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import socket
+import sys
 from collections.abc import Generator
 from datetime import datetime
 from hashlib import sha256
@@ -12,9 +13,10 @@ from pathlib import Path
 import uvicorn
 
 from planner.errors import input_error
+from planner_io import plan_file
 from planner_io import store as floor
 from planner_io.console import say, tell
-from planner_io.plan_file import plan_bytes, read_plan
+from planner_io.plan_file import read_plan
 from planner_io.store import Store
 from planner_io.views.index import Index
 from planner_io.web.app import create_app
@@ -26,13 +28,15 @@ _HERE_ALONE = frozenset({"127.0.0.1", "localhost", "::1"})
 def serve(folder: Path, host: str, port: int, store: Path | None) -> None:
     """Serve until Ctrl-C."""
     plan = read_plan(folder)
-    file = store or folder / floor.NAME
-    kept = Store(file, sha256(plan_bytes(plan)).hexdigest())
+    source = folder / plan_file.NAME if folder.is_dir() else folder
+    file = store or source.parent / floor.NAME
+    kept = Store(file, sha256(source.read_bytes()).hexdigest())
     kept.open()
     app = create_app(Index(plan), kept, own_names(host), datetime.now)
     with _listening(host, port) as listener:
         say(f"Pick lists at {_address(host, listener.getsockname()[1])}; Ctrl-C ends.")
         say(f"Taps are kept in {file}.")
+        sys.stdout.flush()
         if host not in _HERE_ALONE:
             tell("Everybody who reaches this address can tap; serve it in the shop's network only.")
         server = uvicorn.Server(uvicorn.Config(app, log_level="warning", server_header=False))
@@ -52,6 +56,7 @@ def _listening(host: str, port: int) -> Generator[socket.socket]:
         listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             listener.bind((host, port))
+            listener.listen()
         except OSError as problem:
             why = problem.strerror or str(problem)
             raise input_error(

@@ -35,6 +35,8 @@ class Field:
     hint: str = ""
     number: bool = False
     choices: tuple[str, ...] = ()
+    rare: bool = False
+    """It is seldom filled in and stands apart."""
 
 
 def fields(index: Index, job: Job, ended: datetime) -> tuple[Field, ...]:
@@ -48,12 +50,13 @@ def fields(index: Index, job: Job, ended: datetime) -> tuple[Field, ...]:
         *(_of_finisher(index, job, operation) if at_finisher else ()),
         *_setups(index, job, ended),
         Field("who", "Who", ", ".join(job.slot.people)),
+        *(_spring() if at_finisher else ()),
         Field("note", "Note", ""),
     )
 
 
 def _planned(job: Job) -> str:
-    return f"planned {job.slot.minutes}; without set-up and pauses"
+    return f"planned {job.slot.minutes}, pauses left out"
 
 
 def is_finisher(index: Index, job: Job) -> bool:
@@ -70,8 +73,11 @@ def _of_finisher(index: Index, job: Job, operation: Operation) -> tuple[Field, .
     return (
         Field("tilt", "Tilt, degrees", tilt, "as it was set", True),
         Field("belt", "Belt", operation.belt or "", choices=tuple(belts)),
-        Field("spring", "Spring", "", "how it stood, if it was good"),
     )
+
+
+def _spring() -> tuple[Field, ...]:
+    return (Field("spring", "Spring", "", "how it stood, if it was good"),)
 
 
 def setup_kinds(index: Index, job: Job) -> tuple[What, ...]:
@@ -94,7 +100,8 @@ def _setups(index: Index, job: Job, ended: datetime) -> list[Field]:
             f"Set-up minutes: {what.value}",
             str(shares[what]) if shares.get(what) else "",
             f"planned {planned[what]}" if what in planned else "not planned",
-            True,
+            number=True,
+            rare=what not in planned,
         )
         for what in setup_kinds(index, job)
     ]
