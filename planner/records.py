@@ -20,7 +20,7 @@ from planner.shop import Shop, What
 from planner.stock import StockItem
 from planner.stop import Status
 from planner.tube import TubeSpec
-from planner.uncertainty import Risk
+from planner.uncertainty import LikelyMinutes, Risk
 
 FORMAT = 1
 """Version of the layout of plan.json."""
@@ -388,3 +388,6 @@ class Plan(Frozen):
     """What it was planned again from; None for the first plan of a week."""
     risk: Risk | None = None
     """What simulated weeks say of it; None where nobody simulated them."""
+    likely: tuple[LikelyMinutes, ...] = ()
+    """Of the passes that have not begun, in the order of the operations; empty where nobody
+    worked them out."""

@@ -40,3 +40,15 @@ class Risk(Frozen):
     changeover_median_min: int
     changeover_high_min: int
     """Changeover minutes of the week are between low and high in 80 % of the weeks."""
+
+
+class LikelyMinutes(Frozen):
+    """How long a pass is likely to take, without its changeover."""
+
+    operation: str
+    low_min: int
+    median_min: int
+    high_min: int
+    """It takes between low and high in 80 % of cases."""
+    runs: int
+    """Logged runs on the same station and belt that this rests on; 0 means the shop's settings."""

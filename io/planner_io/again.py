@@ -9,9 +9,9 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 
-from planner.confidence import Spreads
 from planner.engines import Engines, Report
 from planner.errors import input_error
+from planner.finisher.intervals import Known
 from planner.finisher.rework import carry_on, send_back
 from planner.hours import due_minute
 from planner.options import Options
@@ -95,7 +95,7 @@ def plan_again(
     options: Options,
     stop: Stop,
     report: Report,
-    spreads: Spreads | None = None,
+    known: Known | None = None,
 ) -> Plan:
     """The audited plan of the rest of the week; what was found in the workbook goes along.
 
@@ -113,7 +113,7 @@ def plan_again(
         (*again.progress, *back.progress),
         engines,
     )
-    return proven(plan, reading, report, spreads)
+    return proven(plan, reading, report, known)
 
 
 def again_lines(plan: Plan) -> Iterator[str]:

@@ -10,9 +10,9 @@ from pathlib import Path
 
 from planner.audit import assert_plan_valid
 from planner.blanks import make_blanks
-from planner.confidence import Spreads
 from planner.engines import Engines, Report
 from planner.errors import Finding, InputError, Severity, has_errors
+from planner.finisher.intervals import Known, nothing_logged, with_likely
 from planner.options import Options
 from planner.orders import OrderLine
 from planner.plan import make_plan
@@ -102,20 +102,20 @@ def plan_week(
     options: Options,
     stop: Stop,
     report: Report,
-    spreads: Spreads | None = None,
+    known: Known | None = None,
 ) -> Plan:
     """The audited plan of a week; what was found in the workbook goes along with it.
 
-    `spreads` is what a log says of them; None for what is usual.
+    `known` is what a log has taught; None for nothing.
 
     Raises AuditError if the plan breaks an invariant.
     """
     engines = Engines(stop=stop, workers=os.cpu_count() or 1, report=report)
     plan = make_plan(reading.orders, reading.stock, reading.shop, options, engines)
-    return proven(plan, reading, report, spreads)
+    return proven(plan, reading, report, known)
 
 
-def proven(plan: Plan, reading: Reading, report: Report, spreads: Spreads | None = None) -> Plan:
+def proven(plan: Plan, reading: Reading, report: Report, known: Known | None = None) -> Plan:
     """The plan with what was found in its workbook and how sure it is, once its audit has passed.
 
     Raises AuditError if the plan breaks an invariant.
@@ -124,7 +124,8 @@ def proven(plan: Plan, reading: Reading, report: Report, spreads: Spreads | None
     past = (_past(line, start) for line in plan.orders if line.due.date() < start)
     plan = plan.model_copy(update={"findings": (*reading.findings, *plan.findings, *past)})
     report("risk", 0.0, "")
-    plan = with_risk(plan, spreads or Spreads())
+    known = known or nothing_logged(reading.shop)
+    plan = with_likely(with_risk(plan, known.spreads), known)
     report("audit", 0.0, "")
     assert_plan_valid(plan)
     return plan

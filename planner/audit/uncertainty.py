@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from planner.audit.facts import Breaches, Facts, breach
-from planner.uncertainty import Risk
+from planner.orders import Step
+from planner.uncertainty import LikelyMinutes, Risk
 
 
 def check_uncertainty(facts: Facts) -> Breaches:
-    """All breaches of the plan's risk; what was drawn is not drawn again."""
+    """All breaches of the likely minutes and the risk; what was drawn is not drawn again."""
+    yield from _likely(facts)
     risk = facts.plan.risk
     if risk is None:
         return
@@ -24,6 +26,30 @@ def check_uncertainty(facts: Facts) -> Breaches:
     if risk.all_on_time > least:
         yield breach(6, "all lines", "are on time more often than one of them.")
     yield from _order(risk)
+
+
+def _likely(facts: Facts) -> Breaches:
+    likely = facts.plan.likely
+    open_passes = [
+        operation.key
+        for operation in facts.plan.operations
+        if operation.step is Step.FINISH and operation.key not in facts.past
+    ]
+    if likely and [one.operation for one in likely] != open_passes:
+        yield breach(6, "likely minutes", "are of other operations than the open passes.")
+        return
+    for one in likely:
+        yield from _one_likely(facts, one)
+
+
+def _one_likely(facts: Facts, one: LikelyMinutes) -> Breaches:
+    slot = facts.slots[one.operation]
+    median = slot.minutes / facts.stations[slot.station].pace
+    if abs(one.median_min - median) > 0.5 + 1e-9:
+        yield breach(6, one.operation, f"has a median of {one.median_min}, not {median:.1f}.")
+    if not 0 <= one.low_min <= one.median_min <= one.high_min or one.runs < 0:
+        words = f"{one.low_min} to {one.high_min} minutes from {one.runs} runs"
+        yield breach(6, one.operation, f"is likely to take {words}.")
 
 
 def _names(facts: Facts, risk: Risk) -> Breaches:

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from planner.confidence import Spreads
+from planner.finisher.intervals import nothing_logged, with_likely
 from planner.records import Plan
 from planner.risk import with_risk
 from planner.uncertainty import Risk
@@ -59,3 +60,25 @@ def test_ranges_upside_down_and_weeks_that_nobody_simulated() -> None:
 
 def test_everything_on_time_more_often_than_one_line() -> None:
     assert "more often than one of them" in found(all_on_time=1.0)
+
+
+@cache
+def likely() -> Plan:
+    return with_likely(a_plan(), nothing_logged(a_plan().shop))
+
+
+def with_first_likely(**changes: Any) -> str:
+    first, *others = likely().likely
+    new = (first.model_copy(update=changes), *others)
+    return breaches(likely().model_copy(update={"likely": new}), 6)
+
+
+def test_likely_minutes_hold() -> None:
+    assert breaches(likely(), 6) == ""
+
+
+def test_likely_minutes_that_are_not_the_plans() -> None:
+    assert "other operations than the open passes" in with_first_likely(operation="L99.P1")
+    assert "has a median of" in with_first_likely(median_min=10**6, high_min=10**6)
+    assert "is likely to take" in with_first_likely(low_min=10**6)
+    assert "from -1 runs" in with_first_likely(runs=-1)

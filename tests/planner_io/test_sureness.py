@@ -9,7 +9,7 @@ from typing import Any
 from openpyxl import load_workbook
 
 from planner.records import Plan
-from planner.uncertainty import LineChance, Risk
+from planner.uncertainty import LikelyMinutes, LineChance, Risk
 from planner_io.packet.data import packet_data
 from planner_io.packet.floor import TagKind
 from planner_io.risk_report import risk_lines
@@ -80,3 +80,13 @@ def test_a_plan_that_nobody_simulated_says_nothing() -> None:
     index = Index(a_plan())
     assert (chances(index), unsure_rows(index), likely_changeover(index)) == ({}, (), "")
     assert list(risk_lines(a_plan())) == []
+
+
+def test_the_set_up_card_says_how_long_each_pass_is_likely_to_take() -> None:
+    likely = LikelyMinutes(operation="L01.P1", low_min=15, median_min=18, high_min=22, runs=14)
+    plan = a_plan().model_copy(update={"likely": (likely,)})
+    words = "about 18 min, 80 % between 15 and 22, from 14 runs"
+    pages: Mapping[str, Any] = packet_data(Index(plan), TagKind.BUNDLES)[0]
+    steps = [s for station in pages["stations"] for c in station["cards"] for s in c["steps"]]
+    assert [step["key"] for step in steps if step["likely"] == words] == ["L01.P1"]
+    assert words in [row[-1] for row in rows_of(plan, "Set-up cards")]

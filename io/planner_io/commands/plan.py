@@ -6,8 +6,9 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from pathlib import Path
 
-from planner.confidence import EVEN, Spreads, confident_shop
+from planner.confidence import EVEN, confident_shop
 from planner.errors import InputError, input_error
+from planner.finisher.intervals import Known, known_from, nothing_logged
 from planner.finisher.learned import learn
 from planner.options import LotPolicy, Options
 from planner.stop import Stop
@@ -62,7 +63,7 @@ def plan(wish: Wish) -> None:
         raise SystemExit(BAD_INPUT) from problem
     again = read_again(wish.again, datetime.now())
     start = _first_day(wish, reading, again)
-    reading, spreads = _aimed(reading, wish)
+    reading, known = _aimed(reading, wish)
     options = Options(
         start=start,
         seconds=wish.seconds,
@@ -75,10 +76,10 @@ def plan(wish: Wish) -> None:
     stop = Stop()
     with Progress() as progress, stopping(stop):
         if again is None:
-            made = plan_week(reading, options, stop, progress.report, spreads)
+            made = plan_week(reading, options, stop, progress.report, known)
         else:
             rest = again.options(options)
-            made = plan_again(reading, again, rest, stop, progress.report, spreads)
+            made = plan_again(reading, again, rest, stop, progress.report, known)
         write_plan(made, folder, progress.report)
     tell_findings(made.findings)
     summary = (*summary_lines(made, folder), *again_lines(made))
@@ -100,13 +101,13 @@ def _first_day(wish: Wish, reading: Reading, again: Again | None) -> date:
     return again.issued.options.start
 
 
-def _aimed(reading: Reading, wish: Wish) -> tuple[Reading, Spreads]:
+def _aimed(reading: Reading, wish: Wish) -> tuple[Reading, Known]:
     """The week with the times that the log has taught, at the pace of the confidence asked for."""
-    shop, spreads = reading.shop, Spreads()
+    shop, known = reading.shop, nothing_logged(reading.shop)
     if wish.log is not None:
         found = read_log(wish.log, wish.shop or wish.orders, date.today())
         tell_findings(found.findings)
         lesson = learn(shop, found.runs)
-        shop, spreads = lesson.shop, lesson.spreads
+        shop, known = lesson.shop, known_from(reading.shop, lesson)
         tell(f"The finisher's times are learned from {len(found.runs)} logged runs.")
-    return replace(reading, shop=confident_shop(shop, wish.confidence, spreads)), spreads
+    return replace(reading, shop=confident_shop(shop, wish.confidence, known.spreads)), known

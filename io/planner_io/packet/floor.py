@@ -16,6 +16,7 @@ from planner_io.views.belts import new_belts
 from planner_io.views.index import Index
 from planner_io.views.pick_lists import MOST_LINES, PickList, PickStep, clock_on
 from planner_io.views.ruler import day_name, day_of, duration, plural, some
+from planner_io.views.sureness import likely_minutes
 
 T = TypeVar("T")
 TAG_LINE = 40
@@ -107,6 +108,7 @@ def _step(step: PickStep, pictures: Pictures, worn: Mapping[str, str]) -> Json:
 
 
 def _card(index: Index, card: cards.SetUpCard, pictures: Pictures, worn: Mapping[str, str]) -> Json:
+    likely = likely_minutes(index)
     return {
         "number": card.number,
         "title": card.run.title,
@@ -135,6 +137,7 @@ def _card(index: Index, card: cards.SetUpCard, pictures: Pictures, worn: Mapping
         "steps": [
             {
                 **_step(step, pictures, worn),
+                "likely": likely.get(step.operation, ""),
                 "start": clock_on(index, step.start_min, day_of(card.run.start_min)),
             }
             for step in card.steps

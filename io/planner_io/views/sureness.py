@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from planner.orders import OrderLine
-from planner.uncertainty import LineChance
+from planner.uncertainty import LikelyMinutes, LineChance
 from planner_io.views.index import Index
-from planner_io.views.ruler import duration, when
+from planner_io.views.ruler import duration, plural, when
 
 UNSURE = 0.8
 """Lines with a smaller chance to be on time are listed, though the plan has them on time."""
@@ -66,4 +66,24 @@ def likely_changeover(index: Index) -> str:
     return (
         f"Changeovers will likely take {low} to {high} in all: so it is in 80 % of "
         f"{risk.weeks:,} simulated weeks."
+    )
+
+
+def likely_minutes(index: Index) -> dict[str, str]:
+    """How long each open pass is likely to take, by operation."""
+    return {likely.operation: likely_words(likely) for likely in index.plan.likely}
+
+
+def likely_words(likely: LikelyMinutes) -> str:
+    """The likely minutes of a pass in words.
+
+    >>> likely_words(
+    ...     LikelyMinutes(operation="L1.P1", low_min=15, median_min=18, high_min=22, runs=14)
+    ... )
+    'about 18 min, 80 % between 15 and 22, from 14 runs'
+    """
+    basis = f"from {plural(likely.runs, 'run')}" if likely.runs else "no run on this belt logged"
+    return (
+        f"about {likely.median_min} min, 80 % between {likely.low_min} and {likely.high_min}, "
+        f"{basis}"
     )

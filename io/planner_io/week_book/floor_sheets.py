@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from planner_io.views import belts, cards, cuts, pick_lists, runs
+from planner_io.views import belts, cards, cuts, pick_lists, runs, sureness
 from planner_io.views.index import Index
 from planner_io.week_book.parts import in_unit, one_block
 from planner_io.week_book.sheet import Column, Kind, Row, Sheet, Value
@@ -150,14 +150,19 @@ def set_up(index: Index) -> Sheet:
         Column("What", 34),
         Column("Remark", 60, Kind.WRAPPED),
     )
-    found = cards.set_up_cards(index)
-    return one_block("Set-up cards", columns, (row for card in found for row in _card(card)))
+    found, likely = cards.set_up_cards(index), sureness.likely_minutes(index)
+    return one_block(
+        "Set-up cards", columns, (row for card in found for row in _card(card, likely))
+    )
 
 
-def _card(card: cards.SetUpCard) -> Iterator[Row]:
+def _card(card: cards.SetUpCard, likely: Mapping[str, str]) -> Iterator[Row]:
     head: tuple[Value, ...] = (card.station, card.number, card.start, card.run.title)
     for number, line in enumerate(card.settings, start=1):
         yield Row((*head, number, line.number, line.other, line.name, line.remark))
+    for step in card.steps:
+        if step.operation in likely:
+            yield Row((*head, None, "", "", step.operation, likely[step.operation]))
     words = (("watch", card.remarks), ("care", card.care), ("caution", card.cautions))
     for what, sentences in words:
         for sentence in sentences:
