@@ -7,14 +7,16 @@ the shop's share of its price, and the finishing that it carries already.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from planner.mounting import belt_for, takes
-from planner.records import Lot
+from planner.records import Lot, Stick
 from planner.shop import SawSettings, Shop, StationKind
 from planner.stock import StockItem
 from planner.times import feed_setting, passes
 from planner.tube import TubeSpec
 
+NM_PER_M = 1_000_000_000
 REMNANT_STEP_NM = 150_000_000
 """A kept remnant is worth more by whole steps of this length; less than that is of little use."""
 
@@ -63,3 +65,40 @@ def remnant_values(
     longest = max(item.length_nm for item in whole)
     for length in range(shop.house.remnant_nm, longest, REMNANT_STEP_NM):
         yield length, int(cents_per_nm * length * shop.house.remnant_share)
+
+
+@dataclass(frozen=True, slots=True)
+class StickMoney:
+    """What one stick is paid for, and what of it a kept drop is worth, cents."""
+
+    paid_cents: int
+    kept_cents: int
+
+    @property
+    def cost_cents(self) -> int:
+        """What the stick costs its lot."""
+        return self.paid_cents - self.kept_cents
+
+
+class Prices:
+    """What the sticks of one lot cost: price and finishing, less the worth of kept drops."""
+
+    def __init__(self, shop: Shop, stock: Sequence[StockItem], lot: Lot) -> None:
+        self._items = {item.key: item for item in stock}
+        self._values = list(remnant_values(shop, stock, lot.spec))
+        self._finish = finish_cents_per_m(shop, lot)
+
+    def of(self, stick: Stick) -> StickMoney:
+        """The money of one stick; no drop is worth more than the stick that it comes from."""
+        paid = self._items[stick.stock].price_cents
+        if not stick.finished:
+            paid += (self._finish * stick.length_nm + NM_PER_M // 2) // NM_PER_M
+        if not stick.kept:
+            return StickMoney(paid, 0)
+        worth = [cents for length, cents in self._values if length <= stick.drop_nm]
+        kept = max(worth, default=0) + self._finish * stick.drop_nm // NM_PER_M
+        return StickMoney(paid, min(paid, kept))
+
+    def cost_cents(self, sticks: Sequence[Stick]) -> int:
+        """What all of some sticks cost."""
+        return sum(self.of(stick).cost_cents for stick in sticks)

@@ -9,12 +9,10 @@ from datetime import date, timedelta
 from planner.audit.facts import Breaches, Facts, breach
 from planner.audit.times import done_minutes
 from planner.hours import DAY_MIN, due_minute
-from planner.material import finish_cents_per_m, remnant_values
+from planner.material import Prices
 from planner.records import BuyLine, CutList, Floor, FloorKind, Yardstick
 from planner.shop import What
 from planner.stop import Status
-
-NM_PER_M = 1_000_000_000
 
 
 def check_figures(facts: Facts) -> Breaches:
@@ -29,19 +27,9 @@ def check_figures(facts: Facts) -> Breaches:
 
 def cost_cents(facts: Facts, cut_list: CutList) -> int:
     """What the sticks cost, each with its finishing, less the worth of a drop that is kept and of
-    the finish on it; no drop is worth more than its stick."""
-    lot = facts.lots[cut_list.lot]
-    finish = finish_cents_per_m(facts.shop, lot)
-    values = list(remnant_values(facts.shop, facts.plan.stock, lot.spec))
-    total = 0
-    for stick in cut_list.sticks:
-        paid = facts.stock[stick.stock].price_cents
-        if not stick.finished:
-            paid += (finish * stick.length_nm + NM_PER_M // 2) // NM_PER_M
-        worth = [cents for length, cents in values if length <= stick.drop_nm]
-        kept = max(worth, default=0) + finish * stick.drop_nm // NM_PER_M if stick.kept else 0
-        total += max(0, paid - kept)
-    return total
+    the finish on it."""
+    prices = Prices(facts.shop, facts.plan.stock, facts.lots[cut_list.lot])
+    return prices.cost_cents(cut_list.sticks)
 
 
 def _cost(facts: Facts, cut_list: CutList) -> Breaches:

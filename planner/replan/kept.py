@@ -9,7 +9,7 @@ from planner.blank_checks import sawn_first
 from planner.blanks import make_blank
 from planner.errors import Finding, InputError, Severity, input_error
 from planner.hours import due_minute
-from planner.material import finish_cents_per_m, remnant_values, saw_settings
+from planner.material import Prices, saw_settings
 from planner.orders import OrderLine
 from planner.records import Blank, CutList, Lot, Plan
 from planner.replan.lines import Lines
@@ -17,8 +17,6 @@ from planner.replan.rack import Rack
 from planner.shop import Shop
 from planner.stock import StockItem
 from planner.stop import Status
-
-NM_PER_M = 1_000_000_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,17 +114,7 @@ def _changed(
 
 def _priced(cut_list: CutList, lot: Lot, stock: Sequence[StockItem], shop: Shop) -> CutList:
     """The cut list at the prices of now; what was proven at others is forgotten."""
-    items = {item.key: item for item in stock}
-    values = list(remnant_values(shop, stock, lot.spec))
-    finish = finish_cents_per_m(shop, lot)
-    cents = 0
-    for stick in cut_list.sticks:
-        paid = items[stick.stock].price_cents
-        if not stick.finished:
-            paid += (finish * stick.length_nm + NM_PER_M // 2) // NM_PER_M
-        worth = [value for length, value in values if length <= stick.drop_nm]
-        kept = max(worth, default=0) + finish * stick.drop_nm // NM_PER_M if stick.kept else 0
-        cents += max(0, paid - kept)
+    cents = Prices(shop, stock, lot).cost_cents(cut_list.sticks)
     if cents == cut_list.cost_cents:
         return cut_list
     update = {"cost_cents": cents, "floor_cents": 0, "status": Status.GAP}

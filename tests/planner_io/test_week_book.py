@@ -18,6 +18,7 @@ TABS = [
     "Changeover ledger",
     "Late",
     "Buy",
+    "Material",
     "Problems",
     "Orders",
 ]

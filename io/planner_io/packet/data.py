@@ -11,7 +11,16 @@ from planner_io.packet.glance import timelines
 from planner_io.packet.pictures import Pictures
 from planner_io.packet.plain import Json, changeover_json
 from planner_io.packet.tidy import name
-from planner_io.views import accounts, lists, pick_lists, runs, standing, summary, sureness
+from planner_io.views import (
+    accounts,
+    lists,
+    material,
+    pick_lists,
+    runs,
+    standing,
+    summary,
+    sureness,
+)
 from planner_io.views.belts import belts_to_buy
 from planner_io.views.index import Index
 from planner_io.views.ruler import clock, day_name, day_of, duration, some
@@ -206,6 +215,7 @@ def _ledger(index: Index) -> Json:
     foot = found.difference
     return {
         "kinds": [kind.value for kind in found.kinds],
+        "material": [material.material_words(index), *material.merger_words(index)],
         "days": [
             {
                 "station": name(row.station, 30),

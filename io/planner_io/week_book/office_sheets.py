@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from planner_io.views import accounts, belts, lists, sureness
+from planner_io.views import material as use
 from planner_io.views.index import Index
 from planner_io.week_book.parts import in_unit, one_block
 from planner_io.week_book.sheet import Block, Column, Kind, Row, Sheet
@@ -221,4 +222,35 @@ def _order(index: Index, row: lists.OrderRow, chances: Mapping[str, str]) -> Row
             line.place,
         ),
         trouble=row.state != "on time",
+    )
+
+
+def material(index: Index) -> Sheet:
+    """Where the tube goes, by tube spec, in length and money."""
+    columns = (
+        Column("Tube", 30),
+        Column("Sticks", 8, Kind.COUNT),
+        *(
+            Column(in_unit(index, name), 13, Kind.LENGTH)
+            for name in ("Sticks", "Pieces", "Chips", "Kept", "Scrap")
+        ),
+        Column("Yield, %", 9, Kind.COUNT),
+        *(Column(name, 12, Kind.MONEY) for name in ("Paid", "In pieces", "Kept", "Scrapped")),
+    )
+    rows = tuple(_material_row(index, row) for row in use.by_spec(index))
+    return Sheet("Material", (Block(columns, rows),), use.merger_words(index))
+
+
+def _material_row(index: Index, row: use.Material) -> Row:
+    lengths = (row.sticks_nm, row.pieces_nm, row.chips_nm, row.kept_nm, row.scrap_nm)
+    money = (row.paid_cents, row.used_cents, row.kept_cents, row.scrapped_cents)
+    return Row(
+        (
+            index.ruler.spec(row.spec) if row.spec else "This week",
+            row.sticks,
+            *(index.ruler.mark(length) for length in lengths),
+            round(row.yield_percent),
+            *(cents / 100 for cents in money),
+        ),
+        total=row.spec is None,
     )

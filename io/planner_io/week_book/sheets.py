@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from planner_io.views.index import Index
 from planner_io.week_book.floor_sheets import cut, pick, run_order, set_up
-from planner_io.week_book.office_sheets import buy, late, ledger, orders, problems
+from planner_io.week_book.office_sheets import (
+    buy,
+    late,
+    ledger,
+    material,
+    orders,
+    problems,
+)
 from planner_io.week_book.sheet import Sheet
 
 
@@ -18,6 +25,7 @@ def sheets(index: Index) -> tuple[Sheet, ...]:
         ledger(index),
         late(index),
         buy(index),
+        material(index),
         problems(index),
         orders(index),
     )
