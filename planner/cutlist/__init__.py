@@ -6,7 +6,6 @@ the kernels; it reads no file, prints nothing and has no clock but the one passe
 """
 
 from planner.cutlist.chain import solve
-from planner.cutlist.merging import MergeSaving, merge_saving
 from planner.cutlist.problem import Demand, DropValue, Problem, StockKind
 from planner.cutlist.result import Fate, Level, Money, Pattern, Piece, Result, Stick
 from planner.cutlist.week import solve_all
@@ -16,7 +15,6 @@ __all__ = [
     "DropValue",
     "Fate",
     "Level",
-    "MergeSaving",
     "Money",
     "Pattern",
     "Piece",
@@ -24,7 +22,6 @@ __all__ = [
     "Result",
     "Stick",
     "StockKind",
-    "merge_saving",
     "solve",
     "solve_all",
 ]
