@@ -23,6 +23,8 @@ NEWS_SECONDS = 0.25
 """How often progress is told."""
 SEED_STEP = 0x5851F42D4C957F2D
 
+Enough = Callable[[tuple[int, ...]], bool]
+"""Of the terms of the best so far: whether nothing is left to gain."""
 Hear = Callable[[float, tuple[int, ...]], None]
 """Of (share of the budget done, terms of the best so far)."""
 
@@ -43,11 +45,13 @@ def search(
     stop: Stop,
     seed: int,
     hear: Hear,
+    enough: Enough,
 ) -> Found:
-    """Improve on the best of `starts` with `iterations` moves in each lane."""
+    """Improve on the best of `starts` with `iterations` moves in each lane, or until `enough`."""
     best = min(starts, key=lambda start: compiled.levels(start.terms))
     tried = 0
-    if iterations <= 0 or len(compiled.ops) < 2:
+    if iterations <= 0 or len(compiled.ops) < 2 or enough(best.terms):
+        hear(1.0, best.terms)
         return Found(best, 0, finished=True)
     chains = [Chain(compiled) for _ in range(LANES)]
     with ThreadPoolExecutor(LANES) as pool:
@@ -64,6 +68,7 @@ def search(
                     moves,
                     stop,
                     board.notes[lane],
+                    enough,
                 )
                 for lane in range(LANES)
             ]
@@ -73,8 +78,8 @@ def search(
             best = min(best, *ends, key=lambda start: compiled.levels(start.terms))
             tried += moves * LANES
             hear(phase.done, best.terms)
-            if stop():
-                return Found(best, tried, finished=False)
+            if stop() or enough(best.terms):
+                return Found(best, tried, finished=not stop())
     return Found(best, tried, finished=True)
 
 
@@ -114,13 +119,14 @@ def _lane(
     iterations: int,
     stop: Stop,
     note: dict[float, tuple[int, ...]],
+    enough: Enough,
 ) -> Start:
     """One chain through one phase, in slices; `note` takes the best terms by share done."""
     chain.begin(origin, seed, phase.energy)
     _by_start(chain, origin, seed, phase)
     ratio = phase.cold / phase.hot
     done = 0
-    while done < iterations and not stop():
+    while done < iterations and not stop() and not enough(chain.best_terms()):
         moves = min(SLICE_ITERATIONS, iterations - done)
         hot = phase.hot * ratio ** (done / iterations)
         cold = phase.hot * ratio ** ((done + moves) / iterations)

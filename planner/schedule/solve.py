@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from planner.schedule.compiled import TERMS, Compiled, compile_problem
 from planner.schedule.decoder import decode
@@ -11,7 +11,7 @@ from planner.schedule.dispatch import Start, rules
 from planner.schedule.floors import completions_alone, prove
 from planner.schedule.issued import as_issued
 from planner.schedule.overtime import compiled_without, punctual, trim, windows
-from planner.schedule.problem import Problem, Term
+from planner.schedule.problem import Problem
 from planner.schedule.rates import iterations_for
 from planner.schedule.refusal import refuse_violation
 from planner.schedule.report import Outcome, figures, make_result
@@ -53,9 +53,8 @@ def solve(
         if progress is not None:
             progress(Progress(done, figures(compiled, terms), floors))
 
-    compiled, starts, found = _searched(
-        compiled, iterations_for(compiled, seconds), stop, seed, hear
-    )
+    task = _Task(iterations_for(compiled, seconds), stop, seed, floors, hear)
+    compiled, starts, found = _searched(compiled, task)
     refuse_violation(compiled, found.best)
     return make_result(
         compiled,
@@ -74,37 +73,51 @@ def _starts(compiled: Compiled) -> dict[str, Start]:
     return as_issued(compiled) | rules(compiled)
 
 
-def _searched(
-    compiled: Compiled, iterations: int, stop: Stop, seed: int, hear: Hear
-) -> tuple[Compiled, dict[str, Start], Found]:
+@dataclass(frozen=True, slots=True)
+class _Task:
+    """What a search may spend, and whom it tells."""
+
+    iterations: int
+    stop: Stop
+    seed: int
+    floors: tuple[Floor, ...]
+    hear: Hear
+
+    def share(self, begin: float, end: float) -> _Task:
+        """The part of the budget between two shares of it."""
+        moves = round(self.iterations * end) - round(self.iterations * begin)
+
+        def hear(done: float, terms: tuple[int, ...]) -> None:
+            self.hear(begin + done * (end - begin), terms)
+
+        return replace(self, iterations=moves, hear=hear)
+
+    def search(self, compiled: Compiled, starts: Sequence[Start]) -> Found:
+        """Spend it, or stop where nothing is left to gain."""
+        return search(
+            compiled,
+            starts,
+            self.iterations,
+            self.stop,
+            self.seed,
+            self.hear,
+            lambda terms: _proven(compiled, terms, self.floors),
+        )
+
+
+def _searched(compiled: Compiled, task: _Task) -> tuple[Compiled, dict[str, Start], Found]:
     """Search, without overtime first where there is any; what is compiled has what was used."""
     offered = windows(compiled.problem)
     starts = _starts(compiled)
     usual = compiled_without(compiled.problem, offered) if offered else None
     if usual is None:
-        found = search(compiled, list(starts.values()), iterations, stop, seed, hear)
-        return compiled, starts, found
-    plain = search(
-        usual,
-        list(_starts(usual).values()),
-        round(iterations * USUAL_SHARE),
-        stop,
-        seed,
-        lambda done, terms: hear(done * USUAL_SHARE, terms),
-    )
+        return compiled, starts, task.search(compiled, list(starts.values()))
+    plain = task.share(0, USUAL_SHARE).search(usual, list(_starts(usual).values()))
     if punctual(plain.best):
         return usual, starts, plain
-    rest = iterations - round(iterations * USUAL_SHARE)
     terms = tuple(decode(compiled, plain.best.order, list(plain.best.modes))[0].terms)
     again = replace(plain.best, terms=terms)
-    found = search(
-        compiled,
-        [*starts.values(), again],
-        rest,
-        stop,
-        seed,
-        lambda done, terms: hear(USUAL_SHARE + done * (1 - USUAL_SHARE), terms),
-    )
+    found = task.share(USUAL_SHARE, 1).search(compiled, [*starts.values(), again])
     tried = plain.iterations + found.iterations
     if compiled.levels(plain.best.terms) <= compiled.levels(found.best.terms):
         return usual, starts, replace(plain, iterations=tried)
@@ -113,16 +126,18 @@ def _searched(
 
 
 def _status(compiled: Compiled, found: Found, floors: Sequence[Floor]) -> Status:
-    """Proven where every term that any level counts is at its floor."""
-    counted = {
-        term for row in compiled.weights for term, weight in zip(TERMS, row, strict=True) if weight
-    }
-    proven = {term for term in counted if _at_floor(found.best, term, floors)}
-    if proven == counted:
+    if _proven(compiled, found.best.terms, floors):
         return Status.PROVEN
     return Status.GAP if found.finished else Status.LIMIT
 
 
-def _at_floor(best: Start, term: Term, floors: Sequence[Floor]) -> bool:
-    floor = max((each.value for each in floors if each.term == term), default=0)
-    return best.terms[TERMS.index(term)] <= floor
+def _proven(compiled: Compiled, terms: Sequence[int], floors: Sequence[Floor]) -> bool:
+    """Whether every term that any level counts is at its floor."""
+    least = dict.fromkeys(TERMS, 0)
+    for floor in floors:
+        least[floor.term] = max(least[floor.term], floor.value)
+    return all(
+        terms[t] <= least[term]
+        for t, term in enumerate(TERMS)
+        if any(row[t] for row in compiled.weights)
+    )
