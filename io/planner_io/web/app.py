@@ -53,6 +53,7 @@ def create_app(
     app.add_api_route("/", pages.stations)
     app.add_api_route("/station/{name:path}", pages.station)
     app.add_api_route("/card/{station:path}/{number:int}", pages.card)
+    app.add_api_route("/cut/{operation:path}", pages.cut)
     app.add_api_route("/step/{operation:path}", pages.step)
     app.add_api_route("/done/{operation:path}", pages.form)
     app.add_api_route("/done/{operation:path}", pages.done, methods=["POST"])
@@ -105,6 +106,13 @@ class _Pages:
         if found is None:
             raise HTTPException(404, f"{station} has no card {number} in this plan.")
         return self._page("card.html", card=found)
+
+    def cut(self, operation: str) -> str:
+        job = self._job(operation)
+        found = self.board.cut(job)
+        if found is None:
+            raise HTTPException(404, f"Step “{operation}” has no cut list.")
+        return self._page("cut.html", job=job, cut=found)
 
     def step(self, operation: str) -> str:
         now = stands(self.store.taps())

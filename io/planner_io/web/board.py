@@ -11,6 +11,7 @@ from markupsafe import Markup
 
 from planner.records import Slot
 from planner.tube import TubeSpec
+from planner_io.drawing.cut_bar import Bar, cut_bar
 from planner_io.drawing.gap import Gap, gap_marks
 from planner_io.drawing.ink import svg
 from planner_io.drawing.lay import Lay, lay_strip
@@ -20,11 +21,13 @@ from planner_io.packet.side import side_picture
 from planner_io.packet.sizes import RING_MM
 from planner_io.store import NOT_BEGUN, Stands
 from planner_io.views.cards import SetUpCard, set_up_cards
+from planner_io.views.cuts import CutSheet, cut_sheets
 from planner_io.views.index import Index
 from planner_io.views.pick_lists import PickStep, pick_step
 from planner_io.views.ruler import day_name, day_of, plural
 from planner_io.views.summary import dates
 
+BAR_MM = 186.0
 LAY_MM = 24.0
 GAP_MM = 2.6
 """A minute of a changeover."""
@@ -82,6 +85,7 @@ class Board:
     def __init__(self, index: Index) -> None:
         self.index = index
         self.cards = {(card.station, card.number): card for card in set_up_cards(index)}
+        self.cuts = {(cut.station, cut.step_number): cut for cut in cut_sheets(index)}
         self._scale = ring_scale((lot.spec.od_nm for lot in index.plan.lots), RING_MM)
         self._side = lru_cache(maxsize=None)(self._draw_side)
 
@@ -153,6 +157,15 @@ class Board:
         marks = gap_marks(gap, GAP_MM / 2, width, GAP_MM / 2, GAP_TEXT_MM)
         height = GAP_MM + GAP_TEXT_MM
         return _picture(svg(width + GAP_MM, height, [marks]) if minutes else "")
+
+    def cut(self, job: Job) -> CutSheet | None:
+        """The cut list of a step at a saw; None for other steps."""
+        return self.cuts.get((job.slot.station, job.step.number))
+
+    def bar(self, bar: Bar) -> Markup:
+        """A stick's cut bar, to one scale for all sticks of the plan."""
+        longest = max(stick.length_nm for cut in self.index.plan.cut_lists for stick in cut.sticks)
+        return _picture(cut_bar(bar, BAR_MM, (BAR_MM - 1) / longest))
 
     def side(self, card: SetUpCard) -> Markup:
         """The side view of a finisher's card; empty for other cards."""

@@ -46,6 +46,15 @@ def test_a_card_shows_its_cautions_settings_and_side_view(tablet: Tablet) -> Non
     assert '<div class="side"><svg' in page
 
 
+def test_the_saw_gets_its_cut_list_with_a_bar_for_each_pattern(tablet: Tablet) -> None:
+    assert 'href="/cut/L01.SAW"' in tablet.page("/station/Saw")
+    page = tablet.page("/cut/L01.SAW")
+    assert "4 × 20' 0".replace("'", "&#39;") in page
+    assert "9 × 24-1⁄2" in page
+    assert page.count("<title>Cut bar") == 2
+    assert tablet.client.get("/cut/L01.P1").status_code == 404
+
+
 def test_taps_lead_from_set_up_to_done_and_done_steps_shrink(tablet: Tablet) -> None:
     assert tablet.tap("set-up", "L01.P1").headers["location"] == "/station/Finisher"
     assert "Set-up since 7:00" in tablet.page("/station/Finisher")
