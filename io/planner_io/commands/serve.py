@@ -52,15 +52,13 @@ def _address(host: str, port: int) -> str:
 @contextlib.contextmanager
 def _listening(host: str, port: int) -> Generator[socket.socket]:
     family = socket.AF_INET6 if ":" in host else socket.AF_INET
-    with socket.socket(family, socket.SOCK_STREAM) as listener:
-        listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        try:
-            listener.bind((host, port))
-            listener.listen()
-        except OSError as problem:
-            why = problem.strerror or str(problem)
-            raise input_error(
-                f"{host} port {port}: it cannot be used ({why.lower()}); choose another with "
-                "--port or --host."
-            ) from problem
+    try:
+        listener = socket.create_server((host, port), family=family)
+    except OSError as problem:
+        why = (problem.strerror or str(problem)).partition(" (")[0]
+        raise input_error(
+            f"{host} port {port}: it cannot be used ({why.lower()}); choose another with "
+            "--port or --host."
+        ) from problem
+    with listener:
         yield listener
