@@ -20,6 +20,7 @@ from planner_io.packet.pictures import Pictures
 from planner_io.packet.side import side_picture
 from planner_io.packet.sizes import RING_MM
 from planner_io.store import NOT_BEGUN, Stands
+from planner_io.views.belts import new_belts
 from planner_io.views.cards import SetUpCard, set_up_cards
 from planner_io.views.cuts import CutSheet, cut_sheets
 from planner_io.views.index import Index
@@ -85,6 +86,7 @@ class Board:
     def __init__(self, index: Index) -> None:
         self.index = index
         self.cards = {(card.station, card.number): card for card in set_up_cards(index)}
+        self.new_belts = new_belts(index)
         self.cuts = {(cut.station, cut.step_number): cut for cut in cut_sheets(index)}
         self._scale = ring_scale((lot.spec.od_nm for lot in index.plan.lots), RING_MM)
         self._side = lru_cache(maxsize=None)(self._draw_side)

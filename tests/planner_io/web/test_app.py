@@ -46,6 +46,19 @@ def test_a_card_shows_its_cautions_settings_and_side_view(tablet: Tablet) -> Non
     assert '<div class="side"><svg' in page
 
 
+def test_a_worn_belt_is_to_be_changed_where_the_plan_says_so(tmp_path: Path) -> None:
+    plan = a_plan()
+    worn = {"life_min": 30, "used_min": 29, "count": 0, "price_cents": 4_500}
+    belts = tuple(belt.model_copy(update=worn) for belt in plan.shop.belts)
+    shop = plan.shop.model_copy(update={"belts": belts})
+    tablet = Tablet(plan.model_copy(update={"shop": shop}), tmp_path / "floor.sqlite3")
+    assert "new P80 steel belt first" in tablet.page("/station/Finisher")
+
+
+def test_what_is_late_says_so(tablet: Tablet) -> None:
+    assert '<p class="red">LATE 1 h 48: 1187/2</p>' in tablet.page("/station/Notcher")
+
+
 def test_the_saw_gets_its_cut_list_with_a_bar_for_each_pattern(tablet: Tablet) -> None:
     assert 'href="/cut/L01.SAW"' in tablet.page("/station/Saw")
     page = tablet.page("/cut/L01.SAW")
