@@ -222,6 +222,8 @@ def test_a_worn_belt_is_changed_at_its_piece_and_a_missing_one_is_bought() -> No
     assert [(row.belt, row.count, row.sum) for row in belts.belts_to_buy(index)] == [
         ("P80 steel", 1, "$45.00")
     ]
+    first = index.slots["L01.P1"].start_min
+    assert [row.needed_by for row in belts.belts_to_buy(index)] == [index.moment(first)]
     assert belts.new_belts(an_index()) == {}
 
 

@@ -23,7 +23,7 @@ from planner_io.views import (
 )
 from planner_io.views.belts import belts_to_buy
 from planner_io.views.index import Index
-from planner_io.views.ruler import clock, day_name, day_of, duration, some
+from planner_io.views.ruler import clock, day_name, day_of, duration, some, when
 
 SHORT_LAY_MM = 14.0
 
@@ -135,7 +135,12 @@ def _buy(index: Index, pictures: Pictures) -> Json:
             for row in rows
         ],
         "belts": [
-            {"count": row.count, "belt": name(row.belt), "sum": row.sum}
+            {
+                "count": row.count,
+                "belt": name(row.belt),
+                "sum": row.sum,
+                "needed": when(row.needed_by),
+            }
             for row in belts_to_buy(index)
         ],
         "total": lists.buy_total(index),

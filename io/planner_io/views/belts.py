@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 
 from planner.finisher.belts import BeltUse, WornChange, life_of
 from planner.finisher.wear import belts_of
@@ -18,6 +19,8 @@ class BeltBuy:
     count: int
     sum_cents: int
     sum: str
+    needed_by: datetime
+    """When the pass begins that wears out the last one on the shelf."""
 
 
 def belt_uses(index: Index) -> tuple[BeltUse, ...]:
@@ -50,7 +53,13 @@ def belts_to_buy(index: Index) -> tuple[BeltBuy, ...]:
     """Belts to buy, in the order of the shop."""
     currency = index.plan.shop.house.currency
     return tuple(
-        BeltBuy(use.belt, use.buy, use.buy_cents, money(use.buy_cents, currency))
+        BeltBuy(
+            use.belt,
+            use.buy,
+            use.buy_cents,
+            money(use.buy_cents, currency),
+            index.moment(index.slots[use.changes[-use.buy].operation].start_min),
+        )
         for use in belt_uses(index)
         if use.buy
     )

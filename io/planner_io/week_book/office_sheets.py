@@ -148,7 +148,9 @@ def buy(index: Index) -> Sheet:
 
 def _belt(row: belts.BeltBuy) -> Row:
     each = row.sum_cents // row.count / 100
-    return Row((row.belt, "belt", "", None, row.count, each, row.sum_cents / 100, None, ""))
+    return Row(
+        (row.belt, "belt", "", None, row.count, each, row.sum_cents / 100, row.needed_by, "")
+    )
 
 
 def problems(index: Index) -> Sheet:
