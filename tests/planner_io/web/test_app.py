@@ -32,7 +32,13 @@ def test_the_first_page_lists_the_stations_with_their_next_step(tablet: Tablet) 
 
 def test_a_list_has_the_next_step_on_top_with_its_settings(tablet: Tablet) -> None:
     page = tablet.page("/station/Finisher")
-    words = ("Finish P80, pass 1 of 2", "1-1⁄32", "rail front to belt face", "from Rack B2")
+    words = (
+        "Mon 30 Nov 7:20 to 8:20",
+        "Finish P80, pass 1 of 2",
+        "1-1⁄32",
+        "rail front to belt face",
+        "from Rack B2",
+    )
     assert all(word in page for word in words)
     assert page.index("pass 1 of 2") < page.index("pass 2 of 2")
     assert "OD 1-1⁄2&#34; → 2&#34; (12 min)" in page
