@@ -11,7 +11,7 @@ from planner.cutlist import saw
 from planner.cutlist.counts import count_sticks
 from planner.cutlist.dive import dive
 from planner.cutlist.effort import Effort
-from planner.cutlist.exact import solve_over_patterns
+from planner.cutlist.exact import solve_over_all_patterns, solve_over_patterns
 from planner.cutlist.feasible import reasons_after_search, reasons_before_search, with_shortage
 from planner.cutlist.generation import Generator, root_columns
 from planner.cutlist.heuristics import Filler, Floats, correct_values, decreasing_packings
@@ -62,6 +62,11 @@ def by_size(model: Model) -> Floats:
     return np.array(model.sizes, dtype=np.float64) * cheapest
 
 
+def few_patterns(search: Search) -> None:
+    """Where there are only a few patterns at all, settle the group over them at once."""
+    solve_over_all_patterns(search, FEW_SHARE * search.effort.left(), FEW_PATTERNS)
+
+
 def diving(search: Search) -> None:
     """Dive from the root; with one slot again and again, as nothing else finds packings."""
     _dives(search, range(DIVES if len(search.model.slots) == 1 else 1))
@@ -86,6 +91,7 @@ def _dives(search: Search, numbers: range) -> None:
         dive(search, search.master, search.root.point, dice, RELAXATIONS, endings)
 
 
+FEW_PATTERNS, FEW_SHARE = 600, 0.4
 DIVES = 8
 RELAXATIONS = 100
 ENDINGS = 8
@@ -99,6 +105,7 @@ Stage = Callable[[Search], None]
 STAGES: tuple[tuple[str, Stage], ...] = (
     ("heuristics", quick_packings),
     ("relaxation", relaxation),
+    ("few patterns", few_patterns),
     ("stick counts", count_sticks),
     ("diving", diving),
     ("patterns", solve_over_patterns),

@@ -8,7 +8,7 @@ cheaper packing among them or shows that there is none.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,6 +26,8 @@ MOST_NODES = 20_000_000
 FILTERS = 40
 """Cuts that patterns for given sticks are held against."""
 SECONDS_PER_PATTERN = 2e-6
+SECONDS_PER_LISTED = 1e-5
+"""Of a pattern that is listed in plain Python."""
 
 
 def solve_over_patterns(search: Search, work: float = float("inf")) -> None:
@@ -51,6 +53,48 @@ def solve_over_patterns(search: Search, work: float = float("inf")) -> None:
         return
     search.effort.spend(SECONDS_PER_PATTERN * len(columns))
     solve_columns(search, columns, target, work)
+
+
+def solve_over_all_patterns(search: Search, work: float, most: int) -> None:
+    """Settle a small group over every pattern there is, if those are at most `most`.
+
+    It needs no table, so lengths without a common unit cost nothing more. `work` bounds the
+    nominal seconds that CP-SAT may take.
+    """
+    if not search.cost:
+        return
+    columns = every_pattern(search.model, most)
+    search.effort.spend(SECONDS_PER_LISTED * min(len(columns), most))
+    if len(columns) <= most:
+        solve_columns(search, columns, search.cost - search.cent_step, work)
+
+
+def every_pattern(model: Model, most: int) -> list[Column]:
+    """Every pattern of every kind of stick, in its cheapest slot; more than `most` when the
+    listing was given up."""
+    columns: list[Column] = []
+    for kind, limit in enumerate(model.limits):
+        room = model.room_of(kind)
+        if limit == 0 or room < 0:
+            continue
+        for pieces in _fillings(model, 0, room):
+            if pieces:
+                columns.append(Column(model.slot_for(kind, model.used(pieces)), pieces))
+            if len(columns) > most:
+                return columns
+    return columns
+
+
+def _fillings(
+    model: Model, item: int, room: int, taken: tuple[tuple[int, int], ...] = ()
+) -> Iterator[tuple[tuple[int, int], ...]]:
+    if item == len(model.sizes):
+        yield taken
+        return
+    again = model.few is None or len(taken) < model.few
+    for count in range((model.copies(item, room) if again else 0) + 1):
+        more = (*taken, (item, count)) if count else taken
+        yield from _fillings(model, item + 1, room - count * model.sizes[item], more)
 
 
 def patterns_that_matter(model: Model, dual: DualPoint, target: int) -> list[Column]:
