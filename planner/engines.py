@@ -54,12 +54,17 @@ class Cutter:
                 self._seed,
                 work=self._left,
                 workers=self._engines.workers,
+                progress=self._tell,
             )
             self._left -= sum(result.work for result in deeper)
             for problem, result in zip(still, deeper, strict=True):
                 if result.cost_cents <= results[problem].cost_cents:
                     self._known[problem] = result
         return [self._known[problem] for problem in problems]
+
+    def _tell(self, closed: int, groups: int) -> None:
+        words = f"{closed} of {groups} that were open are proven"
+        self._engines.report("cut lists", closed / groups, words)
 
 
 NAMED = 3
