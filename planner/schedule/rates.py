@@ -1,7 +1,7 @@
 """Moves a second by size of the problem, so that seconds become iterations without a clock.
 
 Measured on one core of a 2-core cloud machine, warm, on generated weeks of 10 to 600 lots
-(45 to 2,700 operations): 0.5 to 20 µs a move.
+(45 to 2,700 operations): 0.5 to 40 µs a move.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ MOVE_NS = 400
 """What a move costs at any size."""
 OPERATION_NS = 4
 """What each operation of the problem adds to a move while everything stays in the cache."""
-CACHED_OPERATIONS = 3000
+CACHED_OPERATIONS = 800
 """At so many operations each costs twice that."""
 PERSON_SHARE = 0.1
 """By how much each person adds to all of it."""
