@@ -88,7 +88,7 @@ def read_week(orders: Path, shop: Path | None, keep_going: bool) -> Reading:
     """
     reading = read_workbook(orders, shop)
     findings = (*reading.findings, *_of_blanks(reading))
-    if has_errors(findings) and not keep_going:
+    if has_errors(findings) and not (keep_going and reading.orders):
         raise InputError(findings)
     return reading
 

@@ -115,6 +115,16 @@ def test_good_rows_are_planned_when_told_to_keep_going(run: Command, tmp_path: P
     assert any(finding.cell == "H3" for finding in plan.findings)
 
 
+def test_keeping_going_with_no_good_row_still_names_every_cell(
+    run: Command, tmp_path: Path
+) -> None:
+    book = a_book(tmp_path / "bad.xlsx", a_row("1", Qty=0))
+    planned = run("plan", book, *QUICK, "--keep-going", "--start", "2026-11-30")
+    assert planned.status == 1
+    assert "error: Orders!E2: " in planned.err
+    assert list(tmp_path.glob("plan*")) == []
+
+
 def test_a_line_that_cannot_be_made_stops_a_plan_too(run: Command, tmp_path: Path) -> None:
     book = a_book(tmp_path / "long.xlsx", a_row("1"), a_row("2", Length="90'"))
     planned = run("plan", book, *QUICK)

@@ -136,7 +136,7 @@ ORDERS = SheetSpec(
             "Length of a piece: 46-13/16, 5' 2-3/8\", 1190 mm. Blank for a part in Bends.",
             (
                 "Cut length, Piece length, Part length, Len, Lg, Lgth, OAL, Overall length, "
-                "Length each, L"
+                "Length each, L, Cut, Cut to, Cut at, Cut size"
             ),
             example="36-1/2",
         ),

@@ -326,3 +326,8 @@ def test_a_sheet_without_a_finish_column_is_doubted(tmp_path: Path) -> None:
     warnings = [f.message for f in found.findings if f.severity == Severity.WARNING]
     assert any("no column Finish, so nothing is finished" in text for text in warnings)
     assert len(found.orders) == 1
+
+
+def test_a_saw_hand_s_name_for_the_length_is_known(tmp_path: Path) -> None:
+    row = {("Cut to" if key == "Length" else key): value for key, value in an_order().items()}
+    assert reading(tmp_path, row).orders == reading(tmp_path, an_order()).orders
