@@ -122,6 +122,7 @@ def test_keeping_going_with_no_good_row_still_names_every_cell(
     planned = run("plan", book, *QUICK, "--keep-going", "--start", "2026-11-30")
     assert planned.status == 1
     assert "error: Orders!E2: " in planned.err
+    assert "no row is left without them" in planned.err
     assert list(tmp_path.glob("plan*")) == []
 
 

@@ -50,6 +50,9 @@ class Wish:
     """What to plan again from, if anything."""
 
 
+OR_LEAVE_OUT = ", or leave them out with --keep-going"
+
+
 def plan(wish: Wish) -> None:
     """Plan a week and write its folder."""
     folder = wish.out or Path(f"plan-{wish.orders.stem}")
@@ -59,7 +62,8 @@ def plan(wish: Wish) -> None:
     except InputError as problem:
         tell_findings(problem.findings)
         if any(finding.cell for finding in problem.findings):
-            tell("Nothing is planned: correct the errors, or leave them out with --keep-going.")
+            other = "; no row is left without them" if wish.keep_going else OR_LEAVE_OUT
+            tell(f"Nothing is planned: correct the errors{other}.")
         raise SystemExit(BAD_INPUT) from problem
     again = read_again(wish.again, datetime.now())
     start = _first_day(wish, reading, again)
