@@ -8,8 +8,8 @@ from planner.schedule import Alternative, Base, Job, Operation, Problem, Rule, S
 from planner.schedule.compiled import TERMS, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.floors import changeover_floor, lateness_by_capacity, prove
+from tests.schedule.brute import all_orders
 from tests.schedule.shops import a_random_shop
-from tests.schedule.test_search import all_orders
 
 
 @pytest.mark.parametrize("seed", range(40))
