@@ -10,10 +10,10 @@ from planner.buying import buy_list
 from planner.cards import Work, make_cards
 from planner.drafts import Desk, Draft
 from planner.errors import Finding, Severity
-from planner.hours import moment
+from planner.lateness import late_lines
 from planner.ledger import ledger_rows, lines_done, yardstick
 from planner.orders import OrderLine
-from planner.records import Floor, FloorKind, LateLine, LineDone, Merger, Plan, Slot, Yardstick
+from planner.records import Floor, FloorKind, LineDone, Merger, Plan, Slot, Yardstick
 from planner.run_order import RULE_NAMES, finals, slots_of
 from planner.schedule import Result, Term
 from planner.standing import replan_record
@@ -62,7 +62,7 @@ def assemble(
         slots=slots,
         cards=make_cards(work, slots),
         done=done,
-        late=_late(desk, lines, done, result),
+        late=late_lines(lines, done, result.late, desk.options.start),
         buy=buy_list(stock, chosen.cut.cut_lists, chosen.operations, slots, desk.options.start),
         mergers=advice,
         ledger=ledger_rows(slots, desk.options.start),
@@ -78,24 +78,6 @@ def _warned(finding: Finding, desk: Desk) -> Finding:
     if finding.subject in desk.standing.blanks:
         return finding.model_copy(update={"severity": Severity.WARNING})
     return finding
-
-
-def _late(
-    desk: Desk, lines: Mapping[str, OrderLine], done: Sequence[LineDone], result: Result
-) -> tuple[LateLine, ...]:
-    reasons = {late.job: late.remedy for late in result.late}
-    found = [
-        LateLine(
-            line=line.line,
-            due=lines[line.line].due,
-            done=moment(line.done_min, desk.options.start),
-            late_min=line.done_min - line.due_min,
-            reason=reasons.get(line.line, ""),
-        )
-        for line in done
-        if line.done_min > line.due_min
-    ]
-    return tuple(sorted(found, key=lambda late: (-late.late_min, late.line)))
 
 
 def _yardsticks(

@@ -241,3 +241,23 @@ def _without_hours(shop: Shop) -> Iterator[Finding]:
                 sheet="Hours",
                 subject=name,
             )
+
+
+LONG_H = 72
+"""From here on hours alone say little."""
+
+
+def duration(minutes: int) -> str:
+    """Minutes as people say them.
+
+    >>> duration(45), duration(130), duration(120), duration(3 * 1440 + 70)
+    ('45 min', '2 h 10', '2 h', '3 days 1 h')
+    """
+    hours, rest = divmod(abs(minutes), 60)
+    sign = "−" if minutes < 0 else ""
+    if hours >= LONG_H:
+        days, hours = divmod(hours, 24)
+        return f"{sign}{days} days {hours} h"
+    if not hours:
+        return f"{sign}{rest} min"
+    return f"{sign}{hours} h {rest:02d}" if rest else f"{sign}{hours} h"

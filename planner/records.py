@@ -228,7 +228,10 @@ class LateLine(Frozen):
     due: datetime
     done: datetime
     late_min: int
+    chain: tuple[str, ...] = ()
+    """Operations that held each other up to its last one, first to last."""
     reason: str
+    """What would make it on time, or why nothing does."""
 
 
 class BuyLine(Frozen):

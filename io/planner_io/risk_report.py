@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from planner.hours import duration
 from planner.records import Plan
 from planner_io.views.index import Index
-from planner_io.views.ruler import duration
 from planner_io.views.sureness import UNSURE, share, unsure_rows
 
 MOST_ROWS = 8

@@ -7,13 +7,13 @@ from datetime import timedelta
 from pathlib import Path
 
 from planner.errors import Severity
-from planner.hours import DAY_MIN
+from planner.hours import DAY_MIN, duration
 from planner.records import FloorKind, Plan
 from planner.stop import Status
 from planner_io.views.accounts import difference
 from planner_io.views.index import Index
 from planner_io.views.left_out import unread_rows
-from planner_io.views.ruler import day_name, duration, money, plural, when
+from planner_io.views.ruler import day_name, money, plural, when
 
 MOST_ROWS = 8
 """Late lines or sticks to buy that are listed; the papers have all of them."""

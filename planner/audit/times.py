@@ -132,3 +132,7 @@ def _late_row(facts: Facts, late: LateLine, late_min: int, done_min: int) -> Bre
         yield breach(5, late.line, f"is listed as due {late.due}, which is not so.")
     if late.done != facts.moment(done_min):
         yield breach(5, late.line, f"is listed as done {late.done}, which is not so.")
+    if any(key not in facts.slots for key in late.chain):
+        yield breach(5, late.line, "is held by operations that are not in the plan.")
+    elif late.chain and facts.slots[late.chain[-1]].end_min != done_min:
+        yield breach(5, late.line, "has a chain that does not lead to its last operation.")

@@ -25,12 +25,16 @@ from planner.schedule.problem import (
     Term,
 )
 from planner.schedule.result import (
+    Ahead,
+    Behind,
     Figures,
     Floor,
     Hold,
     LateJob,
+    Overtime,
     Placed,
     Progress,
+    Remedy,
     Result,
     Why,
 )
@@ -39,9 +43,11 @@ from planner.schedule.validate import check
 
 __all__ = [
     "LEXICOGRAPHIC",
+    "Ahead",
     "Alternative",
     "Arc",
     "Base",
+    "Behind",
     "Combine",
     "Figures",
     "Fixed",
@@ -52,10 +58,12 @@ __all__ = [
     "Job",
     "LateJob",
     "Operation",
+    "Overtime",
     "Person",
     "Placed",
     "Problem",
     "Progress",
+    "Remedy",
     "Result",
     "Rule",
     "Station",

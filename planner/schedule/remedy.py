@@ -1,136 +1,205 @@
 """What would make a late job on time: tried, not guessed.
 
 Each remedy is applied to the best list, the list is placed again, and only one that really makes
-the job punctual is told. Moves come first, since they cost nothing: an operation of another job
-that is ahead in the critical chain is put behind the late job's own, as long as all jobs together
-get no later. Then overtime at a station of the chain, in steps of a quarter of an hour.
+the job punctual is told. A harmless move comes first: an operation of another job that is ahead
+in the critical chain goes behind the late job's own, and all jobs together get no later. Without
+one there are two offers, what overtime it takes at the stations of the chain, and where the
+job's own work has to go in front, with who pays for it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
+from planner.schedule.chain import Chain
 from planner.schedule.compiled import NOWHERE, TERMS, Compiled, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start, topological
-from planner.schedule.problem import Hours, Interval, Problem, Term
+from planner.schedule.extension import extended
+from planner.schedule.problem import Term
+from planner.schedule.result import Ahead, Behind, Overtime, Remedy
 
 MOST_MOVES = 12
-STEP_MIN, MOST_STEPS = 15, 32
+ONCE_MIN = (15, 30, 60, 120, 240, 480)
+DAILY_MIN = (30, 60, 120, 180, 240)
+MOST_PLACES = 24
+"""Places in front of which the job's own work is tried."""
+LATENESS, VIOLATION = TERMS.index(Term.LATENESS), TERMS.index(Term.VIOLATION)
 
 
 @dataclass(frozen=True, slots=True)
-class Remedy:
-    """One change that makes one job on time."""
+class Help:
+    """What makes one job on time, and how late it is when all its work goes first."""
 
-    move: str | None = None
-    """This operation goes behind `behind`, both on the same station."""
-    behind: str | None = None
-    station: str | None = None
-    """Overtime here, and for everybody who runs it, of `overtime_min` from `from_min` on."""
-    overtime_min: int = 0
-    from_min: int = 0
-
-    def __str__(self) -> str:
-        if self.move is not None:
-            return f"do {self.move} after {self.behind}"
-        return f"{self.overtime_min} min of overtime on {self.station}"
+    remedies: tuple[Remedy, ...]
+    first_late_min: int | None
 
 
-def find_remedy(compiled: Compiled, best: Start, final: int, chain: Sequence[int]) -> Remedy | None:
-    """The first remedy that works for the job that ends with `final`; None if none was found."""
-    job = compiled.ops[final].jobs[0]
-    due = compiled.due[job]
-    late = best.terms[TERMS.index(Term.LATENESS)]
-    for order, remedy in _moves(compiled, best, final, chain):
-        decoder, _ = decode(compiled, order, list(best.modes))
-        better = decoder.terms[TERMS.index(Term.LATENESS)] < late
-        sound = decoder.terms[TERMS.index(Term.VIOLATION)] == 0
-        if decoder.end[final] <= due and better and sound:
-            return remedy
-    return _overtime(compiled, best, final, chain, due)
+class Remedies:
+    """Finds remedies for the jobs of one schedule."""
 
+    def __init__(self, compiled: Compiled, best: Start) -> None:
+        self.compiled = compiled
+        self.best = best
+        self.placing = Chain(compiled)
+        self.weights = [0.0] * len(TERMS)
+        self.job_ends = self._job_ends(best.order)[0]
 
-def _moves(
-    compiled: Compiled, best: Start, final: int, chain: Sequence[int]
-) -> Iterator[tuple[list[int], Remedy]]:
-    """Lists in which one operation ahead in the chain comes after the job's own on its base."""
-    own = _ancestors(compiled, final)
-    base = {i: compiled.modes[best.modes[i]].base for i in chain}
-    mine = [i for i in chain if i in own and base[i] != NOWHERE]
-    others = [i for i in chain if i not in own and compiled.ops[i].fixed_start < 0]
-    pairs = [(y, x) for x in mine for y in reversed(others) if base[x] == base[y]]
-    place = {op: p for p, op in enumerate(best.order)}
-    for y, x in pairs[:MOST_MOVES]:
-        rank = [2 * place[i] for i in range(len(compiled.ops))]
-        rank[y] = 2 * place[x] + 1
-        order = topological(compiled, rank)
-        yield order, Remedy(move=compiled.ops[y].key, behind=compiled.ops[x].key)
+    def find(self, job: int, final: int, chain: Sequence[int]) -> Help:
+        """For a job that ends with the operation `final`, held by the operations of `chain`."""
+        due = self.compiled.due[job]
+        first_late = max(0, self._place(self._in_front(final, None))[0][final] - due)
+        for order, behind in self._moves(final, chain):
+            ends, terms = self._job_ends(order)
+            better = terms[LATENESS] < self.best.terms[LATENESS] and not terms[VIOLATION]
+            if better and ends[job] <= due:
+                return Help((behind,), first_late)
+        offers = (self._overtime(final, chain, due), self._ahead(final, job))
+        return Help(tuple(each for each in offers if each is not None), first_late)
 
+    def _place(self, order: Sequence[int]) -> tuple[list[int], tuple[int, ...]]:
+        """Ends of all operations, and the terms."""
+        terms = self.placing.begin(Start(tuple(order), self.best.modes, ()), 0, self.weights)
+        return self.placing.times()[1], terms
 
-def _ancestors(compiled: Compiled, final: int) -> set[int]:
-    found = {final}
-    ahead = [final]
-    while ahead:
-        for pred in compiled.ops[ahead.pop()].preds:
-            if pred.operation not in found:
-                found.add(pred.operation)
-                ahead.append(pred.operation)
-    return found
+    def _job_ends(self, order: Sequence[int]) -> tuple[list[int], tuple[int, ...]]:
+        ends, terms = self._place(order)
+        found = [0] * len(self.compiled.due)
+        for i, op in enumerate(self.compiled.ops):
+            for job in op.jobs:
+                found[job] = ends[i]
+        return found, terms
 
+    def _base(self, i: int) -> int:
+        return self.compiled.modes[self.best.modes[i]].base
 
-def _overtime(
-    compiled: Compiled, best: Start, final: int, chain: Sequence[int], due: int
-) -> Remedy | None:
-    modes = [compiled.modes[best.modes[i]] for i in chain]
-    load: dict[str, int] = {}
-    for mode in modes:
-        if mode.base != NOWHERE:
-            load[mode.station] = load.get(mode.station, 0) + mode.duration
-    for station in sorted(load, key=lambda name: (-load[name], name))[:2]:
-        for step in (1, 2, 4, 8, 16, MOST_STEPS):
-            extra = _extended(compiled.problem, station, due, step * STEP_MIN)
-            if extra is None:
-                break
-            problem, from_min = extra
-            changed = compile_problem(problem)
-            if decode(changed, best.order, list(best.modes))[0].end[final] <= due:
-                return Remedy(station=station, overtime_min=step * STEP_MIN, from_min=from_min)
-    return None
+    def _moves(self, final: int, chain: Sequence[int]) -> Iterator[tuple[list[int], Behind]]:
+        """Lists in which one operation ahead in the chain comes after the job's own on its base."""
+        ops = self.compiled.ops
+        own = self._ancestors(final)
+        mine = [i for i in chain if i in own and self._base(i) != NOWHERE]
+        others = [i for i in chain if i not in own and ops[i].fixed_start < 0]
+        pairs = [(y, x) for x in mine for y in reversed(others) if self._base(x) == self._base(y)]
+        place = {op: p for p, op in enumerate(self.best.order)}
+        for y, x in pairs[:MOST_MOVES]:
+            rank = [2 * place[i] for i in range(len(ops))]
+            rank[y] = 2 * place[x] + 1
+            yield topological(self.compiled, rank), Behind(ops[y].key, ops[x].key)
 
-
-def _extended(problem: Problem, station: str, due: int, minutes: int) -> tuple[Problem, int] | None:
-    """The problem with so many more minutes after the last shift of the station that ends in
-    time, and when they begin; None where that is not free."""
-    hours = next(each.hours for each in problem.stations if each.key == station)
-    ends = [piece.end_min for piece in hours or () if piece.end_min + minutes <= due]
-    if not ends:
+    def _ahead(self, final: int, job: int) -> Ahead | None:
+        """The latest place in front of which the job's own work makes it on time."""
+        due = self.compiled.due[job]
+        for before in self._places(final):
+            ends, terms = self._job_ends(self._in_front(final, before))
+            if ends[job] > due or terms[VIOLATION]:
+                continue
+            later = [
+                (self.compiled.problem.jobs[j].key, max(0, end - max(due_j, was)))
+                for j, (end, was, due_j) in enumerate(
+                    zip(ends, self.job_ends, self.compiled.due, strict=True)
+                )
+            ]
+            harmed = sorted(((m, key) for key, m in later if m), reverse=True)
+            return Ahead(self.compiled.ops[before].key, tuple((key, m) for m, key in harmed))
         return None
-    extra = Interval(ends[-1], ends[-1] + minutes, overtime_price=1)
-    stations = tuple(
-        replace(each, hours=_with(each.hours, extra)) if each.key == station else each
-        for each in problem.stations
-    )
-    people = tuple(
-        replace(each, hours=_with(each.hours, extra)) if station in each.stations else each
-        for each in problem.people
-    )
-    return replace(problem, stations=stations, people=people), ends[-1]
 
+    def _places(self, final: int) -> list[int]:
+        """Operations of others on the base of the job's first movable work, the latest first."""
+        own = self._ancestors(final)
+        mine = [i for i in self.best.order if i in own and self._movable(i)]
+        if not mine:
+            return []
+        base = self._base(mine[0])
+        ahead = self.best.order[: self.best.order.index(mine[0])]
+        places = [i for i in ahead if self._base(i) == base and self._movable(i)]
+        step = max(1, -(-len(places) // MOST_PLACES))
+        return list(reversed(places))[step - 1 :: step]
 
-def _with(hours: Hours, extra: Interval) -> Hours:
-    """The hours with one more interval, which gives way where there are hours already."""
-    if hours is None:
+    def _movable(self, i: int) -> bool:
+        return self.compiled.ops[i].fixed_start < 0 and self._base(i) != NOWHERE
+
+    def _in_front(self, final: int, before: int | None) -> list[int]:
+        """The list with the job's own work brought forward: the first of it in front of
+        `before` (of everything if None), the rest into the order in which it then arrives."""
+        own = self._ancestors(final)
+        order = list(self.best.order)
+        mine = [i for i in order if i in own and self._movable(i)]
+        for number, i in enumerate(mine):
+            order.remove(i)
+            if number == 0:
+                at = 0 if before is None else order.index(before)
+            else:
+                at = self._arrival(order, i)
+            order.insert(at, i)
+            order = topological(self.compiled, self._ranks(order))
+        return order
+
+    def _ranks(self, order: Sequence[int]) -> list[int]:
+        rank = [0] * len(order)
+        for place, i in enumerate(order):
+            rank[i] = place
+        return rank
+
+    def _arrival(self, order: list[int], i: int) -> int:
+        """Where in the list, which lacks `i`, it goes in front of work that starts later."""
+        starts, ends = self._times([*order, i])
+        ready = max((ends[p.operation] for p in self.compiled.ops[i].preds), default=0)
+        for place, other in enumerate(order):
+            same_base = self._base(other) == self._base(i) and self._movable(other)
+            if same_base and starts[other] >= ready:
+                return place
+        return len(order)
+
+    def _times(self, order: Sequence[int]) -> tuple[list[int], list[int]]:
+        self._place(topological(self.compiled, self._ranks(order)))
+        return self.placing.times()
+
+    def _ancestors(self, final: int) -> set[int]:
+        found = {final}
+        ahead = [final]
+        while ahead:
+            for pred in self.compiled.ops[ahead.pop()].preds:
+                if pred.operation not in found:
+                    found.add(pred.operation)
+                    ahead.append(pred.operation)
+        return found
+
+    def _overtime(self, final: int, chain: Sequence[int], due: int) -> Overtime | None:
+        """The least of the steps that suffices: one evening, else every day; one station, else
+        the two that the chain needs most."""
+        load: dict[str, int] = {}
+        for mode in (self.compiled.modes[self.best.modes[i]] for i in chain):
+            if mode.base != NOWHERE:
+                load[mode.station] = load.get(mode.station, 0) + mode.duration
+        busiest = sorted(load, key=lambda name: (-load[name], name))[:2]
+        sets = [(name,) for name in busiest] + ([tuple(busiest)] if len(busiest) > 1 else [])
+        once = [(names, False) for names in sets if len(names) == 1]
+        for stations, daily in (*once, *((names, True) for names in sets)):
+            found = self._least(final, stations, due, daily=daily)
+            if found is not None:
+                return found
         return None
-    start = extra.start_min
-    added: list[Interval] = []
-    for each in hours:
-        if each.end_min <= start or each.start_min >= extra.end_min:
-            continue
-        if start < each.start_min:
-            added.append(replace(extra, start_min=start, end_min=each.start_min))
-        start = max(start, each.end_min)
-    if start < extra.end_min:
-        added.append(replace(extra, start_min=start))
-    return tuple(sorted((*hours, *added), key=lambda each: each.start_min))
+
+    def _least(
+        self, final: int, stations: tuple[str, ...], due: int, *, daily: bool
+    ) -> Overtime | None:
+        if daily and self._with(final, stations, due, DAILY_MIN[-1], daily=True) is None:
+            return None
+        for minutes in DAILY_MIN if daily else ONCE_MIN:
+            found = self._with(final, stations, due, minutes, daily=daily)
+            if found is not None:
+                return found
+        return None
+
+    def _with(
+        self, final: int, stations: tuple[str, ...], due: int, minutes: int, *, daily: bool
+    ) -> Overtime | None:
+        extra = extended(self.compiled.problem, stations, due, minutes, daily=daily)
+        if extra is None:
+            return None
+        problem, from_min = extra
+        decoder, _ = decode(compile_problem(problem), self.best.order, list(self.best.modes))
+        if decoder.end[final] > due:
+            return None
+        return Overtime(stations, minutes, from_min, daily)

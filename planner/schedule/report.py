@@ -9,13 +9,14 @@ from planner.errors import EngineError
 from planner.schedule.compiled import NOWHERE, TERMS, Compiled
 from planner.schedule.decoder import Decoder, Step, decode
 from planner.schedule.dispatch import Start
-from planner.schedule.remedy import find_remedy
+from planner.schedule.remedy import Help, Remedies
 from planner.schedule.result import Figures, Floor, Hold, LateJob, Placed, Result, Why
 from planner.schedule.why import chain, reasons
 from planner.stop import Status
 
-MOST_REMEDIES = 10
-"""Each may take some dozens of placings of the whole list."""
+FEWEST_REMEDIES, MOST_REMEDIES, REMEDY_OPERATIONS = 2, 10, 4000
+"""For how many late jobs remedies are looked for: each takes some dozens of placings of the whole
+list, so only for so many operations in all."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,13 +181,17 @@ def _late(
     late = [j for j in range(len(jobs)) if decoder.end[final[j]] > compiled.due[j]]
     late.sort(key=lambda j: compiled.due[j] - decoder.end[final[j]])
     found: list[LateJob] = []
+    if not late:
+        return ()
+    remedies = Remedies(compiled, outcome.best)
+    most = min(MOST_REMEDIES, max(FEWEST_REMEDIES, REMEDY_OPERATIONS // len(compiled.ops)))
     for rank, j in enumerate(late):
         links = chain(why, compiled.ops[final[j]].key)
         numbers = [number[key] for key in links]
         unavoidable = max(0, outcome.alone[j] - compiled.due[j])
-        remedy = None
-        if rank < MOST_REMEDIES:
-            remedy = find_remedy(compiled, outcome.best, final[j], numbers)
+        helped = Help((), None)
+        if rank < most:
+            helped = remedies.find(j, final[j], numbers)
         found.append(
             LateJob(
                 job=jobs[j].key,
@@ -195,16 +200,11 @@ def _late(
                 late_min=decoder.end[final[j]] - compiled.due[j],
                 chain=tuple(compiled.ops[i].key for i in numbers if i < _real(compiled)),
                 unavoidable_min=unavoidable,
-                remedy=str(remedy) if remedy else _no_remedy(unavoidable),
+                first_late_min=helped.first_late_min,
+                remedies=helped.remedies,
             )
         )
     return tuple(found)
-
-
-def _no_remedy(unavoidable_min: int) -> str:
-    if unavoidable_min:
-        return f"at least {unavoidable_min} min late even with the shop to itself"
-    return "no single move or stretch of overtime makes it on time"
 
 
 def _real(compiled: Compiled) -> int:

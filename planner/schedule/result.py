@@ -72,6 +72,40 @@ class Placed:
 
 
 @dataclass(frozen=True, slots=True)
+class Behind:
+    """A move that harms nobody: `operation` is done after `behind`, both on one station."""
+
+    operation: str
+    behind: str
+
+
+@dataclass(frozen=True, slots=True)
+class Ahead:
+    """A move that others pay for: all work of the job goes forward, the first of it in front of
+    `before`."""
+
+    before: str
+    harmed: tuple[tuple[str, int], ...]
+    """Other jobs and the minutes by which each is then late, or later than it was."""
+
+
+@dataclass(frozen=True, slots=True)
+class Overtime:
+    """`minutes` more at each of the stations, and for everybody who runs one of them."""
+
+    stations: tuple[str, ...]
+    minutes: int
+    from_min: int
+    """When the first of it begins: the end of a shift."""
+    daily: bool
+    """After the last shift of every day up to the due date, not of one day."""
+
+
+Remedy = Behind | Ahead | Overtime
+"""One change, tried, that makes one job on time."""
+
+
+@dataclass(frozen=True, slots=True)
 class LateJob:
     """One job after its due date, what held it, and what would make it on time."""
 
@@ -83,8 +117,11 @@ class LateJob:
     """The critical chain of operations that hold each other, first to last."""
     unavoidable_min: int
     """Minutes late that remain even when the job has the shop to itself."""
-    remedy: str
-    """One sentence: the overtime or the move that would make it on time."""
+    first_late_min: int | None
+    """Minutes late that remain when all its work goes before that of other jobs; None where it
+    was not tried."""
+    remedies: tuple[Remedy, ...]
+    """Each alone makes it on time."""
 
 
 @dataclass(frozen=True, slots=True)

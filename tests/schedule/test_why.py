@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from planner.schedule import (
+    Ahead,
     Alternative,
     Arc,
+    Behind,
     Hold,
     Interval,
     Job,
     Operation,
+    Overtime,
     Person,
     Problem,
     Station,
@@ -17,7 +20,7 @@ from planner.schedule import (
 from planner.schedule.compiled import compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start
-from planner.schedule.remedy import find_remedy
+from planner.schedule.remedy import Remedies
 from planner.stop import Stop
 
 DAY = (Interval(0, 100), Interval(200, 300), Interval(1000, 1300))
@@ -72,17 +75,28 @@ def test_overtime_that_makes_a_job_on_time_is_told() -> None:
     assert late.late_min == 120
     assert late.chain == ("a",)
     assert late.unavoidable_min == 120
-    assert late.remedy == "30 min of overtime on m"
+    assert late.remedies == (Overtime(("m",), 30, 300, daily=False),)
+
+
+def test_overtime_every_day_is_told_where_one_evening_does_not_suffice() -> None:
+    days = tuple(Interval(day * 1440, day * 1440 + 100) for day in range(12))
+    shop = Problem(
+        stations=(Station("m", hours=days),),
+        operations=(an_operation("a", "m", 1000),),
+        jobs=(Job("a", 4 * 1440, ("a",)),),
+        horizon_min=12 * 1440,
+    )
+    late = solve(shop, Stop(), seconds=0.05).late[0]
+    assert late.remedies == (Overtime(("m",), 180, 100, daily=True),)
 
 
 def test_what_cannot_be_on_time_says_so() -> None:
     shop = a_shop(an_operation("a", "m", 50), jobs=(Job("a", 30, ("a",)),))
     late = solve(shop, Stop(), seconds=0.05).late[0]
-    assert late.unavoidable_min == 20
-    assert late.remedy == "at least 20 min late even with the shop to itself"
+    assert (late.unavoidable_min, late.first_late_min, late.remedies) == (20, 20, ())
 
 
-def test_a_move_that_makes_a_job_on_time_is_told() -> None:
+def test_who_pays_for_a_job_that_goes_first_is_told() -> None:
     shop = a_shop(
         an_operation("heavy", "m", 60),
         an_operation("light", "m", 30),
@@ -90,7 +104,24 @@ def test_a_move_that_makes_a_job_on_time_is_told() -> None:
     )
     result = solve(shop, Stop(), seconds=0.05)
     assert [late.job for late in result.late] == ["light"]
-    assert result.late[0].remedy == "no single move or stretch of overtime makes it on time"
+    assert result.late[0].remedies == (Ahead("heavy", (("heavy", 10),)),)
+    assert result.late[0].first_late_min == 0
+
+
+def test_all_of_a_jobs_work_goes_forward_to_where_it_then_arrives() -> None:
+    shop = a_shop(
+        an_operation("x", "m", 40),
+        an_operation("own 1", "m", 20),
+        an_operation("y", "saw", 30, release_min=25),
+        an_operation("own 2", "saw", 20),
+        arcs=(Arc("own 1", "own 2"),),
+        jobs=(Job("own", 45, ("own 2",)), Job("y", 200, ("y",)), Job("x", 60, ("x",))),
+    )
+    compiled = compile_problem(shop)
+    order = (0, 1, 2, 3)
+    start = Start(order, order, tuple(decode(compiled, order, [*order])[0].terms))
+    found = Remedies(compiled, start).find(job=0, final=3, chain=[0, 1, 3])
+    assert found.remedies == (Ahead("x", ()),)
 
 
 def test_remedies_are_tried_on_the_list_itself() -> None:
@@ -101,4 +132,5 @@ def test_remedies_are_tried_on_the_list_itself() -> None:
     )
     compiled = compile_problem(shop)
     start = Start((0, 1), (0, 1), tuple(decode(compiled, (0, 1), [0, 1])[0].terms))
-    assert str(find_remedy(compiled, start, final=1, chain=[0, 1])) == "do first after second"
+    found = Remedies(compiled, start).find(job=0, final=1, chain=[0, 1])
+    assert found.remedies == (Behind("first", "second"),)

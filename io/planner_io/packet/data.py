@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from planner.hours import duration
 from planner.records import Operation
 from planner.units import Unit
 from planner_io.drawing.ring import ring_scale
@@ -23,7 +24,7 @@ from planner_io.views import (
 )
 from planner_io.views.belts import belts_to_buy
 from planner_io.views.index import Index
-from planner_io.views.ruler import clock, day_name, day_of, duration, some, when
+from planner_io.views.ruler import clock, day_name, day_of, some, when
 
 SHORT_LAY_MM = 14.0
 

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from planner.errors import Finding, Severity
-from planner.hours import moment
+from planner.hours import duration, moment
 from planner.orders import OrderLine
 from planner.records import BuyLine, LateLine
 from planner.stock import StockItem
 from planner_io.views.index import Index
-from planner_io.views.ruler import duration, money, when
+from planner_io.views.ruler import money, when
 
 
 @dataclass(frozen=True)

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from planner.hours import duration
 from planner.material import Prices
 from planner.records import CutList
 from planner.tube import TubeSpec
 from planner_io.views.index import Index
-from planner_io.views.ruler import duration, money, plural
+from planner_io.views.ruler import money, plural
 
 
 @dataclass(frozen=True)

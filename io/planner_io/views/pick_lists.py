@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
+from planner.hours import duration
 from planner.records import Card, Operation, Slot
 from planner.shop import What
 from planner.tube import TubeSpec
@@ -13,7 +14,7 @@ from planner_io.drawing.lay import Lay
 from planner_io.views import places, standing, words
 from planner_io.views.index import Index
 from planner_io.views.notes import notes
-from planner_io.views.ruler import clock, day_name, day_of, duration, some, when_minute
+from planner_io.views.ruler import clock, day_name, day_of, some, when_minute
 
 MOST_LINES = 5
 """How many order lines are named before the rest are counted."""

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import groupby, pairwise
 
+from planner.hours import duration
 from planner.orders import Step
 from planner.records import Slot
 from planner.shop import What
@@ -14,7 +15,6 @@ from planner_io.drawing.lay import Lay
 from planner_io.views import words
 from planner_io.views.index import Index
 from planner_io.views.pick_lists import Changeover, changeover
-from planner_io.views.ruler import duration
 
 
 @dataclass(frozen=True)

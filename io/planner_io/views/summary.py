@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from planner.errors import Severity
+from planner.hours import duration
 from planner.records import FloorKind
 from planner_io.views.accounts import difference, is_proven
 from planner_io.views.index import Index
 from planner_io.views.left_out import unread_rows
-from planner_io.views.ruler import day_name, duration, plural
+from planner_io.views.ruler import day_name, plural
 
 
 @dataclass(frozen=True)

@@ -17,10 +17,11 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.exceptions import HTTPException
 
 from planner.errors import InputError
+from planner.hours import duration
 from planner_io.drawing.ink import true_fractions
 from planner_io.store import Store, Tap, TapKind, stands
 from planner_io.views.index import Index
-from planner_io.views.ruler import duration, some
+from planner_io.views.ruler import some
 from planner_io.web import exports
 from planner_io.web.board import Board, Job
 from planner_io.web.form import fields, read_ended, read_form

@@ -1,0 +1,68 @@
+"""Order lines that end after they are due: what held each, and what would make it on time."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+
+from planner.hours import duration, moment
+from planner.orders import OrderLine
+from planner.records import LateLine, LineDone
+from planner.schedule import Ahead, Behind, LateJob, Overtime, Remedy
+
+MOST_HARMED = 2
+"""Other lines that a sentence names."""
+
+
+def late_lines(
+    lines: Mapping[str, OrderLine], done: Sequence[LineDone], late: Sequence[LateJob], start: date
+) -> tuple[LateLine, ...]:
+    """The latest first."""
+    jobs = {each.job: each for each in late}
+    found = [
+        LateLine(
+            line=line.line,
+            due=lines[line.line].due,
+            done=moment(line.done_min, start),
+            late_min=line.done_min - line.due_min,
+            chain=jobs[line.line].chain if line.line in jobs else (),
+            reason=_sentence(jobs[line.line], start) if line.line in jobs else "",
+        )
+        for line in done
+        if line.done_min > line.due_min
+    ]
+    return tuple(sorted(found, key=lambda each: (-each.late_min, each.line)))
+
+
+def _sentence(job: LateJob, start: date) -> str:
+    if job.unavoidable_min:
+        return f"at least {duration(job.unavoidable_min)} late even with the shop to itself"
+    if job.remedies:
+        return "; or ".join(_words(remedy, start) for remedy in job.remedies)
+    if job.first_late_min:
+        return f"{duration(job.first_late_min)} late even ahead of all other work"
+    return "no single move or stretch of overtime makes it on time"
+
+
+def _words(remedy: Remedy, start: date) -> str:
+    match remedy:
+        case Behind():
+            return f"do {remedy.operation} after {remedy.behind}: nothing gets later by it"
+        case Overtime():
+            where = " and ".join(remedy.stations)
+            day = moment(remedy.from_min, start)
+            if remedy.daily:
+                return f"{duration(remedy.minutes)} of overtime a day on {where}, from {day:%a} on"
+            return f"{duration(remedy.minutes)} of overtime on {where} after the shift of {day:%a}"
+        case Ahead():
+            return f"start it before {remedy.before}{_price(remedy.harmed)}"
+
+
+def _price(harmed: Sequence[tuple[str, int]]) -> str:
+    """What other lines pay."""
+    if not harmed:
+        return ": no other line gets later by it"
+    named = ", ".join(f"{line} by {duration(late)}" for line, late in harmed[:MOST_HARMED])
+    more = len(harmed) - MOST_HARMED
+    rest = f" and {more} more" if more > 0 else ""
+    return f", which delays {named}{rest}"

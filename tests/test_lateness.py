@@ -1,0 +1,61 @@
+"""What is told of late order lines."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+from planner.lateness import late_lines
+from planner.records import LineDone
+from planner.schedule import Ahead, Behind, LateJob, Overtime, Remedy
+from tests.trade import a_line
+
+MONDAY = date(2026, 11, 30)
+
+
+def told(*remedies: Remedy, unavoidable_min: int = 0, first_late_min: int | None = 0) -> str:
+    """The sentence for a line that is due at noon on Tuesday and done an hour later."""
+    line = a_line(due=datetime(2026, 12, 1, 12, 0))
+    done = LineDone(line=line.key, due_min=1440 + 720, done_min=1440 + 780)
+    job = LateJob(
+        job=line.key,
+        due_min=done.due_min,
+        end_min=done.done_min,
+        late_min=60,
+        chain=("L01.P1", "L02.P1"),
+        unavoidable_min=unavoidable_min,
+        first_late_min=first_late_min,
+        remedies=remedies,
+    )
+    (late,) = late_lines({line.key: line}, [done], [job], MONDAY)
+    assert (late.late_min, late.chain) == (60, ("L01.P1", "L02.P1"))
+    return late.reason
+
+
+def test_a_move_that_harms_nobody_says_so() -> None:
+    assert told(Behind("L03.P1", "L01.P1")) == "do L03.P1 after L01.P1: nothing gets later by it"
+
+
+def test_overtime_says_how_long_where_and_when() -> None:
+    once = Overtime(("Finisher",), 90, 930, daily=False)
+    assert told(once) == "1 h 30 of overtime on Finisher after the shift of Mon"
+    daily = Overtime(("Finisher", "Saw"), 60, 1440 + 930, daily=True)
+    assert told(daily) == "1 h of overtime a day on Finisher and Saw, from Tue on"
+
+
+def test_who_pays_is_named_two_at_most() -> None:
+    harmed = (("7/1", 130), ("7/2", 45), ("7/3", 5))
+    words = "start it before L05.P2, which delays 7/1 by 2 h 10, 7/2 by 45 min"
+    assert told(Ahead("L05.P2", harmed)) == f"{words} and 1 more"
+    assert told(Ahead("L05.P2", harmed[:2])) == words
+    assert told(Ahead("L05.P2", ())) == "start it before L05.P2: no other line gets later by it"
+
+
+def test_two_offers_stand_side_by_side() -> None:
+    offers = told(Overtime(("Saw",), 60, 930, daily=False), Ahead("L05.P2", ()))
+    assert "; or start it before L05.P2" in offers
+
+
+def test_what_cannot_be_helped_says_how_late_it_stays() -> None:
+    assert told(unavoidable_min=75) == "at least 1 h 15 late even with the shop to itself"
+    assert told(first_late_min=40) == "40 min late even ahead of all other work"
+    assert told() == "no single move or stretch of overtime makes it on time"
