@@ -22,6 +22,7 @@ RULE_NAMES = {
     "due date": "by due date",
     "by state": "by OD",
     "ATCS": "by urgency and changeover",
+    "cheapest changeover in time": "cheapest changeover in time",
 }
 """The engine's dispatch rules in the words of the ledger; other names say what they are."""
 AGAIN = (

@@ -771,3 +771,5 @@ EXPORT(sample) f64 sample(i32 moves, i32 merges) {
   }
   return worse ? sum / worse : 0;
 }
+
+#include "dispatch.h"

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from planner.schedule.compiled import TERMS, Compiled, compile_problem
 from planner.schedule.decoder import decode
-from planner.schedule.dispatch import Start, rules
+from planner.schedule.dispatch import Start
 from planner.schedule.floors import completions_alone, prove
 from planner.schedule.issued import as_issued
 from planner.schedule.overtime import compiled_without, punctual, trim, windows
@@ -16,6 +16,7 @@ from planner.schedule.rates import iterations_for
 from planner.schedule.refusal import refuse_violation
 from planner.schedule.report import Outcome, figures, make_result
 from planner.schedule.result import Floor, Progress, Result
+from planner.schedule.rules import Rules, make_rules
 from planner.schedule.search import Found, Hear, search
 from planner.schedule.validate import check
 from planner.stop import Status, Stop
@@ -54,13 +55,13 @@ def solve(
             progress(Progress(done, figures(compiled, terms), floors))
 
     task = _Task(iterations_for(compiled, seconds), stop, seed, floors, hear)
-    compiled, starts, found = _searched(compiled, task)
+    compiled, rules, found = _searched(compiled, task)
     refuse_violation(compiled, found.best)
     return make_result(
         compiled,
         Outcome(
             best=found.best,
-            rules=starts,
+            rules=rules.named,
             floors=floors,
             alone=completions_alone(compiled),
             status=_status(compiled, found, floors),
@@ -69,8 +70,9 @@ def solve(
     )
 
 
-def _starts(compiled: Compiled) -> dict[str, Start]:
-    return as_issued(compiled) | rules(compiled)
+def _rules(compiled: Compiled) -> Rules:
+    made = make_rules(compiled)
+    return Rules(as_issued(compiled) | made.named, made.more)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,24 +107,24 @@ class _Task:
         )
 
 
-def _searched(compiled: Compiled, task: _Task) -> tuple[Compiled, dict[str, Start], Found]:
+def _searched(compiled: Compiled, task: _Task) -> tuple[Compiled, Rules, Found]:
     """Search, without overtime first where there is any; what is compiled has what was used."""
     offered = windows(compiled.problem)
-    starts = _starts(compiled)
+    rules = _rules(compiled)
     usual = compiled_without(compiled.problem, offered) if offered else None
     if usual is None:
-        return compiled, starts, task.search(compiled, list(starts.values()))
-    plain = task.share(0, USUAL_SHARE).search(usual, list(_starts(usual).values()))
+        return compiled, rules, task.search(compiled, rules.starts)
+    plain = task.share(0, USUAL_SHARE).search(usual, _rules(usual).starts)
     if punctual(plain.best):
-        return usual, starts, plain
+        return usual, rules, plain
     terms = tuple(decode(compiled, plain.best.order, list(plain.best.modes))[0].terms)
     again = replace(plain.best, terms=terms)
-    found = task.share(USUAL_SHARE, 1).search(compiled, [*starts.values(), again])
+    found = task.share(USUAL_SHARE, 1).search(compiled, [*rules.starts, again])
     tried = plain.iterations + found.iterations
     if compiled.levels(plain.best.terms) <= compiled.levels(found.best.terms):
-        return usual, starts, replace(plain, iterations=tried)
+        return usual, rules, replace(plain, iterations=tried)
     trimmed, best = trim(compiled, found.best)
-    return trimmed, starts, replace(found, best=best, iterations=tried)
+    return trimmed, rules, replace(found, best=best, iterations=tried)
 
 
 def _status(compiled: Compiled, found: Found, floors: Sequence[Floor]) -> Status:

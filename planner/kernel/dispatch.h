@@ -1,0 +1,306 @@
+/* Dispatch rules: a schedule built forward in time, one decision after the other.
+ *
+ * Whenever a base can go on, one of the operations that could be next on it is taken. Included by
+ * schedule.c, whose decoder places them, so that rules and search count alike.
+ *
+ * RANKED takes the smallest rank, with the mounted state first if asked to. ATCS is the apparent
+ * tardiness cost with set-ups (Lee, Bhaskaran and Pinedo, IIE Transactions 29, 1997). PATIENT
+ * takes the cheapest changeover that leaves room for what is due: on every base all work due by
+ * any date, with the changeovers that it is likely to need, must still fit into the hours until
+ * then. A base that others feed may wait for work that mounts what it has, while there is room.
+ */
+
+enum { RANKED, ATCS, PATIENT };
+enum {
+  LEVELS = 6, /* attributes of a state that are counted */
+  PAUSE = 30  /* minutes after which a base that waits decides again */
+};
+static const f64 PRESSED = 1e5, OUTSIDE = 1e6; /* above any changeover */
+static const f64 NO_DUE = 1e6; /* more room than this: nothing is due, so nobody would come */
+
+typedef struct {
+  i32 kind;
+  i32 stay;                  /* RANKED: first what the first attribute is mounted for */
+  const i32 *rank;           /* by mode, for RANKED and for ties of PATIENT */
+  i32 cyclic;                /* PATIENT: on a tie go on in the order of ranks, else by due date */
+  f64 look_ahead, set_up;    /* ATCS, in minutes */
+  f64 share, tour, reserve;  /* changeovers to come: a share of the work, and of a tour through
+                                the states still needed; minutes kept free besides */
+  f64 window, growth;        /* look at what is due so long after the first, and a share of now */
+  f64 idle;                  /* what a minute of waiting is worth in changeovers; 0: never wait */
+  f64 hold;                  /* room with which a base that is fed waits; 0: never */
+} Rule;
+
+typedef struct {
+  i32 buckets, fixeds;
+  const i32 *due;          /* by operation */
+  const f64 *value;        /* by mode: logarithm of weight over duration */
+  const i32 *due_rank;     /* by mode */
+  const f64 *share;        /* by mode: its minutes over the number of modes of its operation */
+  const i32 *bucket;       /* by mode: of its due date, among those of its base */
+  const f64 *until;        /* by base and bucket: working minutes until the due dates in it */
+  const f64 *work;         /* by base and bucket: minutes of all that is due in it */
+  const i32 *hours;        /* by base: its calendar */
+  const i32 *fed;          /* by base: whether most of its work comes from other bases */
+  const i32 *fixed;        /* fixed operations by their start */
+  const i32 *state_first;  /* by base: its first state, bases + 1 of them */
+  const i32 *member_first; /* by state: its first member, states + 1 of them */
+  const i32 *member;       /* modes by state and due date */
+  const i32 *state_node;   /* by state: LEVELS nodes of the tree of states, or NOWHERE */
+  const i32 *node_first;   /* by base: its first node, bases + 1 of them */
+  const f64 *node_minutes; /* what it takes to enter the node */
+  i32 *pool, *pooled, *place; /* by base its open modes; how many; where each is */
+  i32 *ready, *waits;
+  i32 *clock;              /* by base: until when it has decided to wait */
+  i32 *last_rank;          /* by base: of what was placed last */
+  i32 *member_next;        /* by state: the first member that may not be placed yet */
+  i32 *node_bucket;        /* by node: of the first due date for which it is needed */
+  f64 *left;               /* by base and bucket: work not placed yet */
+  f64 *room;               /* by bucket: room before it; at the end that of all */
+  f64 *tour;               /* by bucket: minutes of the nodes first needed in it */
+} Work;
+
+static Work *W;
+static i32 placed;
+static i32 pressed; /* the first bucket for which there is no room left, or -1 */
+static i32 horizon; /* what is due later is not looked at */
+static i64 dispatch_terms[TERMS];
+
+static void put_next(i32 mode);
+
+static inline i32 *pool_of(i32 base) { return W->pool + S->base_mode_first[base]; }
+
+static i32 change_to(const Mode *m) {
+  i32 sum = 0, longest = 0;
+  const Need *need = S->need + m->need;
+  for (i32 i = 0; i < m->needs; i++) {
+    i32 minutes = need[i].minutes_from[S->mounted_now[need[i].slot]];
+    sum += minutes;
+    longest = max(longest, minutes);
+  }
+  return m->needs && S->longest_counts[m->base] ? longest : sum;
+}
+
+/* ---- what is open ------------------------------------------------------------------------- */
+
+static void open(i32 op) {
+  W->ready[op] = ready_at(&S->op[op], 0);
+  for (i32 m = S->op_mode[op]; m < S->op_mode[op + 1]; m++)
+    if (S->mode[m].base == NOWHERE) return put_next(m);
+  for (i32 m = S->op_mode[op]; m < S->op_mode[op + 1]; m++) {
+    i32 base = S->mode[m].base;
+    W->place[m] = W->pooled[base];
+    pool_of(base)[W->pooled[base]++] = m;
+    if (W->clock[base] > W->ready[op] && change_to(&S->mode[m]) == 0) W->clock[base] = W->ready[op];
+  }
+}
+
+static void close(i32 op) {
+  for (i32 m = S->op_mode[op]; m < S->op_mode[op + 1]; m++) {
+    i32 base = S->mode[m].base, *pool = pool_of(base), last = pool[--W->pooled[base]];
+    pool[W->place[m]] = last;
+    W->place[last] = W->place[m];
+    W->place[m] = -1;
+    W->left[base * W->buckets + W->bucket[m]] -= W->share[m];
+  }
+}
+
+static void put_next(i32 mode) {
+  const Mode *m = &S->mode[mode];
+  i32 op = m->op, change = m->base == NOWHERE ? 0 : changeover(m, S->mounted_now);
+  S->cand.mode[op] = mode;
+  S->cand.pos[op] = placed;
+  S->cand.seq[placed++] = op;
+  dispatch_terms[CHANGEOVER] += change;
+  place_next(op, change, 0, S->free_now, dispatch_terms);
+  if (m->base != NOWHERE) close(op);
+  const i32 *succ = S->succ + S->op[op].succ;
+  for (i32 i = 0; i < S->op[op].succs; i++)
+    if (--W->waits[succ[i]] == 0) open(succ[i]);
+}
+
+/* When the base can take up something; INT32_MAX if nothing is open. */
+static i32 next_minute(i32 base) {
+  i32 *pool = pool_of(base), first = INT32_MAX;
+  for (i32 i = 0; i < W->pooled[base]; i++) first = min(first, W->ready[S->mode[pool[i]].op]);
+  return max(max(S->free_now[base], W->clock[base]), first);
+}
+
+/* ---- room --------------------------------------------------------------------------------- */
+
+static i32 worked(i32 calendar, i32 minute) {
+  const Span *s = span_at(calendar, minute);
+  return s->worked + max(minute, s->start) - s->start;
+}
+
+/* The states that the base still has to visit are a tree, attribute by attribute: every node is
+ * entered once, at the latest for the first due date below it. */
+static void measure_tour(i32 base) {
+  memset(W->tour, 0, W->buckets * sizeof(f64));
+  i32 first = W->node_first[base], end = W->node_first[base + 1];
+  for (i32 x = first; x < end; x++) W->node_bucket[x] = W->buckets;
+  for (i32 s = W->state_first[base]; s < W->state_first[base + 1]; s++) {
+    i32 next = W->member_next[s];
+    while (next < W->member_first[s + 1] && S->cand.pos[S->mode[W->member[next]].op] >= 0) next++;
+    W->member_next[s] = next;
+    if (next == W->member_first[s + 1]) continue;
+    const i32 *node = W->state_node + s * LEVELS;
+    for (i32 l = 0; l < LEVELS && node[l] != NOWHERE; l++)
+      W->node_bucket[node[l]] = min(W->node_bucket[node[l]], W->bucket[W->member[next]]);
+  }
+  for (i32 x = first; x < end; x++)
+    if (W->node_bucket[x] < W->buckets) W->tour[W->node_bucket[x]] += W->node_minutes[x];
+}
+
+/* By how many minutes all that is due before each bucket could be begun later. Where there is not
+ * room for all changeovers to come, as large a part of them is expected as there is room for; due
+ * dates before the first that is open count no more. */
+static void measure_room(const Rule *rule, i32 base, i32 minute) {
+  const f64 *until = W->until + base * W->buckets, *left = W->left + base * W->buckets;
+  f64 now = worked(W->hours[base], minute), work = 0, extra = rule->reserve, part = 1;
+  const i32 *pool = pool_of(base);
+  i32 first = W->buckets;
+  for (i32 i = 0; i < W->pooled[base]; i++) first = min(first, W->bucket[pool[i]]);
+  measure_tour(base);
+  for (i32 k = 0; k < W->buckets; k++) {
+    if (left[k] < 0.5) continue;
+    work += left[k];
+    extra += left[k] * rule->share + rule->tour * W->tour[k];
+    if (k >= first) part = fmin(part, fmax(0, until[k] - now - work) / fmax(extra, 1));
+  }
+  f64 needed = now + part * rule->reserve, least = INFINITY;
+  pressed = -1;
+  for (i32 k = 0; k < W->buckets; k++) {
+    W->room[k] = least;
+    if (left[k] < 0.5) continue;
+    needed += left[k] + part * (left[k] * rule->share + rule->tour * W->tour[k]);
+    if (k < first) continue;
+    if (until[k] - needed < least) least = until[k] - needed;
+    if (least < 1 && pressed < 0) pressed = k;
+  }
+  W->room[W->buckets] = least;
+}
+
+static void measure_horizon(const Rule *rule, i32 base, i32 minute) {
+  const i32 *pool = pool_of(base);
+  i32 first = INT32_MAX;
+  for (i32 i = 0; i < W->pooled[base]; i++) first = min(first, W->due[S->mode[pool[i]].op]);
+  f64 last = max(first, minute) + rule->window + rule->growth * minute;
+  horizon = last < 1e9 ? (i32)last : INT32_MAX;
+}
+
+/* ---- which is next ------------------------------------------------------------------------ */
+
+typedef struct { f64 first; i32 second; } Key;
+
+static inline int before(Key a, Key b) {
+  return a.first != b.first ? a.first < b.first : a.second < b.second;
+}
+
+static Key ranked_key(const Rule *rule, i32 mode) {
+  const Mode *m = &S->mode[mode];
+  const Need *need = S->need + m->need;
+  int differs = rule->stay && m->needs && S->mounted_now[need->slot] != need->value;
+  return (Key){differs, rule->rank[mode]};
+}
+
+static Key atcs_key(const Rule *rule, i32 mode, i32 minute) {
+  const Mode *m = &S->mode[mode];
+  f64 slack = max(0, W->due[m->op] - m->duration - minute);
+  f64 exponent = slack / rule->look_ahead + change_to(m) / rule->set_up;
+  return (Key){exponent - W->value[mode], W->due_rank[mode]};
+}
+
+static Key patient_key(const Rule *rule, i32 mode, i32 minute) {
+  const Mode *m = &S->mode[mode];
+  i32 change = change_to(m), wait = max(0, W->ready[m->op] - minute - change);
+  f64 cost = change + rule->idle * wait;
+  if (W->due[m->op] > horizon || W->room[W->bucket[mode]] < change + wait + m->duration)
+    cost += W->bucket[mode] <= pressed ? PRESSED : OUTSIDE + 1e3 * W->bucket[mode];
+  if (!rule->cyclic) return (Key){cost, W->due_rank[mode]};
+  i32 turn = rule->rank[mode] - W->last_rank[m->base];
+  return (Key){cost, turn < 0 ? turn + S->base_mode_first[S->bases] : turn};
+}
+
+static i32 choose(const Rule *rule, i32 base, i32 minute) {
+  i32 *pool = pool_of(base), best = -1;
+  int waits = rule->kind == PATIENT && rule->idle > 0;
+  Key least = {0, 0};
+  for (i32 i = 0; i < W->pooled[base]; i++) {
+    i32 mode = pool[i];
+    if (!waits && W->ready[S->mode[mode].op] > minute) continue;
+    Key key = rule->kind == RANKED ? ranked_key(rule, mode)
+              : rule->kind == ATCS ? atcs_key(rule, mode, minute)
+                                   : patient_key(rule, mode, minute);
+    if (best < 0 || before(key, least)) least = key, best = mode;
+  }
+  return best;
+}
+
+/* The next fixed operation of the base, if it can go now and `mode` would be in its way. */
+static i32 fixed_before(i32 mode) {
+  const Mode *m = &S->mode[mode];
+  const Op *op = &S->op[m->op];
+  for (i32 f = 0; f < W->fixeds; f++) {
+    i32 fixed = S->op_mode[W->fixed[f]];
+    if (S->mode[fixed].base != m->base || W->place[fixed] < 0) continue;
+    i32 change = change_to(m);
+    Placing at = {.end = op->fixed_end};
+    if (!(op->flags & FIXED)) place(op, m, change, W->ready[m->op], S->free_now, &at);
+    return at.end + change_to(&S->mode[fixed]) > S->op[W->fixed[f]].fixed_start ? fixed : mode;
+  }
+  return mode;
+}
+
+/* Place an operation now, all that it waits for before it. */
+static void force(i32 op) {
+  if (S->cand.pos[op] >= 0) return;
+  const Pred *pred = S->pred + S->op[op].pred;
+  for (i32 i = 0; i < S->op[op].preds; i++) force(pred[i].op);
+  if (S->cand.pos[op] < 0) put_next(S->op_mode[op]);
+}
+
+/* Decide for the base that can go on first; 0 when nothing is open. */
+static int decide(const Rule *rule) {
+  i32 base = -1, minute = INT32_MAX;
+  for (i32 b = 0; b < S->bases; b++) {
+    i32 at = next_minute(b);
+    if (at < minute) minute = at, base = b;
+  }
+  if (base < 0) return 0;
+  if (rule->kind == PATIENT) {
+    measure_room(rule, base, minute);
+    measure_horizon(rule, base, minute);
+  }
+  i32 mode = choose(rule, base, minute);
+  f64 room = rule->kind == PATIENT && rule->hold > 0 && W->fed[base] ? W->room[W->buckets] : 0;
+  if (room > rule->hold && room < NO_DUE && change_to(&S->mode[mode]) > 0) {
+    W->clock[base] = minute + PAUSE;
+    return 1;
+  }
+  W->last_rank[base] = rule->rank[mode];
+  put_next(fixed_before(mode));
+  return 1;
+}
+
+/* Build a schedule by the rule, with the fixed work put in first if asked to; its list, modes and
+ * terms are then the best. */
+EXPORT(dispatch) void dispatch(Work *work, const Rule *rule, i32 fixed_first) {
+  W = work;
+  placed = 0;
+  memset(dispatch_terms, 0, sizeof dispatch_terms);
+  memset(S->free_now, 0, (S->bases + S->people) * sizeof(i32));
+  memcpy(S->mounted_now, S->mounted, S->slots * sizeof(i32));
+  memcpy(W->left, W->work, S->bases * W->buckets * sizeof(f64));
+  memcpy(W->member_next, W->member_first, W->state_first[S->bases] * sizeof(i32));
+  memset(W->place, -1, S->op_mode[S->ops] * sizeof(i32));
+  for (i32 b = 0; b < S->bases; b++) W->pooled[b] = W->clock[b] = W->last_rank[b] = 0;
+  for (i32 op = 0; op < S->ops; op++) S->cand.pos[op] = -1, W->waits[op] = S->op[op].preds;
+  for (i32 op = 0; op < S->ops; op++)
+    if (S->op[op].preds == 0) open(op);
+  for (i32 f = 0; fixed_first && f < W->fixeds; f++) force(W->fixed[f]);
+  while (decide(rule)) {}
+  memcpy(S->best_seq, S->cand.seq, S->ops * sizeof(i32));
+  memcpy(S->best_mode, S->cand.mode, S->ops * sizeof(i32));
+  memcpy(S->best_terms, dispatch_terms, TERMS * sizeof(i64));
+}

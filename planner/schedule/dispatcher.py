@@ -1,0 +1,217 @@
+"""The dispatch rules of the kernel (planner/kernel/dispatch.h), for one compiled problem.
+
+`_work` writes the kernel's `Work` structure and `_put_rule` its `Rule`; their fields are four
+bytes, but for the numbers of a rule.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from enum import IntEnum
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planner.schedule.calendar import FAR_MIN, Calendar
+from planner.schedule.chain import Chain
+from planner.schedule.compiled import Compiled
+from planner.schedule.dispatch import Start, Urgency
+from planner.schedule.states import make_states
+
+BUCKETS = 256
+"""Most due dates that are told apart on one base."""
+LEAST_WEIGHT = 0.01
+"""Of an operation that no job waits for."""
+NUMBERS = 9
+"""Numbers of a rule in the kernel, after four fields of four bytes."""
+
+
+class Kind(IntEnum):
+    """How a rule chooses, as in the kernel."""
+
+    RANKED = 0
+    ATCS = 1
+    PATIENT = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Patience:
+    """The settings of PATIENT, as described in planner/kernel/dispatch.h; `cyclic` is 0 or 1."""
+
+    share: float = 0.0
+    tour: float = 0.0
+    reserve_min: float = 0.0
+    window_min: float = math.inf
+    growth: float = 0.0
+    idle: float = 0.0
+    hold_min: float = 0.0
+    cyclic: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class DispatchRule:
+    """One rule with its settings; those of other kinds do not matter.
+
+    `rank` holds a place for each mode; `stay` puts what the first attribute is mounted for first;
+    the minutes are the scales of ATCS.
+    """
+
+    kind: Kind
+    rank: tuple[int, ...]
+    stay: bool = False
+    look_ahead_min: float = 1.0
+    set_up_min: float = 1.0
+    patience: Patience = Patience()
+
+
+class Dispatcher:
+    """Builds schedules by rules; deterministic."""
+
+    def __init__(self, compiled: Compiled, urgency: Urgency) -> None:
+        self.compiled = compiled
+        self.chain = Chain(compiled)
+        self.kernel = self.chain.kernel
+        self.due_rank = rank_by([(urgency.due[m.operation], m.operation) for m in compiled.modes])
+        self.rank = self.kernel.alloc(4 * len(compiled.modes))
+        self.rule = self.kernel.alloc(4 * 4 + 8 * NUMBERS)
+        self.work = self._work(urgency)
+
+    def build(self, rule: DispatchRule, *, fixed_first: bool = False) -> Start:
+        """What the rule makes of the work, with the fixed work placed first if wanted."""
+        self._put_rule(rule)
+        self.kernel.call("dispatch", self.work, self.rule, int(fixed_first))
+        return self.chain.best()
+
+    def _put_rule(self, rule: DispatchRule) -> None:
+        self.kernel.view(self.rank, np.int32, len(rule.rank))[:] = rule.rank
+        patience = rule.patience
+        fields = (int(rule.kind), int(rule.stay), self.rank, int(patience.cyclic))
+        self.kernel.view(self.rule, np.int32, len(fields))[:] = fields
+        self.kernel.view(self.rule + 4 * len(fields), np.float64, NUMBERS)[:] = (
+            rule.look_ahead_min,
+            rule.set_up_min,
+            patience.share,
+            patience.tour,
+            patience.reserve_min,
+            patience.window_min,
+            patience.growth,
+            patience.idle,
+            patience.hold_min,
+        )
+
+    def _work(self, urgency: Urgency) -> int:
+        c = self.compiled
+        modes, bases = len(c.modes), len(c.bases)
+        due = np.array([urgency.due[m.operation] for m in c.modes], np.int64)
+        share = np.array([_share(c, number) for number in range(modes)])
+        hours = [next((m.calendar for m in c.modes if m.base == b), 0) for b in range(bases)]
+        bucket, until, work = _buckets(c, due, share, hours)
+        fixed = [i for i, op in enumerate(c.ops) if op.fixed_start >= 0 and not op.done]
+        fields = [
+            BUCKETS,
+            len(fixed),
+            self._ints(urgency.due),
+            self._floats(_value(c, urgency, number) for number in range(modes)),
+            self._ints(self.due_rank),
+            self._floats(share),
+            self._ints(bucket),
+            self._floats(until),
+            self._floats(work),
+            self._ints(hours),
+            self._ints(_is_fed(c, base) for base in range(bases)),
+            self._ints(sorted(fixed, key=lambda i: c.ops[i].fixed_start)),
+            *self._states(),
+        ]
+        return self._ints(fields)
+
+    def _states(self) -> list[int]:
+        """The tree of states, and what the kernel works with."""
+        c = self.compiled
+        modes, ops, bases = len(c.modes), len(c.ops), len(c.bases)
+        states = make_states(c, self.due_rank)
+        firsts = [0, *np.cumsum([len(each) for each in states.members], dtype=int).tolist()]
+        tree = [
+            self._ints(states.state_first),
+            self._ints(firsts),
+            self._ints(number for of in states.members for number in of),
+            self._ints(node for path in states.nodes for node in path),
+            self._ints(states.node_first),
+            self._floats(states.node_minutes),
+        ]
+        room = [4 * n + 4 for n in (modes, bases, modes, ops, ops, bases, bases)]
+        room += [4 * len(firsts), 4 * len(states.node_minutes) + 4]
+        room += [8 * BUCKETS * bases, 8 * BUCKETS + 8, 8 * BUCKETS]
+        return [*tree, *(self.kernel.alloc(size) for size in room)]
+
+    def _ints(self, values: Iterable[int]) -> int:
+        return self._put(np.fromiter(values, np.int32))
+
+    def _floats(self, values: Iterable[float] | NDArray[Any]) -> int:
+        return self._put(np.fromiter(values, np.float64))
+
+    def _put(self, values: NDArray[Any]) -> int:
+        return self.kernel.put(values if values.size else np.zeros(1, values.dtype))
+
+
+def rank_by(keys: Sequence[tuple[float, ...]]) -> tuple[int, ...]:
+    """The place of each when all are sorted, equal ones in the order given."""
+    rank = [0] * len(keys)
+    for place, number in enumerate(sorted(range(len(keys)), key=keys.__getitem__)):
+        rank[number] = place
+    return tuple(rank)
+
+
+def _share(c: Compiled, number: int) -> float:
+    """Minutes of the mode that its base has to expect: each alternative takes an equal part."""
+    mode = c.modes[number]
+    return mode.duration / len(c.ops[mode.operation].modes)
+
+
+def _value(c: Compiled, urgency: Urgency, number: int) -> float:
+    """Logarithm of weight over duration, as ATCS counts it."""
+    mode = c.modes[number]
+    weight = max(urgency.weight[mode.operation], LEAST_WEIGHT)
+    return math.log(weight / max(1, mode.duration))
+
+
+def _is_fed(c: Compiled, base: int) -> bool:
+    """Whether most operations of the base wait for one of another base."""
+    mine = [m.operation for m in c.modes if m.base == base]
+    fed = sum(
+        any(c.modes[m].base != base for pred in c.ops[i].preds for m in c.ops[pred.operation].modes)
+        for i in mine
+    )
+    return 2 * fed > len(mine)
+
+
+def _buckets(
+    c: Compiled, due: NDArray[Any], share: NDArray[Any], hours: Sequence[int]
+) -> tuple[NDArray[Any], NDArray[Any], NDArray[Any]]:
+    """By mode the bucket of its due date; by base and bucket the working minutes until the first
+    due date in it, and the work due in it."""
+    base_of = np.array([m.base for m in c.modes], int)
+    bucket = np.zeros(len(c.modes), int)
+    until, work = np.zeros((2, len(c.bases), BUCKETS))
+    for base, calendar in enumerate(hours):
+        mine = np.flatnonzero(base_of == base)
+        if not mine.size:
+            continue
+        dues = np.clip(np.sort(due[mine]), 0, FAR_MIN - 1)
+        firsts = np.unique(dues[np.arange(BUCKETS) * len(dues) // BUCKETS])
+        bucket[mine] = np.maximum(0, np.searchsorted(firsts, due[mine], side="right") - 1)
+        np.add.at(work[base], bucket[mine], share[mine])
+        until[base, : len(firsts)] = _worked(c.calendars[calendar], firsts)
+    return bucket, until.reshape(-1), work.reshape(-1)
+
+
+def _worked(calendar: Calendar, minutes: NDArray[Any]) -> NDArray[Any]:
+    """Working minutes before each of these minutes."""
+    starts, ends, worked = (
+        np.array(each) for each in (calendar.starts, calendar.ends, calendar.worked)
+    )
+    span = np.searchsorted(ends, minutes, side="right")
+    found: NDArray[Any] = worked[span] + np.maximum(minutes, starts[span]) - starts[span]
+    return found

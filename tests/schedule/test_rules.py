@@ -1,0 +1,73 @@
+"""The dispatch rules of the kernel against the same rules in plain Python."""
+
+from __future__ import annotations
+
+import pytest
+
+from planner.schedule.compiled import Compiled, compile_problem
+from planner.schedule.decoder import decode
+from planner.schedule.dispatch import Start, urgencies
+from planner.schedule.rules import (
+    AS_ENTERED,
+    ATCS,
+    BY_STATE,
+    DUE_DATE,
+    IN_TIME,
+    make_rules,
+)
+from tests.benchmarks.weeks import a_week
+from tests.schedule.dispatcher import Dispatcher, Priority, as_entered, atcs, by_state, due_date
+from tests.schedule.shops import a_random_shop
+
+SHOPS = range(40)
+WEEKS = ((30, False, 1), (40, True, 1), (30, False, 2), (25, True, 2))
+
+
+def some_work(number: int) -> Compiled:
+    """A random shop, or after those a generated week."""
+    if number in SHOPS:
+        return compile_problem(a_random_shop(number, 10 + number))
+    lots, people, finishers = WEEKS[number - len(SHOPS)]
+    return compile_problem(a_week(lots, number, people=people, finishers=finishers))
+
+
+def in_plain_python(compiled: Compiled, rule: Priority) -> Start:
+    urgency = urgencies(compiled)
+    start = Dispatcher(compiled, urgency).build(rule)
+    if start.terms[0] and any(op.fixed_start >= 0 and not op.done for op in compiled.ops):
+        careful = Dispatcher(compiled, urgency).build(rule, fixed_first=True)
+        return min(start, careful, key=lambda each: compiled.levels(each.terms))
+    return start
+
+
+@pytest.mark.parametrize("number", range(len(SHOPS) + len(WEEKS)))
+def test_the_classical_rules_do_what_they_do_in_plain_python(number: int) -> None:
+    compiled = some_work(number)
+    named = make_rules(compiled).named
+    plain = {AS_ENTERED: as_entered, DUE_DATE: due_date, BY_STATE: by_state(compiled)}
+    for name, rule in plain.items():
+        start = in_plain_python(compiled, rule)
+        assert (named[name].terms, named[name].modes) == (start.terms, start.modes)
+    tried = [
+        in_plain_python(compiled, atcs(compiled, k1, k2))
+        for k1 in (0.5, 2.0, 6.0)
+        for k2 in (0.1, 0.4, 1.5)
+    ]
+    best = min(tried, key=lambda start: compiled.levels(start.terms))
+    assert named[ATCS].terms == best.terms
+
+
+@pytest.mark.parametrize("number", range(len(SHOPS) + len(WEEKS)))
+def test_every_start_is_complete_and_decodes_to_its_terms(number: int) -> None:
+    compiled = some_work(number)
+    for start in make_rules(compiled).starts:
+        assert sorted(start.order) == list(range(len(compiled.ops)))
+        decoder, _ = decode(compiled, start.order, list(start.modes))
+        assert tuple(decoder.terms) == start.terms
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_the_cheapest_changeover_in_time_is_punctual_with_fewer_changeovers(seed: int) -> None:
+    compiled = compile_problem(a_week(80, seed + 3))
+    named = make_rules(compiled).named
+    assert compiled.levels(named[IN_TIME].terms) < compiled.levels(named[ATCS].terms)
