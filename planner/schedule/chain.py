@@ -24,18 +24,25 @@ BLOCKS = 4096
 """Most blocks of time by which a calendar's spans are found."""
 SHORT = 100
 """Up to so many operations a snapshot every four places pays."""
-PLAN_FIELDS = ("seq", "pos", "mode", "change", "start", "end", "mounted_at", "free_at")
+PLAN_FIELDS = ("seq", "pos", "mode", "change", "mounted", "start", "end", "free_at")
 
 
 class Chain:
-    """A current and a best schedule in the kernel; deterministic for its seed."""
+    """A current and a best schedule in the kernel; deterministic for its seed.
 
-    def __init__(self, compiled: Compiled) -> None:
+    Where lateness follows from when bases are free, latest minutes tell without decoding what
+    comes of the work after a change; `foresees` is off only to prove that it changes nothing.
+    """
+
+    def __init__(self, compiled: Compiled, *, foresees: bool = True) -> None:
         self.compiled = compiled
+        self.simple = foresees and _simple(compiled)
         self.kernel = Kernel("schedule")
         self.stride = 4 if len(compiled.ops) <= SHORT else 8
+        self.slots = max((len(base.slots) for base in compiled.bases), default=0)
         self.at: dict[str, int] = {}
         self.kernel.call("load", self._shop())
+        self._mount()
 
     def begin(self, start: Start, seed: int, energy: Sequence[float]) -> tuple[int, ...]:
         """Put a schedule in, weigh each term's minutes by `energy`; its terms come back."""
@@ -46,6 +53,15 @@ class Chain:
         self.kernel.call("forget")
         return tuple(int(t) for t in self.kernel.view(self.at["now.terms"], np.int64, len(TERMS)))
 
+    def _mount(self) -> None:
+        """What is mounted at the start: the state after a sentinel before each base's work."""
+        n, width = len(self.compiled.ops), self.slots
+        count = (n + len(self.compiled.bases)) * width
+        states = self.kernel.view(self.at["now.mounted"], np.int32, count)
+        for number, base in enumerate(self.compiled.bases):
+            first = (n + number) * width
+            states[first : first + len(base.slots)] = [slot.mounted for slot in base.slots]
+
     def weigh(self, energy: Sequence[float]) -> None:
         """Set the energy of one minute of each term."""
         self.kernel.view(self.at["weight"], np.float64, len(TERMS))[:] = energy
@@ -53,10 +69,6 @@ class Chain:
     def anneal(self, iterations: int, hot: float, cold: float, merges: int) -> int:
         """Run; the number of accepted moves comes back."""
         return int(self.kernel.call("anneal", iterations, float(hot), float(cold), merges))
-
-    def sample(self, moves: int, merges: int) -> float:
-        """Mean rise of energy over `moves` random moves that make it worse."""
-        return float(self.kernel.call("sample", moves, merges))
 
     def best(self) -> Start:
         """The best schedule since `begin`."""
@@ -108,8 +120,8 @@ class Chain:
         succs = _succs(c)
         groups, members, sides = make_groups(c)
         counts = [
-            len(c.ops), len(movable), len(c.mounted), len(c.bases), len(c.people_free),
-            self.stride, shift, blocks, int(is_timeless(c)), len(c.due),
+            len(c.ops), len(movable), self.slots, len(c.bases), len(c.people_free),
+            self.stride, shift, blocks, int(is_timeless(c)), len(c.due), int(self.simple),
         ]  # fmt: skip
         addresses = [
             self._rows(_op_rows(c, succs)),
@@ -135,7 +147,6 @@ class Chain:
             self._rows(groups),
             self._rows(zip(_firsts(members), map(len, members), sides, strict=False)),
             self._rows(members),
-            self._put(c.mounted),
             self._put((w for row in c.weights for w in row), np.int64),
             len(c.weights),
         ]  # fmt: skip
@@ -145,7 +156,8 @@ class Chain:
     def _plan(self, name: str) -> list[int]:
         c = self.compiled
         n, places = len(c.ops), len(c.ops) // self.stride + 1
-        sizes = [n] * 6 + [places * len(c.mounted), places * (len(c.bases) + len(c.people_free))]
+        states = (n + len(c.bases)) * self.slots
+        sizes = [*[n] * 4, states, n, n, places * (len(c.bases) + len(c.people_free))]
         found = [self.kernel.alloc(4 * size + 4) for size in sizes]
         terms_at, terms = (self.kernel.alloc(8 * len(TERMS) * size) for size in (places, 1))
         for field, address in zip((*PLAN_FIELDS, "terms"), (*found, terms), strict=True):
@@ -154,16 +166,25 @@ class Chain:
 
     def _work(self) -> list[int]:
         c = self.compiled
-        n = len(c.ops)
+        n, bases, places = len(c.ops), len(c.bases), len(c.ops) // self.stride + 1
         sizes = {
+            "prev": 4 * n,
+            "next": 4 * (n + bases),
+            "last_at": 4 * places * bases + 4,
+            "latest_free": 4 * n,
+            "latest_ready": 4 * n,
             "best_seq": 4 * n,
             "best_mode": 4 * n,
             "best_terms": 8 * len(TERMS),
             "mark": 4 * n,
             "moved": 4 * n,
             "differs": 4 * n,
-            "mounted_now": 4 * len(c.mounted) + 4,
-            "free_now": 4 * (len(c.bases) + len(c.people_free)) + 4,
+            "free_now": 4 * (bases + len(c.people_free)) + 4,
+            "touched": 4 * n,
+            "last": 4 * bases + 4,
+            "unlike": 4 * bases + 4,
+            "follow": 4 * bases + 4,
+            "settled": 4 * bases + 4,
             "weight": 8 * len(TERMS),
         }
         for name, size in sizes.items():
@@ -172,7 +193,8 @@ class Chain:
 
     def _need_rows(self) -> Iterable[tuple[int, int, int]]:
         """Needs, each with the address of the minutes to its value from every other."""
-        slots = [slot for base in self.compiled.bases for slot in base.slots]
+        bases = self.compiled.bases
+        slots = [slot for base in bases for slot in base.slots]
         tables = [
             self._put(np.array(s.minutes, np.int32).reshape(s.values, s.values).T.reshape(-1))
             for s in slots
@@ -180,7 +202,13 @@ class Chain:
         for mode in self.compiled.modes:
             for need in mode.needs:
                 row = tables[need.slot] + 4 * need.value * slots[need.slot].values
-                yield need.slot, need.value, row
+                yield need.slot - bases[mode.base].first_slot, need.value, row
+
+
+def _simple(c: Compiled) -> bool:
+    """Whether lateness follows from the times when bases are free: no people, no charges."""
+    charges = any(each.priced for each in c.calendars) or any(op.issued_start >= 0 for op in c.ops)
+    return not (c.people_free or charges or any(len(mode.crews) > 1 for mode in c.modes))
 
 
 def _firsts(lists: Sequence[Sequence[int]]) -> list[int]:

@@ -3,22 +3,43 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 
 import pytest
 
+from planner.schedule import Problem
 from planner.schedule.chain import Chain
 from planner.schedule.compiled import Compiled, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start, topological
 from planner.schedule.phases import energies
 from planner.schedule.validate import check
-from tests.schedule.shops import a_random_shop
+from tests.schedule.shops import DAY_MIN, a_random_shop
 
 
 def a_compiled_shop(seed: int, *, operations: int = 14, people: bool = True) -> Compiled:
     problem = a_random_shop(seed, operations, people=people)
     check(problem)
     return compile_problem(problem)
+
+
+def a_shop_without_charges(seed: int, operations: int) -> Problem:
+    """No people, overtime or issued work; some are punctual when well ordered."""
+    problem = a_random_shop(seed, operations, people=False, fixed=seed % 5 == 0)
+    spare = DAY_MIN // 2 * (seed % 8)
+    usual = tuple(
+        replace(s, hours=tuple(i for i in s.hours or () if not i.overtime_price) or None)
+        for s in problem.stations
+    )
+    return replace(
+        problem,
+        stations=usual,
+        operations=tuple(
+            replace(op, issued=None, latest_end_min=None if seed % 4 else op.latest_end_min)
+            for op in problem.operations
+        ),
+        jobs=tuple(replace(job, due_min=job.due_min + spare) for job in problem.jobs),
+    )
 
 
 def a_random_start(compiled: Compiled, seed: int) -> Start:
@@ -52,6 +73,21 @@ def test_after_every_few_moves_the_current_plan_is_what_its_list_decodes_to(seed
     for _ in range(15):
         chain.anneal(40, 1e5, 1e3, 40)
         assert_decodes_to(compiled, chain.now(), *chain.times())
+
+
+@pytest.mark.parametrize("seed", range(40))
+@pytest.mark.parametrize("temperature", [3.0, 300.0, 30000.0])
+def test_latest_minutes_decide_as_decoding_to_the_end_does(seed: int, temperature: float) -> None:
+    compiled = compile_problem(a_shop_without_charges(seed, operations=30 + seed))
+    assert Chain(compiled).simple
+    ends: list[Start] = []
+    for foresees in (True, False):
+        chain = Chain(compiled, foresees=foresees)
+        chain.begin(a_random_start(compiled, seed), seed, energies(compiled, 0.0))
+        chain.anneal(1500, 1000 * temperature, temperature, 40)
+        chain.anneal(1500, temperature, temperature / 100, 40)
+        ends.append(chain.now())
+    assert ends[0] == ends[1]
 
 
 @pytest.mark.parametrize("seed", range(20))

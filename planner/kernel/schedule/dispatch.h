@@ -1,7 +1,7 @@
 /* Dispatch rules: a schedule built forward in time, one decision after the other.
  *
- * Whenever a base can go on, one of the operations that could be next on it is taken. Included by
- * schedule.c, whose decoder places them, so that rules and search count alike.
+ * Whenever a base can go on, one of the operations that could be next on it is taken. The
+ * decoder of the search places them, so that rules and search count alike.
  *
  * RANKED takes the smallest rank, with the mounted state first if asked to. ATCS is the apparent
  * tardiness cost with set-ups (Lee, Bhaskaran and Pinedo, IIE Transactions 29, 1997). PATIENT
@@ -9,6 +9,12 @@
  * any date, with the changeovers that it is likely to need, must still fit into the hours until
  * then. A base that others feed may wait for work that mounts what it has, while there is room.
  */
+#ifndef DISPATCH_H
+#define DISPATCH_H
+
+#include "mount.h"
+#include "shop.h"
+#include "times.h"
 
 enum { RANKED, ATCS, PATIENT };
 enum {
@@ -70,11 +76,15 @@ static void put_next(i32 mode);
 
 static inline i32 *pool_of(i32 base) { return W->pool + S->base_mode_first[base]; }
 
+/* What is mounted on a base: kept as the state after its sentinel of the candidate. */
+static inline i32 *mounted_on(i32 base) { return S->cand.mounted + sentinel(base) * S->slots; }
+
 static i32 change_to(const Mode *m) {
   i32 sum = 0, longest = 0;
   const Need *need = S->need + m->need;
+  const i32 *mounted = mounted_on(m->base);
   for (i32 i = 0; i < m->needs; i++) {
-    i32 minutes = need[i].minutes_from[S->mounted_now[need[i].slot]];
+    i32 minutes = need[i].minutes_from[mounted[need[i].slot]];
     sum += minutes;
     longest = max(longest, minutes);
   }
@@ -107,7 +117,8 @@ static void close(i32 op) {
 
 static void put_next(i32 mode) {
   const Mode *m = &S->mode[mode];
-  i32 op = m->op, change = m->base == NOWHERE ? 0 : changeover(m, S->mounted_now);
+  i32 op = m->op, change = 0;
+  if (m->base != NOWHERE) change = changeover(m, mounted_on(m->base), mounted_on(m->base));
   S->cand.mode[op] = mode;
   S->cand.pos[op] = placed;
   S->cand.seq[placed++] = op;
@@ -200,7 +211,7 @@ static inline int before(Key a, Key b) {
 static Key ranked_key(const Rule *rule, i32 mode) {
   const Mode *m = &S->mode[mode];
   const Need *need = S->need + m->need;
-  int differs = rule->stay && m->needs && S->mounted_now[need->slot] != need->value;
+  int differs = rule->stay && m->needs && mounted_on(m->base)[need->slot] != need->value;
   return (Key){differs, rule->rank[mode]};
 }
 
@@ -290,7 +301,8 @@ EXPORT(dispatch) void dispatch(Work *work, const Rule *rule, i32 fixed_first) {
   placed = 0;
   memset(dispatch_terms, 0, sizeof dispatch_terms);
   memset(S->free_now, 0, (S->bases + S->people) * sizeof(i32));
-  memcpy(S->mounted_now, S->mounted, S->slots * sizeof(i32));
+  for (i32 b = 0; b < S->bases; b++)
+    memcpy(mounted_on(b), S->now.mounted + sentinel(b) * S->slots, S->slots * sizeof(i32));
   memcpy(W->left, W->work, S->bases * W->buckets * sizeof(f64));
   memcpy(W->member_next, W->member_first, W->state_first[S->bases] * sizeof(i32));
   memset(W->place, -1, S->op_mode[S->ops] * sizeof(i32));
@@ -304,3 +316,5 @@ EXPORT(dispatch) void dispatch(Work *work, const Rule *rule, i32 fixed_first) {
   memcpy(S->best_mode, S->cand.mode, S->ops * sizeof(i32));
   memcpy(S->best_terms, dispatch_terms, TERMS * sizeof(i64));
 }
+
+#endif

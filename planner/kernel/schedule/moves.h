@@ -1,0 +1,147 @@
+/* Moves: what one random step changes. */
+#ifndef MOVES_H
+#define MOVES_H
+
+#include "edit.h"
+#include "shop.h"
+
+/* The k-th next operation on the base, seen from a place in the list; -1 if there is none. */
+static i32 neighbour(i32 place, i32 base, i32 k, int forward) {
+  i32 found = -1;
+  for (i32 p = place + (forward ? 1 : -1); p >= 0 && p < S->ops; p += forward ? 1 : -1) {
+    i32 op = S->cand.seq[p];
+    if (base_of(op) != base) continue;
+    found = op;
+    if (--k == 0) break;
+  }
+  return found;
+}
+
+/* The operation and those after it on its base: `most` of them, or up to the next changeover. */
+static i32 gather(i32 first, i32 most, int whole_run, i32 *block) {
+  i32 n = 0, base = base_of(first);
+  block[n++] = first;
+  for (i32 p = S->cand.pos[first] + 1; p < S->ops && n < most; p++) {
+    i32 op = S->cand.seq[p];
+    if (base_of(op) != base) continue;
+    if (S->op[op].flags & FIXED || (whole_run && S->now.change[op] > 0)) break;
+    block[n++] = op;
+  }
+  return n;
+}
+
+static void move_block(const i32 *block, i32 count, i32 target, int after, int follow) {
+  i32 first = S->ops, last = -1, at = S->cand.pos[target];
+  stamp++;
+  for (i32 b = 0; b < count; b++) {
+    if (block[b] == target) return;
+    mark(block[b]);
+    first = min(first, S->cand.pos[block[b]]);
+    last = max(last, S->cand.pos[block[b]]);
+  }
+  int earlier = at < first;
+  if (!earlier && at < last) return;
+  if (earlier) pull(at + (after ? 1 : 0), last);
+  else push(first, at - (after ? 0 : 1));
+  if (follow) ripple(block, count, earlier);
+}
+
+/* Another operation of the given base, anywhere in the list. */
+static i32 anywhere(i32 base) {
+  i32 first = S->base_mode_first[base], count = S->base_mode_first[base + 1] - first;
+  for (i32 tries = 0; tries < 4; tries++) {
+    i32 mode = S->base_mode[first + below(count)], op = S->mode[mode].op;
+    if (S->cand.mode[op] == mode) return op;
+  }
+  return -1;
+}
+
+/* An operation that mounts the same (or little else), on a base where `op` can be done too; sets
+ * the mode for it and the side on which to go. */
+static i32 alike(i32 op, i32 *mode, i32 *side) {
+  const Mode *m = mode_of(op);
+  if (m->groups == 0) return -1;
+  i32 which = below(2) ? 0 : below(m->groups);
+  const Group *g = &S->group[S->mode_group[m->group + which]];
+  i32 other = S->mode[S->member[g->member + below(g->members)]].op;
+  *side = g->side == EITHER ? AFTER + below(2) : g->side;
+  for (i32 k = S->op_mode[op]; k < S->op_mode[op + 1]; k++)
+    if (S->mode[k].base == base_of(other)) return *mode = k, other;
+  return -1;
+}
+
+/* An operation of a late job or of what it waits for, or -1. */
+static i32 late_one(void) {
+  if (S->now.terms[LATENESS] == 0) return -1;
+  for (i32 tries = 0; tries < 6; tries++) {
+    i32 op = below(S->ops);
+    if (S->op[op].jobs == 0) continue;
+    if (S->job[S->op_job[S->op[op].job]].due >= S->now.end[op]) continue;
+    for (i32 back = below(6); back > 0 && S->op[op].preds; back--)
+      op = S->pred[S->op[op].pred + below(S->op[op].preds)].op;
+    return S->op[op].flags & (FIXED | DONE) || base_of(op) == NOWHERE ? -1 : op;
+  }
+  return -1;
+}
+
+static void set_mode(i32 op, i32 mode) {
+  if (S->cand.mode[op] == mode) return;
+  S->cand.mode[op] = mode;
+  changed_op = op;
+  touch(S->cand.pos[op], S->cand.pos[op]);
+}
+
+static i32 other_mode(i32 op) {
+  i32 first = S->op_mode[op], count = S->op_mode[op + 1] - first;
+  return count > 1 && below(10) < 3 ? first + below(count) : S->cand.mode[op];
+}
+
+static i32 some_distance(void) {
+  static const i32 reach[8] = {1, 2, 4, 8, 8, 16, 32, 128};
+  return 1 + below(reach[below(8)]);
+}
+
+static void exchange(i32 x, i32 y, int follow) {
+  if (S->cand.pos[x] > S->cand.pos[y]) { i32 swap = x; x = y; y = swap; }
+  i32 from = S->cand.pos[x], to = S->cand.pos[y];
+  stamp++, mark(y), pull(from, to);
+  stamp++, mark(x), push(S->cand.pos[x], to);
+  if (follow) ripple(&y, 1, 1), ripple(&x, 1, 0);
+}
+
+/* Edit the candidate list by one random move; 0 if nothing came of it. */
+static int propose(i32 merges) {
+  i32 block[BLOCK], count = 1;
+  low = S->ops, high = -1, changed_op = -1;
+  i32 late = below(4) == 0 ? late_one() : -1;
+  i32 op = late >= 0 ? late : S->movable[below(S->movables)];
+  int follow = below(3) > 0;
+  if (late < 0 && below(100) < merges) {
+    i32 mode, side, other = alike(op, &mode, &side);
+    if (other < 0 || other == op) return 0;
+    if (mode == S->cand.mode[op] && below(2))
+      count = below(2) ? gather(op, BLOCK, 1, block) : gather(op, 1 + some_distance(), 0, block);
+    block[0] = op;
+    set_mode(op, mode);
+    move_block(block, min(count, BLOCK), other, side == AFTER, follow);
+    return high >= low;
+  }
+  i32 mode = other_mode(op), base = S->mode[mode].base;
+  if (base == NOWHERE) return set_mode(op, mode), high >= low;
+  int near = below(10) < 7, forward = late < 0 && below(2);
+  i32 target = near ? neighbour(S->cand.pos[op], base, some_distance(), forward) : anywhere(base);
+  if (S->people && below(8) == 0) target = S->cand.seq[below(S->ops)]; /* who is asked first */
+  int other_base = mode != S->cand.mode[op];
+  if (other_base) set_mode(op, mode);
+  if (target < 0 || target == op) return high >= low;
+  if (!other_base) {
+    i32 kind = below(10);
+    if (kind == 0) return exchange(op, target, follow), high >= low;
+    if (kind < 5) count = gather(op, kind == 1 ? BLOCK : 1 + some_distance(), kind < 3, block);
+  }
+  block[0] = op;
+  move_block(block, min(count, BLOCK), target, S->cand.pos[target] > S->cand.pos[op], follow);
+  return high >= low;
+}
+
+#endif

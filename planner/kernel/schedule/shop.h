@@ -1,0 +1,146 @@
+/* What the host fills and what the search keeps: one Shop, all of whose fields are 4 bytes. */
+#ifndef SHOP_H
+#define SHOP_H
+
+#include <math.h>
+#include <stdint.h>
+#include <string.h>
+
+#define EXPORT(name) __attribute__((export_name(#name)))
+
+typedef int32_t i32;
+typedef int64_t i64;
+typedef uint64_t u64;
+typedef double f64;
+
+enum { VIOLATION, LATENESS, CHANGEOVER, OVERTIME, DISTURBANCE, HOLDING, COMPLETION, TERMS };
+enum { MAY_PAUSE = 1, DONE = 2, FIXED = 4, ISSUED = 8 };
+enum { NOWHERE = -1, NOBODY = -1, NONE = -1 };
+enum { EITHER, AFTER, BEFORE }; /* on which side of a group's members an operation goes well */
+enum { NEVER = -1, ALWAYS = 1 << 28 }; /* latest minutes: too late already, no limit */
+
+typedef struct {
+  i32 release, latest_end, flags, fixed_start, fixed_end, fixed_first, fixed_second;
+  i32 issued_mode, issued_start, issued_charge;
+  i32 pred, preds, succ, succs, job, jobs; /* first and number of its entries */
+} Op;
+
+typedef struct {
+  i32 op, base, duration, attended, calendar, crew, crews, need, needs, group, groups, free_from;
+  i32 plain; /* no people, always open */
+} Mode;
+
+typedef struct { i32 op, lag, from_start, holding; } Pred;
+typedef struct { i32 first, second, calendar, free_from; } Crew;
+typedef struct { i32 slot, value; const i32 *minutes_from; } Need; /* slot of its base; minutes by
+                                                                      mounted value */
+typedef struct { i32 span, priced, priced_end; } Calendar;
+typedef struct { i32 start, end, worked; } Span;
+typedef struct { i32 start, end, price; } Priced;
+typedef struct { i32 due, weight; } Job;
+typedef struct { i32 member, members, side; } Group; /* modes that mount the same, or nearly */
+
+/* A complete schedule, or the part of a candidate that differs from it. The first operation of a
+ * base follows a sentinel, numbered after the operations, that mounts what is mounted at the
+ * start. */
+typedef struct {
+  i32 *seq, *pos;         /* the list, and where each operation is in it */
+  i32 *mode;              /* mode of each operation */
+  i32 *change;            /* changeover minutes of each operation */
+  i32 *mounted;           /* what is mounted on its base after each operation or sentinel */
+  i32 *start, *end;
+  i32 *free_at;           /* snapshots: before every stride-th place when bases and people are
+                             free, ... */
+  i64 *terms_at;          /* ... and the terms so far but for the changeovers */
+  i64 *terms;
+} Plan;
+
+typedef struct {
+  i32 ops, movables, slots, bases, people, stride, block_shift, blocks, timeless, jobs;
+  i32 simple; /* lateness follows from the times when bases are free: no people, no charges */
+  const Op *op;
+  const Mode *mode;
+  const Pred *pred;
+  const i32 *succ;
+  const i32 *op_job;
+  const Job *job;
+  const Crew *crew;
+  const Need *need;
+  const i32 *longest_counts; /* by base */
+  const Calendar *calendar;
+  const Span *span;
+  const i32 *span_index; /* by calendar and block: first span that ends after the block begins */
+  const Priced *priced;
+  const i32 *movable;
+  const i32 *op_mode; /* first mode by operation, ops + 1 of them */
+  const i32 *base_mode; /* modes by base ... */
+  const i32 *base_mode_first; /* ... and where each base's begin, bases + 1 of them */
+  const i32 *mode_group;
+  const Group *group;
+  const i32 *member;
+  const i64 *level;   /* levels x TERMS weights */
+  i32 levels;
+  Plan now, cand;
+  i32 *prev, *next;       /* neighbours on the same base in the current plan */
+  i32 *last_at;           /* snapshots: the last operation of each base before the place */
+  i32 *latest_free;       /* the latest that its base may become free for the operation, and ... */
+  i32 *latest_ready;      /* ... it ready, so that nothing becomes late or later */
+  i32 *best_seq, *best_mode;
+  i64 *best_terms;
+  i32 *mark, *moved, *differs, *free_now;
+  i32 *touched;           /* operations with another changeover or mounted state */
+  i32 *last, *unlike;     /* by base: the last operation so far, whether it leaves another state */
+  i32 *follow, *settled;  /* by base: the first operation after the window, after the touched */
+  f64 *weight; /* energy of one minute of each term */
+} Shop;
+
+static Shop *S;
+static u64 random_state;
+static i32 stamp;         /* marks equal to it are set */
+static i32 low, high;     /* window of the list that the candidate changes */
+static i32 changed_op;    /* the candidate's operation with another mode, or NONE */
+static f64 energy_now;
+static i64 accepted, improved;
+
+static inline i32 max(i32 a, i32 b) { return a > b ? a : b; }
+static inline i32 min(i32 a, i32 b) { return a < b ? a : b; }
+
+static inline int same(const i32 *a, const i32 *b, i32 n) {
+  for (i32 i = 0; i < n; i++)
+    if (a[i] != b[i]) return 0;
+  return 1;
+}
+
+/* splitmix64: Steele, Lea and Flood, OOPSLA 2014 */
+static inline u64 random64(void) {
+  u64 z = (random_state += 0x9e3779b97f4a7c15ull);
+  z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9ull;
+  z = (z ^ (z >> 27)) * 0x94d049bb133111ebull;
+  return z ^ (z >> 31);
+}
+static inline i32 below(i32 n) { return (i32)((random64() >> 32) * (u64)n >> 32); }
+static inline f64 unit(void) { return (f64)((random64() >> 11) + 1) * 0x1p-53; }
+
+static inline void mark(i32 op) { S->mark[op] = stamp; }
+static inline int marked(i32 op) { return S->mark[op] == stamp; }
+
+static inline const Mode *mode_of(i32 op) { return &S->mode[S->cand.mode[op]]; }
+static inline i32 base_of(i32 op) { return mode_of(op)->base; }
+
+static inline f64 energy_of(const i64 *terms) {
+  f64 sum = 0;
+  for (i32 t = 0; t < TERMS; t++) sum += S->weight[t] * (f64)terms[t];
+  return sum;
+}
+
+static int better(const i64 *a, const i64 *b) {
+  for (i32 l = 0; l < S->levels; l++) {
+    const i64 *w = S->level + l * TERMS;
+    i64 x = 0, y = 0;
+    for (i32 t = 0; t < TERMS; t++) x += w[t] * a[t], y += w[t] * b[t];
+    if (x != y) return x < y;
+  }
+  return 0;
+}
+
+#endif

@@ -1,0 +1,241 @@
+/* Pass 2: the times of a candidate, until it is known to be too bad or what follows is known. */
+#ifndef TIMES_H
+#define TIMES_H
+
+#include "hours.h"
+#include "shop.h"
+#include "tails.h"
+
+typedef struct { i32 start, attended_end, end, first, second, changed; i32 calendar; } Placing;
+
+static inline void run(const Op *op, const Mode *m, i32 calendar, i32 earliest, Placing *at) {
+  if (m->duration == 0) {
+    at->start = at->attended_end = at->end = earliest;
+  } else if (op->flags & MAY_PAUSE) {
+    at->start = fit(m->attended ? calendar : m->calendar, earliest, 1);
+    at->attended_end = advance(calendar, at->start, m->attended);
+    at->end = advance(m->calendar, at->attended_end, m->duration - m->attended);
+  } else {
+    for (;;) {
+      i32 start = m->attended ? fit(calendar, earliest, m->attended) : earliest;
+      earliest = fit(m->calendar, start, m->duration);
+      if (earliest == start) break;
+    }
+    at->start = earliest;
+    at->attended_end = earliest + m->attended;
+    at->end = earliest + m->duration;
+  }
+}
+
+/* Earliest completion over all crews; on a tie the people who have been idle the shortest. */
+static inline void place(const Op *op, const Mode *m, i32 change, i32 ready, const i32 *free,
+                         Placing *best) {
+  const i32 *people = free + S->bases;
+  i32 base_free = max(free[m->base], m->free_from);
+  static const Crew nobody = {NOBODY, NOBODY, 0, 0};
+  const Crew *crew = S->crew + m->crew;
+  i32 crews = m->crews, alone = change == 0 && m->attended == 0;
+  if (alone) crew = &nobody, crews = 1;
+  i64 best_key = INT64_MAX;
+  for (i32 c = 0; c < crews; c++) {
+    Placing at = {.first = crew[c].first, .second = crew[c].second};
+    at.calendar = alone ? m->calendar : crew[c].calendar;
+    i32 from = max(base_free, crew[c].free_from), idle = 0;
+    if (at.first >= 0) from = max(from, people[at.first]), idle -= people[at.first];
+    if (at.second >= 0) from = max(from, people[at.second]), idle -= people[at.second];
+    at.changed = change ? fit(at.calendar, from, change) + change : from;
+    run(op, m, at.calendar, max(at.changed, ready), &at);
+    i64 key = ((i64)at.end << 32) + idle;
+    if (key < best_key) best_key = key, *best = at;
+  }
+}
+
+static inline void place_plain(const Mode *m, i32 change, i32 ready, const i32 *free, Placing *at) {
+  at->calendar = m->calendar;
+  at->changed = max(free[m->base], m->free_from) + change;
+  at->start = max(at->changed, ready);
+  at->end = at->attended_end = at->start + m->duration;
+}
+
+static inline i32 ready_at(const Op *op, i32 origin) {
+  i32 ready = max(op->release, 0);
+  const Pred *pred = S->pred + op->pred;
+  for (i32 i = 0; i < op->preds; i++) {
+    const Plan *plan = S->cand.pos[pred[i].op] >= origin ? &S->cand : &S->now;
+    const i32 *before = pred[i].from_start ? plan->start : plan->end;
+    ready = max(ready, before[pred[i].op] + pred[i].lag);
+  }
+  return ready;
+}
+
+static void count_fixed(const Op *op, const Mode *m, i32 change, i32 ready, const i32 *free,
+                        Placing *at, i64 *terms) {
+  const i32 *people = free + S->bases;
+  i32 busy = free[m->base];
+  at->first = op->fixed_first, at->second = op->fixed_second, at->calendar = m->calendar;
+  if (at->first >= 0) busy = max(busy, people[at->first]);
+  if (at->second >= 0) busy = max(busy, people[at->second]);
+  at->start = at->changed = op->fixed_start;
+  at->end = at->attended_end = op->fixed_end;
+  terms[VIOLATION] += max(0, busy + change - at->start) + max(0, ready - at->start);
+}
+
+static void count(const Op *op, i32 mode, i32 change, i32 origin, const Placing *at, i64 *terms) {
+  const Mode *m = &S->mode[mode];
+  if (!(op->flags & DONE)) terms[VIOLATION] += max(0, at->end - op->latest_end);
+  if (m->base != NOWHERE && S->calendar[at->calendar].priced_end) {
+    terms[OVERTIME] += price(at->calendar, at->changed - change, at->changed) +
+                       price(at->calendar, at->start, at->attended_end);
+  }
+  if (m->base != NOWHERE && S->calendar[m->calendar].priced_end)
+    terms[OVERTIME] += price(m->calendar, at->attended_end, at->end);
+  if (op->flags & ISSUED) {
+    i32 shift = at->start - op->issued_start;
+    if (shift < 0) shift = -shift;
+    terms[DISTURBANCE] += (shift || mode != op->issued_mode ? op->issued_charge : 0) + shift / 60;
+  }
+  const Pred *pred = S->pred + op->pred;
+  for (i32 i = 0; i < op->preds; i++)
+    if (pred[i].holding) {
+      const Plan *plan = S->cand.pos[pred[i].op] >= origin ? &S->cand : &S->now;
+      terms[HOLDING] += (i64)pred[i].holding * max(0, at->start - plan->end[pred[i].op]);
+    }
+  for (i32 i = 0; i < op->jobs; i++) {
+    const Job *job = &S->job[S->op_job[op->job + i]];
+    terms[LATENESS] += (i64)job->weight * max(0, at->end - job->due);
+    terms[COMPLETION] += max(0, at->end);
+  }
+}
+
+static inline void occupy(const Mode *m, const Placing *at, i32 *free) {
+  i32 *people = free + S->bases;
+  free[m->base] = max(free[m->base], at->end);
+  if (at->first >= 0) people[at->first] = max(people[at->first], at->attended_end);
+  if (at->second >= 0) people[at->second] = max(people[at->second], at->attended_end);
+}
+
+static inline void place_next(i32 number, i32 change, i32 origin, i32 *free, i64 *terms) {
+  const Op *op = &S->op[number];
+  i32 mode = S->cand.mode[number];
+  const Mode *m = &S->mode[mode];
+  Placing at = {.first = NOBODY, .second = NOBODY};
+  i32 ready = ready_at(op, origin);
+  if (op->flags & DONE) {
+    at.start = op->fixed_start, at.end = op->fixed_end;
+  } else if (m->base == NOWHERE) {
+    at.start = ready, at.end = ready + m->duration;
+  } else {
+    if (op->flags & FIXED) count_fixed(op, m, change, ready, free, &at, terms);
+    else if (m->plain) place_plain(m, change, ready, free, &at);
+    else place(op, m, change, ready, free, &at);
+    occupy(m, &at, free);
+  }
+  S->cand.start[number] = at.start;
+  S->cand.end[number] = at.end;
+  count(op, mode, change, origin, &at, terms);
+}
+
+/* How many later operations still wait for a time that differs from the current plan. */
+static inline i32 note_difference(i32 number, i32 origin) {
+  const Op *op = &S->op[number];
+  i32 waiting = 0;
+  const Pred *pred = S->pred + op->pred;
+  for (i32 i = 0; i < op->preds; i++)
+    if (S->cand.pos[pred[i].op] >= origin) waiting -= S->differs[pred[i].op];
+  S->differs[number] = S->cand.end[number] != S->now.end[number] ||
+                       S->cand.start[number] != S->now.start[number];
+  return waiting + (S->differs[number] ? op->succs : 0);
+}
+
+enum { TOO_BAD = -1 };
+
+static i32 retimed;       /* from this place on the times are those of the current plan */
+static i32 waiting;       /* later operations that still wait for a time that differs */
+
+static void load_snapshot(i32 k) {
+  i32 width = S->bases + S->people;
+  memcpy(S->free_now, S->now.free_at + k * width, width * sizeof(i32));
+  memcpy(S->cand.terms, S->now.terms_at + k * TERMS, TERMS * sizeof(i64));
+}
+
+static void save_snapshot(i32 k) {
+  i32 width = S->bases + S->people;
+  memcpy(S->cand.free_at + k * width, S->free_now, width * sizeof(i32));
+  memcpy(S->cand.terms_at + k * TERMS, S->cand.terms, TERMS * sizeof(i64));
+}
+
+/* Add what the current plan has from snapshot k on. */
+static void add_rest(i32 k, i64 *terms) {
+  for (i32 t = 0; t < TERMS; t++)
+    if (t != CHANGEOVER) terms[t] += S->now.terms[t] - S->now.terms_at[k * TERMS + t];
+}
+
+static inline int in_step(i32 p) {
+  i32 width = S->bases + S->people;
+  return p > high && p >= remounted && waiting == 0 &&
+         same(S->free_now, S->now.free_at + p / S->stride * width, width);
+}
+
+/* Decode from place `from` on, with `origin` where that began. Stops before place `to`, or where the
+ * shop is in step with the current plan, or once the energy is above `limit`; `in_time` is cleared
+ * when an operation is too late for one from `to` on. */
+static i32 decode(i32 from, i32 to, i32 origin, f64 limit, int *in_time) {
+  i32 stride = S->stride;
+  i64 *terms = S->cand.terms;
+  for (i32 p = from; p < to; p++) {
+    if (p % stride == 0) {
+      if (energy_of(terms) > limit) return TOO_BAD;
+      if (in_step(p)) {
+        add_rest(p / stride, terms);
+        retimed = p;
+        return p;
+      }
+      save_snapshot(p / stride);
+    }
+    i32 op = S->cand.seq[p];
+    place_next(op, S->cand.change[op], origin, S->free_now, terms);
+    waiting += note_difference(op, origin);
+    if (in_time && *in_time && S->differs[op] && !delays_none(op, to)) *in_time = 0;
+  }
+  return to;
+}
+
+/* What the latest minutes tell at the place where decoding stands. */
+enum { UNSURE, GOOD, BAD };
+
+static int foresee(i32 place, int in_time, f64 limit) {
+  i64 whole[TERMS];
+  i32 k = place / S->stride;
+  const i64 *now = S->now.terms, *now_at = S->now.terms_at + k * TERMS;
+  int frees = frees_in_time(place, S->free_now);
+  if (frees < 0) return UNSURE;
+  memcpy(whole, S->cand.terms, sizeof whole);
+  int rest = now[LATENESS] != now_at[LATENESS];
+  if (!in_time || !frees)
+    return !rest && energy_of(whole) + least_late > limit ? BAD : UNSURE;
+  add_rest(k, whole);
+  if (energy_of(whole) <= limit) return GOOD;
+  return rest ? UNSURE : BAD;
+}
+
+/* Times of the candidate, whose changeovers are `changes` in all, into cand.terms; 0 if its energy is
+ * above `limit`. */
+static int time_pass(i64 changes, f64 limit) {
+  i32 n = S->ops, stride = S->stride, origin = low / stride * stride;
+  load_snapshot(low / stride);
+  S->cand.terms[CHANGEOVER] = changes;
+  waiting = 0;
+  retimed = n;
+  i32 from = origin, place = (high / stride + 1) * stride;
+  if (simple && tails_known && place < n) {
+    int in_time = 1;
+    from = decode(origin, place, origin, limit, &in_time);
+    if (from == TOO_BAD) return 0;
+    int verdict = in_step(place) ? UNSURE : foresee(place, in_time, limit);
+    if (verdict == BAD) return 0;
+    if (verdict == GOOD) limit = INFINITY;
+  }
+  return decode(from, n, origin, limit, 0) != TOO_BAD;
+}
+
+#endif
