@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from importlib.metadata import version
 
+from planner.advice import LotsTried, Merger
 from planner.blanks import BlankResult
 from planner.buying import buy_list
 from planner.cards import Work, make_cards
@@ -13,7 +14,7 @@ from planner.errors import Finding, Severity
 from planner.lateness import late_lines
 from planner.ledger import ledger_rows, lines_done, yardstick
 from planner.orders import OrderLine
-from planner.records import Floor, FloorKind, LineDone, Merger, Plan, Slot, Yardstick
+from planner.records import Floor, FloorKind, LineDone, Plan, Slot, Yardstick
 from planner.run_order import RULE_NAMES, finals, slots_of
 from planner.schedule import Result, Term
 from planner.standing import replan_record
@@ -28,6 +29,7 @@ def assemble(
     chosen: Draft,
     result: Result,
     advice: tuple[Merger, ...],
+    tried: tuple[LotsTried, ...],
 ) -> Plan:
     """The plan of the lots that were chosen and the order that was found for them."""
     lines = {key: desk.orders[key] for lot in chosen.lots for key in lot.lines}
@@ -65,6 +67,7 @@ def assemble(
         late=late_lines(lines, done, result.late, desk.options.start),
         buy=buy_list(stock, chosen.cut.cut_lists, chosen.operations, slots, desk.options.start),
         mergers=advice,
+        lots_tried=tried,
         ledger=ledger_rows(slots, desk.options.start),
         yardsticks=_yardsticks(desk, lines, chosen, last, result, slots, done),
         floors=_floors(desk, chosen, result, slots),

@@ -1,29 +1,23 @@
-"""A week drafted for one way of forming lots, and the choice between such ways."""
+"""A week drafted for one way of forming lots, and what it costs."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Protocol
 
 from planner import schedule
 from planner.cutting import Cut, Rack, Solve, cut_lots
 from planner.errors import NoPlanError
-from planner.lots import make_lots
+from planner.lots import Grouping, make_lots
 from planner.operations import Week, make_operations
-from planner.options import LotPolicy, Options
+from planner.options import Options
 from planner.orders import OrderLine
 from planner.records import Blank, Lot, Operation
 from planner.run_order import problem_of
-from planner.schedule import Term
+from planner.schedule import Settled, Term, Turns
 from planner.shop import Shop
 from planner.standing import NOTHING, Standing
-
-WINDOWS: Mapping[LotPolicy, tuple[int | None, ...]] = {
-    LotPolicy.BY_DUE_DATE: (1,),
-    LotPolicy.MERGE: (None,),
-    LotPolicy.AUTO: (1, 2, 3, None),
-}
-"""How many days of due dates may share a lot, by policy; auto tries them all."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +33,12 @@ class Desk:
     standing: Standing = NOTHING
     """What stays of a plan issued before; its sticks are off the rack already."""
 
+    @property
+    def free(self) -> list[OrderLine]:
+        """The lines that are in no lot yet."""
+        placed = {key for lot in self.standing.lots for key in lot.lines}
+        return [line for key, line in self.orders.items() if key not in placed]
+
 
 @dataclass(frozen=True, slots=True)
 class Draft:
@@ -49,18 +49,34 @@ class Draft:
     operations: tuple[Operation, ...]
     problem: schedule.Problem
 
+    @property
+    def material_cents(self) -> int:
+        """What the cut lists cost."""
+        return sum(cut_list.cost_cents for cut_list in self.cut.cut_lists)
 
-Order = Callable[[schedule.Problem, float], schedule.Result]
-"""Orders a problem with a share of the budget."""
+
+class Order(Protocol):
+    """Orders drafts within one budget."""
+
+    @property
+    def seconds(self) -> float:
+        """The budget, in seconds of a usual machine."""
+        ...
+
+    def whole(self, problem: schedule.Problem, share: float, start: Turns = ()) -> schedule.Result:
+        """A full search with a share of the budget, also from an order that is known already."""
+        ...
+
+    def short(self, problem: schedule.Problem, starts: Sequence[Turns], seconds: float) -> Settled:
+        """The best of known orders after a short search, of no seconds if need be."""
+        ...
 
 
-def draft(desk: Desk, window_days: int | None, solve: Solve) -> Draft:
-    """Form lots of the lines that are in none yet, cut them, and work out their operations;
-    NoPlanError when none can be cut."""
+def draft(desk: Desk, groups: Grouping, solve: Solve) -> Draft:
+    """Make a lot of each group of lines that are in none yet, cut them, and work out their
+    operations; NoPlanError when none can be cut."""
     stays = desk.standing
-    placed = {key for lot in stays.lots for key in lot.lines}
-    lines = [line for key, line in desk.orders.items() if key not in placed]
-    lots = make_lots(lines, desk.blanks, desk.due_min, window_days, stays.first_lot)
+    lots = make_lots(groups, desk.orders, desk.blanks, desk.due_min, stays.first_lot)
     cut = cut_lots(desk.shop, lots, desk.blanks, desk.rack, solve)
     lots = tuple(lot for lot in lots if lot.key not in cut.uncut)
     if not lots and not stays.lots:
@@ -74,36 +90,19 @@ def draft(desk: Desk, window_days: int | None, solve: Solve) -> Draft:
     return Draft(lots, cut, operations, problem)
 
 
-def choose(desk: Desk, solve: Solve, order: Order) -> int | None:
-    """How many days of due dates share a lot under the planner's policy. Auto orders each
-    distinct draft with a small share of the budget and takes the one that costs least, money
-    and lateness together."""
-    windows = WINDOWS[desk.options.lots]
-    if len(windows) == 1:
-        return windows[0]
-    drafts = {window: draft(desk, window, solve) for window in windows}
-    distinct = {_shape(one): window for window, one in reversed(drafts.items())}
-    if len(distinct) == 1:
-        return windows[0]
-    share = 0.3 / len(distinct)
-
-    def cents(window: int | None) -> float:
-        return _cents(desk, drafts[window], order(drafts[window].problem, share))
-
-    return min(distinct.values(), key=cents)
+UNDONE_CENTS = 1e12
+"""A line that cannot be cut, or a minute by which held work is missed, outweighs everything."""
 
 
-def _shape(one: Draft) -> tuple[tuple[str, ...], ...]:
-    return tuple(lot.lines for lot in one.lots)
-
-
-def _cents(desk: Desk, one: Draft, result: schedule.Result) -> float:
-    """Sticks, changeover minutes and lateness of a draft in money; a lot that cannot be cut
-    outweighs everything."""
-    house, terms = desk.shop.house, result.figures.terms
+def cost_cents(desk: Desk, one: Draft, figures: schedule.Figures) -> float:
+    """Sticks, changeover minutes and lateness of a draft in money. Overtime and moves of issued
+    work count as the run order counts them, in changeover minutes."""
+    house, terms = desk.shop.house, figures.terms
+    uncut = len(desk.orders) - sum(len(lot.lines) for lot in one.lots)
+    minutes = sum(terms[t] for t in (Term.CHANGEOVER, Term.OVERTIME, Term.DISTURBANCE))
     return (
-        sum(cut_list.cost_cents for cut_list in one.cut.cut_lists)
-        + terms[Term.CHANGEOVER] * house.minute_cents
+        one.material_cents
+        + minutes * house.minute_cents
         + terms[Term.LATENESS] * house.late_cents_h / 60
-        + 1e12 * len(one.cut.uncut)
+        + UNDONE_CENTS * (uncut + terms[Term.VIOLATION])
     )

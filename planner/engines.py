@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from planner import cutlist, schedule
-from planner.drafts import Order
 from planner.errors import Finding, NoPlanError, Severity
 from planner.options import Options
 from planner.stop import Status, Stop
@@ -36,12 +35,17 @@ class Cutter:
     def quick(self, problems: Sequence[cutlist.Problem]) -> list[cutlist.Result]:
         """Cut lists after a short look each, proven or not."""
         self._engines.report("cut lists", 0.0, "")
-        for problem in problems:
-            if problem not in self._known:
-                self._known[problem] = cutlist.solve(
-                    problem, self._engines.stop, self._seed, GLANCE
-                )
-        return [self._known[problem] for problem in problems]
+        return [self._look(problem) for problem in problems]
+
+    def _look(self, problem: cutlist.Problem) -> cutlist.Result:
+        """Lots of the same lines are one problem, whatever their names."""
+        nameless = replace(problem, label="")
+        if nameless not in self._known:
+            found = cutlist.solve(problem, self._engines.stop, self._seed, GLANCE)
+            if found.status is Status.NO_PLAN:
+                return found
+            self._known[nameless] = found
+        return self._known[nameless]
 
     def thorough(self, problems: Sequence[cutlist.Problem]) -> list[cutlist.Result]:
         """Cut lists with what the budget has left for those that the quick look left open."""
@@ -59,8 +63,8 @@ class Cutter:
             self._left -= sum(result.work for result in deeper)
             for problem, result in zip(still, deeper, strict=True):
                 if result.cost_cents <= results[problem].cost_cents:
-                    self._known[problem] = result
-        return [self._known[problem] for problem in problems]
+                    self._known[replace(problem, label="")] = result
+        return [self._look(problem) for problem in problems]
 
     def _tell(self, closed: int, groups: int) -> None:
         words = f"{closed} of {groups} that were open are proven"
@@ -84,22 +88,41 @@ class Engines:
         """Solves cut-list problems within the plan's budget for them."""
         return Cutter(self, options)
 
-    def orderer(self, options: Options) -> Order:
-        """Orders a week with a share of the budget."""
+    def orderer(self, options: Options) -> Orderer:
+        """Orders weeks within the plan's budget for that."""
+        return Orderer(self, options)
 
-        def order(problem: schedule.Problem, share: float) -> schedule.Result:
-            try:
-                return schedule.solve(
-                    problem,
-                    self.stop,
-                    options.seed,
-                    seconds=(1 - CUT_SHARE) * options.seconds * share,
-                    progress=lambda step: self.report("run order", step.done, ""),
-                )
-            except NoPlanError as refused:
-                raise NoPlanError(_of_the_week(refused, problem, options.days)) from refused
 
-        return order
+class Orderer:
+    """Run orders: full searches with shares of one budget, and short ones near a known order."""
+
+    def __init__(self, engines: Engines, options: Options) -> None:
+        self._engines, self._options = engines, options
+        self.seconds = (1 - CUT_SHARE) * options.seconds
+
+    def whole(
+        self, problem: schedule.Problem, share: float, start: schedule.Turns = ()
+    ) -> schedule.Result:
+        """A full search with a share of the budget, also from an order that is known already."""
+        try:
+            return schedule.solve(
+                problem,
+                self._engines.stop,
+                self._options.seed,
+                seconds=self.seconds * share,
+                progress=lambda step: self._engines.report("run order", step.done, ""),
+                start=start,
+            )
+        except NoPlanError as refused:
+            findings = _of_the_week(refused, problem, self._options.days)
+            raise NoPlanError(findings) from refused
+
+    def short(
+        self, problem: schedule.Problem, starts: Sequence[schedule.Turns], seconds: float
+    ) -> schedule.Settled:
+        """The best of known orders after a short search, of no seconds if need be."""
+        stop, seed = self._engines.stop, self._options.seed
+        return schedule.settle(problem, starts, stop, seed, seconds)
 
 
 def _of_the_week(refused: NoPlanError, problem: schedule.Problem, days: int) -> tuple[Finding, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 
 from planner.orders import OrderLine, Step
@@ -13,6 +13,8 @@ DAY_MIN = 1440
 
 Family = tuple[TubeSpec, str | None, bool]
 """What lines must have in common to share a lot: spec, recipe, and whether they are sawn first."""
+Grouping = tuple[tuple[str, ...], ...]
+"""Order lines by their keys, lot by lot, both in due order."""
 
 
 def saw_first(blank: Blank) -> bool:
@@ -53,33 +55,50 @@ def split_by_due(
     return lots
 
 
-def make_lots(
+def windowed(
     orders: Sequence[OrderLine],
     blanks: Mapping[str, Blank],
     due_min: Mapping[str, int],
-    window_days: Mapping[Family, int | None] | int | None,
+    window_days: int | None,
+) -> Grouping:
+    """The lines in lots by how many days of due dates may share one; see `split_by_due`."""
+    return grouping(
+        (
+            [line.key for line in part]
+            for _, lines in families(orders, blanks, due_min)
+            for part in split_by_due(lines, due_min, window_days)
+        ),
+        due_min,
+    )
+
+
+def grouping(parts: Iterable[Iterable[str]], due_min: Mapping[str, int]) -> Grouping:
+    """Groups of lines in due order, and the lines of each in due order."""
+
+    def order(line: str) -> tuple[int, str]:
+        return due_min[line], line
+
+    made = (tuple(sorted(part, key=order)) for part in parts)
+    return tuple(sorted(made, key=lambda part: order(part[0])))
+
+
+def make_lots(
+    groups: Grouping,
+    orders: Mapping[str, OrderLine],
+    blanks: Mapping[str, Blank],
+    due_min: Mapping[str, int],
     first: int = 1,
 ) -> tuple[Lot, ...]:
-    """Lots in due order, named `L01`, `L02`, … from the number `first` on.
-
-    `window_days` is how many days of due dates share a lot, for all families or for each one;
-    see `split_by_due`.
-    """
-    found: list[tuple[int, Family, list[OrderLine]]] = []
-    for family, lines in families(orders, blanks, due_min):
-        window = window_days.get(family) if isinstance(window_days, Mapping) else window_days
-        for part in split_by_due(lines, due_min, window):
-            found.append((due_min[part[0].key], family, part))
-    found.sort(key=lambda lot: (lot[0], lot[2][0].key))
-    digits = max(2, len(str(first - 1 + len(found))))
+    """A lot for each group of lines, named `L01`, `L02`, … from the number `first` on."""
+    digits = max(2, len(str(first - 1 + len(groups))))
     return tuple(
         Lot(
             key=f"L{number:0{digits}d}",
-            spec=family[0],
-            recipe=family[1],
-            saw_first=family[2],
-            lines=tuple(line.key for line in part),
-            due_min=due,
+            spec=orders[part[0]].spec,
+            recipe=orders[part[0]].recipe,
+            saw_first=saw_first(blanks[part[0]]),
+            lines=part,
+            due_min=due_min[part[0]],
         )
-        for number, (due, family, part) in enumerate(found, start=first)
+        for number, part in enumerate(groups, start=first)
     )

@@ -14,7 +14,7 @@ class LotPolicy(StrEnum):
     """Which order lines of one tube spec and recipe share a lot."""
 
     AUTO = "auto"
-    """Join them where it is worth it, money and lateness together."""
+    """Lot by lot, where it is worth it in the plan, money and lateness together."""
     MERGE = "merge"
     """One lot for each tube spec and recipe."""
     BY_DUE_DATE = "by-due-date"

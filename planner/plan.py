@@ -3,7 +3,8 @@
 `make_plan` is the whole system at a glance. Each line hands frozen data to one stage:
 
     make_blanks    what to cut for each order line, and what cannot be made    blanks.py
-    choose, draft  lots, cut lists and operations for the planner's lot policy drafts.py
+    choose         which lines share a lot, for the planner's lot policy       regrouping.py
+    draft          their lots, cut lists and operations                        drafts.py
     order          the run order                                               run_order.py
     assemble       slots, cards, ledger, late and buy lists                    assembly.py
 """
@@ -16,14 +17,16 @@ from planner.assembly import assemble
 from planner.blanks import BlankResult, make_blanks
 from planner.buying import release_minutes
 from planner.cutting import rack_of
-from planner.drafts import Desk, choose, draft
+from planner.drafts import Desk, draft
 from planner.engines import Engines
 from planner.errors import Finding, NoPlanError, Severity
 from planner.hours import DAY_MIN, due_minute
+from planner.known_order import listed
 from planner.merging import mergers
 from planner.options import Options
 from planner.orders import OrderLine
 from planner.records import Plan
+from planner.regrouping import choose, lots_tried
 from planner.shop import Shop
 from planner.standing import NOTHING, Standing
 from planner.stock import StockItem
@@ -58,10 +61,12 @@ def plan_on(
     blanks = make_blanks(orders, stock, shop)
     desk = _desk(standing, orders, stock, shop, options, blanks)
     cut, order = engines.cutter(options), engines.orderer(options)
-    chosen = draft(desk, choose(desk, cut.quick, order), cut.thorough)
-    result = order(chosen.problem, 1.0)
-    advice = () if standing.lots else mergers(desk, chosen, cut.quick)
-    return assemble(desk, orders, stock, blanks, chosen, result, advice)
+    chosen = choose(desk, cut.quick, order, engines.stop)
+    made = draft(desk, chosen.groups, cut.thorough)
+    result = order.whole(made.problem, chosen.share, listed(made, chosen.places))
+    advice = () if standing.lots else mergers(desk, made, cut.quick)
+    tried = lots_tried(chosen, made)
+    return assemble(desk, orders, stock, blanks, made, result, advice, tried)
 
 
 def _desk(

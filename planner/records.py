@@ -12,6 +12,7 @@ from enum import StrEnum
 
 from pydantic import Field
 
+from planner.advice import LotsTried, Merger
 from planner.errors import Finding
 from planner.frozen import Frozen
 from planner.options import Options
@@ -245,19 +246,6 @@ class BuyLine(Frozen):
     lots: tuple[str, ...]
 
 
-class Merger(Frozen):
-    """Two lots of one tube spec and recipe that would cost less cut as one."""
-
-    early: str
-    late: str
-    saves_cents: int
-    """How much less sticks, scrap and wasted finishing would cost."""
-    delays_min: int
-    """Minutes of work on the later lot that would come before the earlier one is sawn."""
-    days_apart: int
-    """Days between their due dates."""
-
-
 class LineDone(Frozen):
     """When an order line is complete."""
 
@@ -381,6 +369,9 @@ class Plan(Frozen):
     buy: tuple[BuyLine, ...]
     mergers: tuple[Merger, ...] = ()
     """What cutting lots as one would save and delay; those that the lot policy left apart."""
+    lots_tried: tuple[LotsTried, ...] = ()
+    """Why lines share a lot or do not, where that was chosen lot by lot: for each set of lots
+    the cheapest of the other groupings that were tried, the dearest first."""
     ledger: tuple[LedgerRow, ...]
     yardsticks: tuple[Yardstick, ...]
     """`this plan` first, then the ways of ordering the week that it is compared with."""

@@ -335,7 +335,7 @@ class House(Frozen):
     minute_cents: int = 100
     """What a minute of the finisher costs, for finishing wasted on scrap, cents."""
     late_cents_h: int = 2_000
-    """What an hour late costs for each unit of weight, cents; used when lots are merged."""
+    """What an hour late costs for each unit of weight, cents; weighed when lots are formed."""
     start: date | None = None
     """First day of the plan, if the workbook says so."""
 

@@ -5,7 +5,7 @@ from datetime import datetime
 import pytest
 
 from planner.drafts import Desk
-from planner.lots import make_lots, split_by_due
+from planner.lots import grouping, make_lots, split_by_due, windowed
 from planner.orders import Step
 from planner.records import Lot
 from tests.trade import a_line, a_spec
@@ -13,7 +13,8 @@ from tests.week import DAY, a_desk
 
 
 def lots_of(desk: Desk, window: int | None) -> tuple[Lot, ...]:
-    return make_lots(list(desk.orders.values()), desk.blanks, desk.due_min, window)
+    groups = windowed(desk.free, desk.blanks, desk.due_min, window)
+    return make_lots(groups, desk.orders, desk.blanks, desk.due_min)
 
 
 def test_every_line_is_in_exactly_one_lot() -> None:
@@ -51,3 +52,14 @@ def test_the_window_counts_days_from_the_first_line_due(
     lines = [a_line(order=str(day), due=datetime(2026, 12, day, 15)) for day in (1, 2, 3)]
     due = {line.key: (day + 1) * DAY for day, line in enumerate(lines)}
     assert [len(part) for part in split_by_due(lines, due, window)] == sizes
+
+
+def test_groups_and_their_lines_are_in_due_order() -> None:
+    due = {"a": 3, "b": 1, "c": 2, "d": 1}
+    assert grouping([["a"], ["c", "d", "b"]], due) == (("b", "d", "c"), ("a",))
+
+
+def test_new_lots_are_numbered_after_those_that_stand() -> None:
+    desk = a_desk([a_line(order="1"), a_line(order="2", recipe=None)])
+    lots = make_lots((("1/1",), ("2/1",)), desk.orders, desk.blanks, desk.due_min, 99)
+    assert [lot.key for lot in lots] == ["L099", "L100"]

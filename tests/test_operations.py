@@ -7,7 +7,7 @@ import pytest
 from planner.cutlist import Problem, Result, solve
 from planner.cutting import cut_lots
 from planner.errors import InputError
-from planner.lots import make_lots
+from planner.lots import make_lots, windowed
 from planner.operations import Week, make_operations
 from planner.orders import EndCut, OrderLine, Step
 from planner.records import Operation
@@ -23,7 +23,8 @@ def quickly(problems: list[Problem]) -> list[Result]:
 def operations_of(*lines: OrderLine, shop: Shop | None = None) -> dict[str, Operation]:
     """Operations by key; `shop` is the shop once the blanks are made, if it changed by then."""
     desk = a_desk(lines)
-    lots = make_lots(lines, desk.blanks, desk.due_min, None)
+    groups = windowed(desk.free, desk.blanks, desk.due_min, None)
+    lots = make_lots(groups, desk.orders, desk.blanks, desk.due_min)
     cut_lists = cut_lots(
         desk.shop, lots, desk.blanks, desk.rack, lambda problems: quickly(list(problems))
     ).cut_lists

@@ -121,7 +121,10 @@ def plan(
         int, typer.Option(metavar="N", min=1, max=365, help="How many days the plan may take.")
     ] = 28,
     lots: Annotated[
-        LotPolicy, typer.Option(help="Which order lines of one tube and finish go together.")
+        LotPolicy,
+        typer.Option(
+            help="Which order lines of one tube and finish go together; auto chooses lot by lot."
+        ),
     ] = LotPolicy.AUTO,
     keep_going: Annotated[
         bool, typer.Option("--keep-going", help="Leave bad rows out and plan the good ones.")

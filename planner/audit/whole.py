@@ -71,6 +71,8 @@ def _order_names(plan: Plan) -> Iterator[str]:
     yield from (operation.line for operation in plan.operations if operation.line is not None)
     yield from (done.line for done in plan.done)
     yield from (late.line for late in plan.late)
+    for tried in plan.lots_tried:
+        yield from (line for lines in tried.instead for line in lines)
     for cut_list in plan.cut_lists:
         yield from (piece.line for stick in cut_list.sticks for piece in stick.pieces)
 
@@ -78,6 +80,7 @@ def _order_names(plan: Plan) -> Iterator[str]:
 def _lot_names(plan: Plan) -> Iterator[str]:
     yield from (cut_list.lot for cut_list in plan.cut_lists)
     yield from (operation.lot for operation in plan.operations)
+    yield from (lot for tried in plan.lots_tried for lot in tried.lots)
 
 
 def _stock_names(plan: Plan) -> Iterator[str]:

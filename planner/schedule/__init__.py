@@ -2,7 +2,8 @@
 
 `problem` is what is asked, `validate` the gate, `compiled` the problem as numbers, `decoder`
 the rules of the shop in plain Python, `dispatch` the rules of thumb, `search` the annealing
-phases over the compiled kernel, `floors` what is proven, `why` and `report` what is answered.
+phases over the compiled kernel, `settle` a short one near a known order, `floors` what is
+proven, `why` and `report` what is answered.
 This package imports numpy, ortools (inside `floors`) and, of the project, only `planner.errors`,
 `planner.stop` and `planner.kernel`.
 """
@@ -38,6 +39,7 @@ from planner.schedule.result import (
     Result,
     Why,
 )
+from planner.schedule.settle import Settled, Turn, Turns, settle, turns_of
 from planner.schedule.solve import solve
 from planner.schedule.validate import check
 
@@ -66,9 +68,14 @@ __all__ = [
     "Remedy",
     "Result",
     "Rule",
+    "Settled",
     "Station",
     "Term",
+    "Turn",
+    "Turns",
     "Why",
     "check",
+    "settle",
     "solve",
+    "turns_of",
 ]

@@ -18,6 +18,7 @@ from planner.schedule.report import Outcome, figures, make_result
 from planner.schedule.result import Floor, Progress, Result
 from planner.schedule.rules import Rules, make_rules
 from planner.schedule.search import Found, Hear, search
+from planner.schedule.settle import Turns, as_given
 from planner.schedule.validate import check
 from planner.stop import Status, Stop
 
@@ -32,12 +33,13 @@ def solve(
     *,
     seconds: float = 5.0,
     progress: Callable[[Progress], None] | None = None,
+    start: Turns = (),
 ) -> Result:
     """The best run order that the budget finds.
 
     `seconds` (of two cores) become a number of iterations by a table, so that the same
     problem, seed and version give the same result on any machine; only `stop` looks at a
-    clock. `progress` hears of the best so far.
+    clock. `progress` hears of the best so far. `start` is an order to begin from as well.
 
     Raises
     ------
@@ -54,7 +56,7 @@ def solve(
         if progress is not None:
             progress(Progress(done, figures(compiled, terms), floors))
 
-    task = _Task(iterations_for(compiled, seconds), stop, seed, floors, hear)
+    task = _Task(iterations_for(compiled, seconds), stop, seed, floors, hear, start)
     compiled, rules, found = _searched(compiled, task)
     refuse_violation(compiled, found.best)
     return make_result(
@@ -84,6 +86,7 @@ class _Task:
     seed: int
     floors: tuple[Floor, ...]
     hear: Hear
+    known: Turns
 
     def share(self, begin: float, end: float) -> _Task:
         """The part of the budget between two shares of it."""
@@ -96,9 +99,10 @@ class _Task:
 
     def search(self, compiled: Compiled, starts: Sequence[Start]) -> Found:
         """Spend it, or stop where nothing is left to gain."""
+        known = [as_given(compiled, self.known)] if self.known else []
         return search(
             compiled,
-            starts,
+            [*starts, *known],
             self.iterations,
             self.stop,
             self.seed,

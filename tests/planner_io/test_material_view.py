@@ -4,11 +4,12 @@ from datetime import datetime
 
 import pytest
 
+from planner.advice import LotsTried
 from planner.options import LotPolicy
 from planner.plan import make_plan
 from planner.records import Plan
 from planner_io.views.index import Index
-from planner_io.views.material import by_spec, material_words, merger_words
+from planner_io.views.material import by_spec, lots_words, material_words, merger_words
 from tests.trade import a_line, a_stick, cut
 from tests.week import a_week_shop, options, some_orders, some_stock
 
@@ -55,3 +56,30 @@ def test_what_merging_would_save_and_delay_is_told() -> None:
     assert len(words) == 1
     assert words[0].startswith("Lots L01 and L02 cut as one would save $")
     assert "3 days apart" in words[0]
+
+
+def test_the_other_ways_to_share_lots_that_were_tried_are_told(plan: Plan) -> None:
+    tried = (
+        LotsTried(
+            lots=("L01",),
+            instead=(("100/1",), ("104/1", "108/1", "112/1", "116/1", "120/1")),
+            cost_cents=8957,
+            material_cents=9057,
+            changeover_min=-1,
+            late_min=0,
+        ),
+        LotsTried(
+            lots=("L02", "L03"),
+            instead=(("101/1", "105/1"),),
+            cost_cents=0,
+            material_cents=0,
+            changeover_min=0,
+            late_min=0,
+        ),
+    )
+    first, second = lots_words(Index(plan.model_copy(update={"lots_tried": tried})))
+    assert first == (
+        "Tried: L01 as 100/1 | 104/1, 108/1, 112/1, 116/1 and 1 more; $89.57 dearer "
+        "(tube $90.57 more, changeovers 1 min less)."
+    )
+    assert second == "Tried: L02 and L03 as 101/1, 105/1; no cheaper."

@@ -221,7 +221,11 @@ def _ledger(index: Index) -> Json:
     foot = found.difference
     return {
         "kinds": [kind.value for kind in found.kinds],
-        "material": [material.material_words(index), *material.merger_words(index)],
+        "material": [
+            material.material_words(index),
+            *material.merger_words(index),
+            *material.lots_words(index),
+        ],
         "days": [
             {
                 "station": name(row.station, 30),

@@ -1,16 +1,17 @@
-"""Where the tube goes: length and money by tube spec, and what cutting lots as one would save."""
+"""Where the tube goes: length and money by tube spec, and why lines share lots."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from planner.advice import LotsTried
 from planner.hours import duration
 from planner.material import Prices
 from planner.records import CutList
 from planner.tube import TubeSpec
 from planner_io.views.index import Index
-from planner_io.views.ruler import money, plural
+from planner_io.views.ruler import money, plural, some
 
 
 @dataclass(frozen=True)
@@ -117,3 +118,32 @@ def merger_words(index: Index) -> tuple[str, ...]:
         f"{plural(row.days_apart, 'day')} apart)."
         for row in index.plan.mergers
     )
+
+
+TOLD = 6
+"""Other ways to share lots that a paper names at most."""
+NAMED = 4
+"""Order lines of a lot that it names at most."""
+
+
+def lots_words(index: Index) -> tuple[str, ...]:
+    """What other ways to share lots, tried in the run order, would have cost; the dearest first."""
+    return tuple(
+        f"Tried: {' and '.join(row.lots)} as "
+        f"{' | '.join(some(lines, NAMED) for lines in row.instead)}; "
+        f"{_dearer(index, row)}."
+        for row in index.plan.lots_tried[:TOLD]
+    )
+
+
+def _dearer(index: Index, row: LotsTried) -> str:
+    """What it would cost in all, and of what that is made up."""
+    coin = index.plan.shop.house.currency
+    parts = (
+        (row.material_cents, f"tube {money(abs(row.material_cents), coin)}"),
+        (row.changeover_min, f"changeovers {duration(abs(row.changeover_min))}"),
+        (row.late_min, f"lateness {duration(abs(row.late_min))}"),
+    )
+    words = [f"{what} {'more' if amount > 0 else 'less'}" for amount, what in parts if amount]
+    made_up = f" ({', '.join(words)})" if words else ""
+    return f"{money(row.cost_cents, coin)} dearer{made_up}" if row.cost_cents else "no cheaper"

@@ -240,7 +240,9 @@ def material(index: Index) -> Sheet:
         *(Column(name, 12, Kind.MONEY) for name in ("Paid", "In pieces", "Kept", "Scrapped")),
     )
     rows = tuple(_material_row(index, row) for row in use.by_spec(index))
-    return Sheet("Material", (Block(columns, rows),), use.merger_words(index))
+    return Sheet(
+        "Material", (Block(columns, rows),), (*use.merger_words(index), *use.lots_words(index))
+    )
 
 
 def _material_row(index: Index, row: use.Material) -> Row:

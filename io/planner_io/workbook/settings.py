@@ -90,7 +90,7 @@ SETTINGS_OF: Mapping[str, tuple[Column, ...]] = {
             "late_cents_h",
             "Cost of an hour late",
             Kind.MONEY,
-            "For each unit of priority; weighed when lots are joined.",
+            "For each unit of priority; weighed when lots are joined or split.",
             "Hour late, Late hour",
         ),
         Column(

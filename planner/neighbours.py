@@ -1,0 +1,167 @@
+"""Other ways to group order lines that are close to a given one, the most promising first.
+
+A neighbour splits a lot, joins two of one tube spec and recipe, or hands a line from one to
+another. What it promises is a guess in cents from what the run order shows: lateness that less
+work before a due date could mend, waste on the sticks of small lots, changeovers made for them.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from planner.drafts import UNDONE_CENTS, Desk, Draft
+from planner.lots import DAY_MIN, Grouping
+from planner.orders import Step
+from planner.records import CutList, Lot, Operation
+from planner.run_order import finals
+from planner.schedule import Turns
+
+NEAR = 3
+"""A lot is joined with, or hands lines to, the next so many of its kind in due order."""
+HOPE = 0.5
+"""Share of the waste and of the changeovers of two lots that joining them may be hoped to save."""
+
+
+@dataclass(frozen=True, slots=True)
+class Neighbour:
+    """Groups of lines to take away, those to put in their place, and the cents it may save."""
+
+    away: Grouping
+    instead: Grouping
+    promise_cents: float
+    """Apart from what its cut lists save or cost."""
+    waste_cents: float = 0.0
+    """What its cut lists may be hoped to save."""
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What a run order shows of each lot and line."""
+
+    lots: tuple[Lot, ...]
+    """Those that may still change."""
+    late_min: Mapping[str, int]
+    """By line, minutes after its due date."""
+    work_min: Mapping[str, int]
+    """By lot, minutes until it is sawn and finished."""
+    changes_min: Mapping[str, int]
+    """By lot, minutes of changeover before its operations."""
+    waste_cents: Mapping[str, float]
+    """By lot, what its drops cost."""
+
+
+def look_at(desk: Desk, draft: Draft, turns: Turns) -> Look:
+    """What lots and lines come to in a run order."""
+    by_key = {operation.key: operation for operation in draft.operations}
+    end = {turn.operation: turn.end_min for turn in turns}
+    changes: dict[str, int] = defaultdict(int)
+    for turn in turns:
+        changes[by_key[turn.operation].lot] += turn.change_min
+    stays = {lot.key for lot in desk.standing.lots}
+    return Look(
+        lots=tuple(lot for lot in draft.lots if lot.key not in stays),
+        late_min={
+            line: max(0, end[last] - desk.due_min[line])
+            for line, last in finals(draft.lots, draft.operations).items()
+        },
+        work_min=_work_min(draft.operations),
+        changes_min=changes,
+        waste_cents={cut_list.lot: _waste_cents(cut_list) for cut_list in draft.cut.cut_lists},
+    )
+
+
+def neighbours(desk: Desk, look: Look, groups: Grouping) -> list[Neighbour]:
+    """All neighbours, the most promising first; the same ones in the same order every time."""
+    kinds: dict[tuple[object, ...], list[Lot]] = defaultdict(list)
+    for lot in look.lots:
+        kinds[lot.spec, lot.recipe, lot.saw_first].append(lot)
+    found = [
+        neighbour
+        for lots in kinds.values()
+        for number, lot in enumerate(lots)
+        for neighbour in _of_lot(desk, look, lot, lots[number + 1 : number + 1 + NEAR])
+    ]
+    found += [
+        Neighbour((group,), (_less(group, line), (line,)), UNDONE_CENTS)
+        for group in _uncut(groups, look)
+        for line in group
+    ]
+    return sorted(
+        found, key=lambda one: (-one.promise_cents - HOPE * one.waste_cents, one.away, one.instead)
+    )
+
+
+def _uncut(groups: Grouping, look: Look) -> list[tuple[str, ...]]:
+    """Groups of several lines for which there is not enough tube; for some of them there may be."""
+    cut = {lot.lines for lot in look.lots}
+    return [group for group in groups if group not in cut and len(group) > 1]
+
+
+def _of_lot(desk: Desk, look: Look, lot: Lot, followers: Sequence[Lot]) -> Iterator[Neighbour]:
+    for first, second in _splits(desk, look, lot):
+        promise = _relief_cents(desk, look, lot, first, second) + _changes_cents(desk, look, lot)
+        yield Neighbour((lot.lines,), (first, second), promise)
+    for other in followers:
+        waste = look.waste_cents[lot.key] + look.waste_cents[other.key]
+        saved = HOPE * min(_changes_cents(desk, look, lot), _changes_cents(desk, look, other))
+        away = (lot.lines, other.lines)
+        yield Neighbour(away, (lot.lines + other.lines,), saved, waste)
+        for giver, taker in ((lot, other), (other, lot)):
+            for line in giver.lines if len(giver.lines) > 1 else ():
+                rest = _less(giver.lines, line)
+                relief = _relief_cents(desk, look, giver, rest, (line,))
+                yield Neighbour(away, (rest, (*taker.lines, line)), relief, waste)
+
+
+def _splits(desk: Desk, look: Look, lot: Lot) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:
+    """In two between due days, and each line that is late out on its own, ahead of the rest."""
+    days = [desk.due_min[line] // DAY_MIN for line in lot.lines]
+    between = {n for n in range(1, len(days)) if days[n] > days[n - 1]}
+    for n in sorted(between):
+        yield lot.lines[:n], lot.lines[n:]
+    for n, line in enumerate(lot.lines):
+        alone = (n == 0 and 1 in between) or (n == len(days) - 1 and n in between)
+        if look.late_min[line] and len(days) > 1 and not alone:
+            yield (line,), _less(lot.lines, line)
+
+
+def _less(lines: tuple[str, ...], line: str) -> tuple[str, ...]:
+    return tuple(key for key in lines if key != line)
+
+
+def _relief_cents(
+    desk: Desk, look: Look, lot: Lot, first: Sequence[str], second: Sequence[str]
+) -> float:
+    """Lateness of the first lines, and of other lots, that may go when the second ones wait."""
+    lengths = {line: desk.blanks[line].length_nm * desk.blanks[line].quantity for line in lot.lines}
+    share = sum(lengths[line] for line in second) / sum(lengths.values())
+    relief = look.work_min[lot.key] * share
+    own = sum(desk.orders[line].weight * min(look.late_min[line], relief) for line in first)
+    others = sum(
+        desk.orders[line].weight * min(late, relief)
+        for line, late in look.late_min.items()
+        if late and line not in lot.lines
+    )
+    waits = max(desk.due_min[line] for line in second) > desk.due_min[lot.lines[0]]
+    return (own + waits * HOPE * others) * desk.shop.house.late_cents_h / 60
+
+
+def _changes_cents(desk: Desk, look: Look, lot: Lot) -> float:
+    return look.changes_min[lot.key] * desk.shop.house.minute_cents
+
+
+def _work_min(operations: Sequence[Operation]) -> dict[str, int]:
+    work: dict[str, int] = defaultdict(int)
+    for operation in operations:
+        if operation.step in (Step.FINISH, Step.SAW):
+            work[operation.lot] += operation.alternatives[0].minutes
+    return work
+
+
+def _waste_cents(cut_list: CutList) -> float:
+    """The share of the cut list's cost that does not end in pieces."""
+    length = sum(stick.length_nm for stick in cut_list.sticks)
+    pieces = sum(piece.length_nm for stick in cut_list.sticks for piece in stick.pieces)
+    return cut_list.cost_cents * (1 - pieces / length)

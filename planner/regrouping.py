@@ -1,0 +1,245 @@
+"""Which order lines share a lot: the best window of due days first, then lot by lot.
+
+A lot that two lines share wastes less tube and is set up once; a line on its own need not wait
+for the other. What that is worth shows only in the plan, so every change of the grouping is cut
+and put in the run order known so far, its operations where those of the same lines stood. If it
+costs more there, a short search may mend it. A change that is kept has to beat what the old
+grouping makes of a search just as long.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from planner.advice import LotsTried
+from planner.cutting import Solve
+from planner.drafts import Desk, Draft, Order, cost_cents, draft
+from planner.errors import NoPlanError
+from planner.known_order import Place, Places, listed, places_of
+from planner.lots import DAY_MIN, Grouping, grouping, windowed
+from planner.neighbours import Neighbour, look_at, neighbours
+from planner.options import LotPolicy
+from planner.schedule import Settled, Term, turns_of
+from planner.stop import Stop
+
+WINDOWS: Mapping[LotPolicy, tuple[int | None, ...]] = {
+    LotPolicy.BY_DUE_DATE: (1,),
+    LotPolicy.MERGE: (None,),
+    LotPolicy.AUTO: (1, 2, 3, None),
+}
+"""How many days of due dates may share a lot, by policy; auto tries them all."""
+WINDOWS_SHARE, TRIES_SHARE, LAST_SHARE = 0.12, 0.28, 0.9
+"""What auto spends of the budget to order the windows' drafts, on single changes, and to order
+what it chose; what single changes leave goes there too."""
+BUILD_S, BUILD_OPERATION_S = 0.02, 0.0001
+"""What a try costs before any search, in nominal seconds: cutting and writing it down."""
+SEARCH_OPERATION_S = 0.0004
+"""How long a short search is, for each operation."""
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """The grouping to plan with, what is known of its run order, and what else was tried."""
+
+    groups: Grouping
+    share: float = 1.0
+    """What is left of the budget to order it."""
+    places: Places = field(default_factory=dict[tuple[str, str], Place])
+    tried: tuple[Tried, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """Groups that a grouping has, others that were tried instead, and what those would add."""
+
+    groups: Grouping
+    instead: Grouping
+    cost_cents: float
+    """All of it; the rest says of what."""
+    material_cents: int
+    changeover_min: int
+    late_min: int
+    """Weighted."""
+
+    def record(self, lot_of: Mapping[tuple[str, ...], str]) -> LotsTried:
+        """As the plan tells it, by the names of its lots."""
+        return LotsTried(
+            lots=tuple(lot_of[group] for group in self.groups),
+            instead=self.instead,
+            cost_cents=round(self.cost_cents),
+            material_cents=self.material_cents,
+            changeover_min=self.changeover_min,
+            late_min=self.late_min,
+        )
+
+
+def choose(desk: Desk, solve: Solve, order: Order, stop: Stop) -> Chosen:
+    """The grouping under the planner's policy. Auto orders a draft for each window of due days
+    with a small share of the budget, takes the one that costs least, money and lateness
+    together, and changes it lot by lot."""
+    windows = WINDOWS[desk.options.lots]
+    ways = dict.fromkeys(windowed(desk.free, desk.blanks, desk.due_min, w) for w in windows)
+    if len(windows) == 1 or all(len(kind) == 1 for kind in next(reversed(ways))):
+        return Chosen(next(iter(ways)))
+    share = WINDOWS_SHARE / len(ways)
+    return LotByLot(desk, solve, order, stop, best_window(desk, ways, solve, order, share)).run()
+
+
+def best_window(
+    desk: Desk, ways: Iterable[Grouping], solve: Solve, order: Order, share: float
+) -> State:
+    """The grouping whose draft costs least; NoPlanError when none fits into the days."""
+    states: list[State] = []
+    refused: list[NoPlanError] = []
+    for groups in ways:
+        try:
+            states.append(_ordered(desk, groups, solve, order, share))
+        except NoPlanError as error:
+            refused.append(error)
+    if not states:
+        raise refused[0]
+    return min(states, key=_cents)
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """A grouping, cut and put in order."""
+
+    groups: Grouping
+    draft: Draft
+    settled: Settled
+    cents: float
+
+
+def _ordered(desk: Desk, groups: Grouping, solve: Solve, order: Order, share: float) -> State:
+    made = draft(desk, groups, solve)
+    result = order.whole(made.problem, share)
+    settled = Settled(result.figures, turns_of(result.placed))
+    return State(groups, made, settled, cost_cents(desk, made, result.figures))
+
+
+def lots_tried(chosen: Chosen, made: Draft) -> tuple[LotsTried, ...]:
+    """For each set of lots of the plan the cheapest other grouping that was tried."""
+    lot_of = {lot.lines: lot.key for lot in made.lots}
+    cheapest: dict[Grouping, Tried] = {}
+    for one in sorted(chosen.tried, key=lambda one: (one.cost_cents, one.instead)):
+        if all(group in lot_of for group in one.groups):
+            cheapest.setdefault(one.groups, one)
+    return tuple(one.record(lot_of) for one in reversed(cheapest.values()))
+
+
+class LotByLot:
+    """Changes one grouping lot by lot while that pays and the budget lasts.
+
+    Two lots never cut for less than as one, so a line is not handed from one to the other
+    for the sake of the tube when cutting them as one was seen to save nothing.
+    """
+
+    def __init__(self, desk: Desk, solve: Solve, order: Order, stop: Stop, best: State) -> None:
+        self.desk, self.solve, self.order, self.stop = desk, solve, order, stop
+        self.best = best
+        self.left_s = TRIES_SHARE * order.seconds
+        self.seen = {best.groups}
+        self.joining: dict[Grouping, int] = {}
+        """What cutting two groups as one was seen to save, in cents."""
+        self.tried: list[Tried] = []
+
+    def run(self) -> Chosen:
+        """The best grouping found, and how it was ordered."""
+        while self.left_s > 0 and not self.stop() and self._step():
+            pass
+        best = self.best
+        share = LAST_SHARE + max(0.0, self.left_s) / self.order.seconds
+        places = places_of(best.draft, best.settled.turns)
+        return Chosen(best.groups, share, places, tuple(self.tried))
+
+    def _step(self) -> bool:
+        """Try neighbours until one is kept or the budget is used up; whether one was kept."""
+        look = look_at(self.desk, self.best.draft, self.best.settled.turns)
+        for neighbour in neighbours(self.desk, look, self.best.groups):
+            if self.left_s <= 0 or self.stop():
+                return False
+            if self._try(neighbour):
+                return True
+        return False
+
+    def _try(self, neighbour: Neighbour) -> bool:
+        """Cut and place it; keep it if it costs less, as it is or after a short search."""
+        before = self.best
+        rest = [group for group in before.groups if group not in neighbour.away]
+        groups = grouping((*rest, *neighbour.instead), self.desk.due_min)
+        if groups in self.seen:
+            return False
+        if neighbour.promise_cents + self.joining.get(neighbour.away, 1) <= 0:
+            return False
+        self.seen.add(groups)
+        made = draft(self.desk, groups, self.solve)
+        self.left_s -= BUILD_S + BUILD_OPERATION_S * len(made.operations)
+        saves = before.draft.material_cents - made.material_cents
+        if len(neighbour.instead) == 1:
+            self.joining[neighbour.away] = saves
+        if saves + neighbour.promise_cents <= 0:
+            return False
+        after = self._placed(groups, made, neighbour)
+        if after.cents >= before.cents:
+            after = self._searched(after)
+            if after.cents < before.cents:
+                before = self.best = min(before, self._searched(before), key=_cents)
+        self.tried.append(_noted(neighbour, before, after))
+        if after.cents < before.cents:
+            self.best = after
+        return after.cents < before.cents
+
+    def _placed(self, groups: Grouping, made: Draft, neighbour: Neighbour) -> State:
+        """The new lots where the work of their lines stood, or the last of them a day ahead of
+        its due date, as that may let others go first."""
+        known = places_of(self.best.draft, self.best.settled.turns)
+        starts = [listed(made, known), listed(made, known, max)]
+        if len(neighbour.instead) == 2:
+            starts.append(listed(made, self._put_off(known, neighbour.instead[1])))
+        return self._state(groups, made, self.order.short(made.problem, starts, 0.0))
+
+    def _put_off(self, known: Places, lines: Sequence[str]) -> Places:
+        """Places with the work of these lines put off until a day before the first is due."""
+        turns = self.best.settled.turns
+        until = min(self.desk.due_min[line] for line in lines) - DAY_MIN
+        first = next((n for n, turn in enumerate(turns) if turn.end_min >= until), len(turns))
+        return {
+            name: (max(place, first) if name[0] in lines else place, station)
+            for name, (place, station) in known.items()
+        }
+
+    def _searched(self, state: State) -> State:
+        """The same grouping after a short search from its order."""
+        seconds = SEARCH_OPERATION_S * len(state.draft.operations)
+        self.left_s -= seconds
+        problem, turns = state.draft.problem, state.settled.turns
+        return self._state(state.groups, state.draft, self.order.short(problem, [turns], seconds))
+
+    def _state(self, groups: Grouping, made: Draft, settled: Settled) -> State:
+        return State(groups, made, settled, cost_cents(self.desk, made, settled.figures))
+
+
+def _cents(state: State) -> float:
+    return state.cents
+
+
+def _noted(neighbour: Neighbour, before: State, after: State) -> Tried:
+    """What the dearer of the two groupings would add to the other."""
+    kept = after.cents < before.cents
+    groups, instead = neighbour.away, neighbour.instead
+    if kept:
+        groups, instead, before, after = instead, groups, after, before
+
+    def more(term: Term) -> int:
+        return after.settled.figures.terms[term] - before.settled.figures.terms[term]
+
+    return Tried(
+        groups=groups,
+        instead=instead,
+        cost_cents=after.cents - before.cents,
+        material_cents=after.draft.material_cents - before.draft.material_cents,
+        changeover_min=more(Term.CHANGEOVER),
+        late_min=more(Term.LATENESS),
+    )

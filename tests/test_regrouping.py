@@ -1,0 +1,150 @@
+"""Which lines share a lot: windows, and lot by lot where that is worth it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime
+
+import pytest
+
+from planner.audit import audit
+from planner.drafts import Desk, cost_cents, draft
+from planner.engines import Engines
+from planner.lots import Grouping, windowed
+from planner.options import LotPolicy
+from planner.orders import OrderLine
+from planner.plan import Plan, make_plan
+from planner.regrouping import WINDOWS, Chosen, best_window, choose
+from planner.stop import Stop
+from planner.tube import TubeSpec
+from tests.trade import a_line, a_spec, a_stick, cut
+from tests.week import a_desk, a_week_shop, options
+
+INCH_AND_A_HALF, TWO_INCH = a_spec(), a_spec("2")
+
+
+def line(order: str, spec: TubeSpec, day: int, quantity: int = 1, weight: int = 1) -> OrderLine:
+    """Pieces of a little less than half a stick, due at 15:00 on a day of December."""
+    due = datetime(2026, 12, day, 15)
+    return a_line(
+        order=order, spec=spec, quantity=quantity, shape=cut("110"), due=due, weight=weight
+    )
+
+
+def a_mixed_week() -> list[OrderLine]:
+    """Of one tube, an odd piece on Tuesday and one on Friday that fit one stick; of another, an
+    urgent piece on Tuesday and three days of work for Friday."""
+    return [
+        line("1", INCH_AND_A_HALF, 1),
+        line("2", INCH_AND_A_HALF, 4),
+        line("3", TWO_INCH, 1, weight=10),
+        line("4", TWO_INCH, 4, quantity=361),
+    ]
+
+
+BEST: Grouping = (("1/1", "2/1"), ("3/1",), ("4/1",))
+
+
+def desk_of(lines: list[OrderLine], policy: LotPolicy = LotPolicy.AUTO) -> Desk:
+    stock = [
+        a_stick(spec, "20'", key=f"stick {spec.od_nm}") for spec in (INCH_AND_A_HALF, TWO_INCH)
+    ]
+    shop = a_week_shop()
+    house = shop.house.model_copy(update={"remnant_share": 0.0})
+    shop = shop.model_copy(update={"house": house})
+    return a_desk(lines, stock, shop, lots=policy, seconds=2.0)
+
+
+def chosen(desk: Desk, stop: Stop | None = None) -> Chosen:
+    engines = Engines(stop or Stop())
+    cutter, order = engines.cutter(desk.options), engines.orderer(desk.options)
+    return choose(desk, cutter.quick, order, engines.stop)
+
+
+def costs(desk: Desk) -> Mapping[Grouping, float]:
+    """What each window's draft costs after a full search, and the best grouping."""
+    engines = Engines()
+    cutter, order = engines.cutter(desk.options), engines.orderer(desk.options)
+    ways = [windowed(desk.free, desk.blanks, desk.due_min, w) for w in WINDOWS[LotPolicy.AUTO]]
+    found: dict[Grouping, float] = {}
+    for groups in (*ways, BEST):
+        made = draft(desk, groups, cutter.quick)
+        found[groups] = cost_cents(desk, made, order.whole(made.problem, 0.1).figures)
+    return found
+
+
+def test_lots_are_joined_and_split_one_by_one_where_no_window_is_best() -> None:
+    desk = desk_of(a_mixed_week())
+    by_cost = costs(desk)
+    assert min(cost for groups, cost in by_cost.items() if groups != BEST) > by_cost[BEST]
+    assert chosen(desk).groups == BEST
+
+
+@pytest.fixture(scope="module")
+def plan() -> Plan:
+    desk = desk_of(a_mixed_week())
+    return make_plan(list(desk.orders.values()), desk.rack.items, desk.shop, desk.options)
+
+
+def test_the_plan_of_lots_chosen_one_by_one_passes_its_audit(plan: Plan) -> None:
+    assert tuple(lot.lines for lot in plan.lots) == BEST
+    assert audit(plan) == ()
+
+
+def test_the_plan_says_what_other_lots_would_have_cost(plan: Plan) -> None:
+    tried = {one.lots: one for one in plan.lots_tried}
+    apart, together = tried["L01",], tried["L02", "L03"]
+    assert apart.instead == (("1/1",), ("2/1",))
+    assert apart.material_cents > 0
+    assert together.instead == (("3/1", "4/1"),)
+    assert together.late_min > 0
+    assert all(one.cost_cents >= 0 for one in tried.values())
+
+
+def test_a_name_that_is_not_in_the_plan_fails_the_audit(plan: Plan) -> None:
+    wrong = plan.lots_tried[0].model_copy(update={"lots": ("L99",)})
+    breaches = audit(plan.model_copy(update={"lots_tried": (wrong,)}))
+    assert [breach.subject for breach in breaches] == ["L99"]
+
+
+def test_the_choice_costs_no_more_than_the_best_window() -> None:
+    desk = a_desk(seconds=2.0)
+    engines = Engines()
+    cutter, order = engines.cutter(desk.options), engines.orderer(desk.options)
+    ways = [windowed(desk.free, desk.blanks, desk.due_min, w) for w in WINDOWS[LotPolicy.AUTO]]
+    window = best_window(desk, ways, cutter.quick, order, 0.03)
+    made = draft(desk, chosen(desk).groups, cutter.quick)
+    figures = order.whole(made.problem, 0.3).figures
+    assert cost_cents(desk, made, figures) <= window.cents
+
+
+@pytest.mark.parametrize(
+    ("policy", "window"), [(LotPolicy.MERGE, None), (LotPolicy.BY_DUE_DATE, 1)]
+)
+def test_other_policies_keep_to_their_window(policy: LotPolicy, window: int | None) -> None:
+    desk = desk_of(a_mixed_week(), policy)
+    found = chosen(desk)
+    assert found.groups == windowed(desk.free, desk.blanks, desk.due_min, window)
+    assert (found.share, found.tried) == (1.0, ())
+
+
+def test_a_week_with_one_line_of_each_tube_leaves_nothing_to_choose() -> None:
+    desk = desk_of([line("1", INCH_AND_A_HALF, 1), line("3", TWO_INCH, 1)])
+    assert chosen(desk).groups == (("1/1",), ("3/1",))
+
+
+def test_tube_that_is_short_for_a_lot_is_cut_for_the_line_that_comes_first() -> None:
+    lines = [line("1", INCH_AND_A_HALF, 1), line("2", INCH_AND_A_HALF, 1, quantity=8)]
+    other = line("3", TWO_INCH, 1)
+    stock = [a_stick(INCH_AND_A_HALF, "20'", key="few", count=4), a_stick(TWO_INCH, "20'")]
+    plan = make_plan([*lines, other], stock, a_week_shop(), options(seconds=1.0))
+    assert [one.key for one in plan.orders] == ["1/1", "3/1"]
+    assert [one.key for one in plan.refused] == ["2/1"]
+
+
+def test_a_stop_request_ends_the_choice_with_the_best_window() -> None:
+    stop = Stop()
+    stop.ask()
+    found = chosen(desk_of(a_mixed_week()), stop)
+    assert found.groups != BEST
+    assert found.tried == ()
