@@ -134,11 +134,20 @@ class Figures:
 
 @dataclass(frozen=True, slots=True)
 class Floor:
-    """A proven lower bound of one term, and the kind of argument that proves it."""
+    """A proven lower bound of one term, and the kind of argument that proves it.
+
+    `within`, where it is not None, narrows the claim to schedules whose weighted lateness is at
+    most so many minutes.
+    """
 
     term: Term
     value: int
     kind: str
+    within: int | None = None
+
+    def holds(self, lateness: int) -> bool:
+        """Whether it is claimed of a schedule with so much weighted lateness."""
+        return self.within is None or lateness <= self.within
 
 
 @dataclass(frozen=True, slots=True)

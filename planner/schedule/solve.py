@@ -8,14 +8,14 @@ from dataclasses import dataclass, replace
 from planner.schedule.compiled import TERMS, Compiled, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start
-from planner.schedule.floors import completions_alone, prove
+from planner.schedule.floors import Proof, completions_alone, prove
 from planner.schedule.issued import as_issued
 from planner.schedule.overtime import compiled_without, punctual, trim, windows
 from planner.schedule.problem import Problem
 from planner.schedule.rates import iterations_for
 from planner.schedule.refusal import refuse_violation
 from planner.schedule.report import Outcome, figures, make_result
-from planner.schedule.result import Floor, Progress, Result
+from planner.schedule.result import Progress, Result
 from planner.schedule.rules import Rules, make_rules
 from planner.schedule.search import Found, Hear, search
 from planner.schedule.settle import Turns, as_given
@@ -50,13 +50,13 @@ def solve(
     """
     check(problem)
     compiled = compile_problem(problem)
-    floors = prove(compiled)
+    proof = prove(compiled)
 
     def hear(done: float, terms: tuple[int, ...]) -> None:
         if progress is not None:
-            progress(Progress(done, figures(compiled, terms), floors))
+            progress(Progress(done, figures(compiled, terms), proof.holding(terms)))
 
-    task = _Task(iterations_for(compiled, seconds), stop, seed, floors, hear, start)
+    task = _Task(iterations_for(compiled, seconds), stop, seed, proof, hear, start)
     compiled, rules, found = _searched(compiled, task)
     refuse_violation(compiled, found.best)
     return make_result(
@@ -64,9 +64,9 @@ def solve(
         Outcome(
             best=found.best,
             rules=rules.named,
-            floors=floors,
+            floors=proof.of(found.best.terms),
             alone=completions_alone(compiled),
-            status=_status(compiled, found, floors),
+            status=_status(compiled, found, proof),
             iterations=found.iterations,
         ),
     )
@@ -84,7 +84,7 @@ class _Task:
     iterations: int
     stop: Stop
     seed: int
-    floors: tuple[Floor, ...]
+    proof: Proof
     hear: Hear
     known: Turns
 
@@ -107,7 +107,7 @@ class _Task:
             self.stop,
             self.seed,
             self.hear,
-            lambda terms: _proven(compiled, terms, self.floors),
+            lambda terms: _proven(compiled, terms, self.proof),
         )
 
 
@@ -131,16 +131,16 @@ def _searched(compiled: Compiled, task: _Task) -> tuple[Compiled, Rules, Found]:
     return trimmed, rules, replace(found, best=best, iterations=tried)
 
 
-def _status(compiled: Compiled, found: Found, floors: Sequence[Floor]) -> Status:
-    if _proven(compiled, found.best.terms, floors):
+def _status(compiled: Compiled, found: Found, proof: Proof) -> Status:
+    if _proven(compiled, found.best.terms, proof):
         return Status.PROVEN
     return Status.GAP if found.finished else Status.LIMIT
 
 
-def _proven(compiled: Compiled, terms: Sequence[int], floors: Sequence[Floor]) -> bool:
+def _proven(compiled: Compiled, terms: Sequence[int], proof: Proof) -> bool:
     """Whether every term that any level counts is at its floor."""
     least = dict.fromkeys(TERMS, 0)
-    for floor in floors:
+    for floor in proof.holding(terms):
         least[floor.term] = max(least[floor.term], floor.value)
     return all(
         terms[t] <= least[term]

@@ -2,26 +2,66 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
+from itertools import product
+
 import pytest
 
-from planner.schedule import Alternative, Base, Job, Operation, Problem, Rule, Station, Term
-from planner.schedule.compiled import TERMS, compile_problem
+from planner.schedule import (
+    LEXICOGRAPHIC,
+    Alternative,
+    Arc,
+    Base,
+    Interval,
+    Job,
+    Operation,
+    Problem,
+    Rule,
+    Station,
+    Term,
+)
+from planner.schedule.compiled import TERMS, Compiled, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.floors import changeover_floor, lateness_by_capacity, prove
+from planner.schedule.floors.linear import Linear
+from planner.schedule.problem import Levels
 from tests.schedule.brute import all_orders
 from tests.schedule.shops import a_random_shop
+from tests.schedule.tubes import a_small_tube_shop
+
+LATENESS, CHANGEOVER = TERMS.index(Term.LATENESS), TERMS.index(Term.CHANGEOVER)
 
 
-@pytest.mark.parametrize("seed", range(40))
-def test_no_list_of_a_small_shop_is_below_a_floor(seed: int) -> None:
-    problem = a_random_shop(seed, operations=5, people=seed % 2 == 0, fixed=False)
-    compiled = compile_problem(problem)
-    floors = prove(compiled)
-    modes = [op.modes[seed % len(op.modes)] for op in compiled.ops]
+def every_list(compiled: Compiled) -> Iterator[list[int]]:
+    """Terms of every list in every choice of stations."""
     for order in all_orders(compiled):
-        terms = decode(compiled, order, modes)[0].terms
-        for floor in floors:
+        for modes in product(*(op.modes for op in compiled.ops)):
+            yield decode(compiled, order, list(modes))[0].terms
+
+
+def a_pressed_shop(seed: int) -> Problem:
+    return a_small_tube_shop(seed, 5)
+
+
+def an_odd_small_shop(seed: int) -> Problem:
+    return a_random_shop(seed, operations=5, people=seed % 2 == 0, fixed=seed % 3 == 0)
+
+
+@pytest.mark.parametrize("make", [an_odd_small_shop, a_pressed_shop])
+@pytest.mark.parametrize("seed", range(25))
+def test_no_list_of_a_small_shop_is_below_a_floor(
+    seed: int, make: Callable[[int], Problem]
+) -> None:
+    compiled = compile_problem(make(seed))
+    proof = prove(compiled)
+    usable = [terms for terms in every_list(compiled) if terms[0] == 0]
+    for terms in usable:
+        for floor in proof.holding(terms):
             assert terms[TERMS.index(floor.term)] >= floor.value
+    for lateness in sorted({terms[LATENESS] for terms in usable})[:3]:
+        floor = proof.groups.timed(lateness, 2000)
+        assert floor.within == lateness
+        assert min(t[CHANGEOVER] for t in usable if t[LATENESS] <= lateness) >= floor.value
 
 
 def a_machine(minutes: list[int], due: list[int], weights: list[int], od: list[str]) -> Problem:
@@ -54,3 +94,67 @@ def test_the_tour_of_states_is_the_least_changeover() -> None:
     floor = changeover_floor(compile_problem(problem))
     assert floor.term is Term.CHANGEOVER
     assert floor.value == 2 + 10 + 3 + 10
+
+
+def two_days(due: list[int], levels: Levels = LEXICOGRAPHIC) -> Problem:
+    """Four passes of 40 minutes in days of 100: two ODs on two belts, 10 and 10 minutes."""
+    needs = [("1", "a"), ("2", "a"), ("1", "b"), ("2", "b")]
+    return Problem(
+        bases=(Base("m", (Rule("od", 10), Rule("belt", 10)), mounted={"od": "1", "belt": "a"}),),
+        stations=(Station("m", hours=tuple(Interval(d * 1440, d * 1440 + 100) for d in range(9))),),
+        operations=tuple(
+            Operation(f"o{i}", (Alternative("m", 40),), needs={"od": od, "belt": belt})
+            for i, (od, belt) in enumerate(needs)
+        ),
+        jobs=tuple(Job(f"j{i}", d, (f"o{i}",)) for i, d in enumerate(due)),
+        horizon_min=9 * 1440,
+        levels=levels,
+    )
+
+
+def test_due_dates_raise_the_floor_of_changeovers() -> None:
+    # Without due dates 1a, 2a, 2b, 1b needs three changes. Here 1a and 2b are due on the first
+    # day, so that OD and belt change at once, and 1b and 2a cost one and two more.
+    proof = prove(compile_problem(two_days([100, 9000, 9000, 100])))
+    assert [floor.value for floor in proof.floors if floor.term is Term.CHANGEOVER] == [30, 40]
+
+
+def test_a_floor_of_plans_in_time_is_not_claimed_of_a_late_one() -> None:
+    proof = prove(compile_problem(two_days([100, 9000, 9000, 100])))
+    late = [0] * len(TERMS)
+    late[LATENESS] = 10_000
+    assert {floor.within for floor in proof.holding(late)} == {None}
+    assert {floor.within for floor in proof.of(late)} == {None, 10_000}
+    assert max(f.value for f in proof.of(late) if f.term is Term.CHANGEOVER) == 30
+
+
+def test_where_lateness_may_be_traded_no_floor_rests_on_due_dates() -> None:
+    mixed: Levels = ({Term.VIOLATION: 1}, {Term.LATENESS: 1, Term.CHANGEOVER: 1})
+    proof = prove(compile_problem(two_days([100, 9000, 9000, 100], mixed)))
+    assert {floor.within for floor in proof.floors} == {None}
+
+
+def test_passes_in_sequence_do_not_share_a_belt_between_ods() -> None:
+    passes = [("1", "a"), ("1", "b"), ("2", "a"), ("2", "b")]
+    problem = Problem(
+        bases=(Base("m", (Rule("od", 100), Rule("belt", 7))),),
+        stations=(Station("m"),),
+        operations=tuple(
+            Operation(f"o{i}", (Alternative("m", 5),), needs={"od": od, "belt": belt})
+            for i, (od, belt) in enumerate(passes)
+        ),
+        arcs=(Arc("o0", "o1"), Arc("o2", "o3")),
+    )
+    assert changeover_floor(compile_problem(problem)).value == 2 * 100 + 4 * 7
+
+
+def test_any_multipliers_prove_a_floor_and_the_best_prove_the_optimum() -> None:
+    linear = Linear()
+    x, y = linear.column(10, 3), linear.column(10, 2)
+    linear.at_least([(x, 2), (y, 1)], 7)
+    linear.at_most([(y, 1)], 3)
+    assert linear.floor([0.0, 0.0]) == 0
+    assert linear.floor([-1.0, 5.0]) == 7
+    # At least 10.5 by half a piece, 11 in whole ones: 3 and 1.
+    assert linear.relaxed(100)[0] == 11
+    assert linear.proven(1.0) == 11

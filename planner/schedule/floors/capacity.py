@@ -13,10 +13,11 @@ from bisect import bisect_left
 from collections.abc import Sequence
 
 from planner.schedule.calendar import FAR_MIN
-from planner.schedule.compiled import NOWHERE, Compiled
+from planner.schedule.compiled import Compiled
 from planner.schedule.dispatch import topological
 from planner.schedule.floors.alone import completions_alone, times_alone
 from planner.schedule.floors.groups import BaseGroup, base_groups
+from planner.schedule.floors.windows import Clock
 from planner.schedule.problem import Term
 from planner.schedule.result import Floor
 
@@ -81,7 +82,7 @@ def _of_group(
         first = min(first, starts[i])
     if not work:
         return 0
-    clock = _Clock(compiled, group, first)
+    clock = _Finish(compiled, group, first)
     alone = completions_alone(compiled)
     layers = sorted({compiled.weight[job] for job in work})[:MOST_LAYERS]
     total = below = 0
@@ -100,7 +101,7 @@ def _layer(
     jobs: Sequence[int],
     work: dict[int, int],
     tail: dict[int, int],
-    clock: _Clock,
+    clock: _Finish,
 ) -> int:
     done = late = 0
     dues = sorted(compiled.due[job] - tail[job] for job in jobs)
@@ -110,22 +111,16 @@ def _layer(
     return late
 
 
-class _Clock:
+class _Finish:
     """When a group of bases can have worked so many minutes together, from `first` on."""
 
     def __init__(self, compiled: Compiled, group: BaseGroup, first: int) -> None:
-        by_base: dict[int, set[int]] = {base: set() for base in group.bases}
-        for mode in compiled.modes:
-            if mode.base in by_base and mode.base != NOWHERE:
-                by_base[mode.base].add(mode.calendar)
         changes: dict[int, int] = {}
-        for base, calendars in by_base.items():
-            open_from = max(first, compiled.bases[base].free_from)
-            for start, end in _union(compiled, calendars):
-                if end > open_from:
-                    begin = max(start, open_from)
-                    changes[begin] = changes.get(begin, 0) + 1
-                    changes[end] = changes.get(end, 0) - 1
+        for start, end in Clock.of(compiled, group).opens:
+            if end > first:
+                begin = max(start, first)
+                changes[begin] = changes.get(begin, 0) + 1
+                changes[end] = changes.get(end, 0) - 1
         self.minutes: list[int] = []
         self.worked: list[int] = []
         self.rates: list[int] = []
@@ -143,21 +138,3 @@ class _Clock:
         if i < 0:
             return 0
         return self.minutes[i] - (self.worked[i] - work) // max(1, self.rates[i])
-
-
-def _union(compiled: Compiled, calendars: set[int]) -> list[tuple[int, int]]:
-    """Minutes in which any of the calendars works."""
-    spans = sorted(
-        span
-        for number in calendars
-        for span in zip(
-            compiled.calendars[number].starts, compiled.calendars[number].ends, strict=True
-        )
-    )
-    joined: list[tuple[int, int]] = []
-    for start, end in spans:
-        if joined and start <= joined[-1][1]:
-            joined[-1] = (joined[-1][0], max(end, joined[-1][1]))
-        else:
-            joined.append((start, end))
-    return joined

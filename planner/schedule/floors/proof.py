@@ -1,0 +1,65 @@
+"""All that is proven of a problem, and which of it may be said of a schedule."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from planner.schedule.compiled import TERMS, Compiled
+from planner.schedule.floors.alone import lateness_alone
+from planner.schedule.floors.capacity import lateness_by_capacity
+from planner.schedule.floors.changeover import Groups, groups_of
+from planner.schedule.problem import Term
+from planner.schedule.result import Floor
+
+PIVOTS = 12_000
+"""Simplex steps to spend: about three seconds for a week of 200 lots, one for 80."""
+LATENESS = TERMS.index(Term.LATENESS)
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """`floors` are those of all schedules and one that holds while lateness is at its floor."""
+
+    compiled: Compiled
+    groups: Groups
+    floors: tuple[Floor, ...]
+
+    def holding(self, terms: Sequence[int]) -> tuple[Floor, ...]:
+        """The floors that are claimed of a schedule with these terms, now."""
+        return tuple(floor for floor in self.floors if floor.holds(terms[LATENESS]))
+
+    def of(self, terms: Sequence[int]) -> tuple[Floor, ...]:
+        """The floors of the best schedule found, the best of each term first: what is no later
+        than it is later than the floor of lateness, so its changeovers are bounded again."""
+        floors = self.holding(terms)
+        if len(floors) < len(self.floors):
+            floors = (*floors, self.groups.timed(terms[LATENESS], PIVOTS))
+        return tuple(sorted(floors, key=lambda floor: -floor.value))
+
+
+def prove(compiled: Compiled) -> Proof:
+    """All floors, each kind of argument once."""
+    groups = groups_of(compiled)
+    late = (lateness_alone(compiled), lateness_by_capacity(compiled))
+    floors: tuple[Floor, ...] = (*late, groups.always())
+    if lateness_comes_first(compiled):
+        floors = (*floors, groups.timed(max(floor.value for floor in late), PIVOTS))
+    return Proof(compiled, groups, floors)
+
+
+def lateness_comes_first(compiled: Compiled) -> bool:
+    """Whether nothing but lateness (and what makes a plan useless) is weighed before changeovers.
+
+    Then no usable schedule that is later than another one is better, and a floor of those that
+    are not later is one of the best.
+    """
+    changeover, violation = TERMS.index(Term.CHANGEOVER), TERMS.index(Term.VIOLATION)
+    seen = False
+    for row in compiled.weights:
+        if row[changeover]:
+            return seen and bool(compiled.due)
+        if any(weight for t, weight in enumerate(row) if t not in (violation, LATENESS)):
+            return False
+        seen = seen or row[LATENESS] > 0
+    return False

@@ -1,0 +1,136 @@
+"""What the operations of a group of bases must find mounted, and what it costs to mount it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from itertools import combinations
+
+from planner.schedule.compiled import Compiled, CompiledBase, Slot
+from planner.schedule.floors.groups import BaseGroup
+
+Part = tuple[int, ...]
+"""A choice of attributes by their numbers."""
+Value = tuple[str, ...]
+"""One value name for each attribute of a part."""
+MOST_ATTRIBUTES = 6
+"""Of more attributes only pairs are looked at besides the parts that say most."""
+
+
+@dataclass(frozen=True, slots=True)
+class GroupStates:
+    """Attributes of a group of bases by number; values by name, as bases number them apart."""
+
+    attributes: tuple[str, ...]
+    bases: tuple[CompiledBase, ...]
+    needs: Mapping[int, Mapping[int, str]]
+    """For each operation the values that it needs in whatever way it is done."""
+    cheapest: Mapping[tuple[int, str], int]
+    """The least minutes to change an attribute to a value, from any other one."""
+
+    @property
+    def longest_counts(self) -> bool:
+        """Whether minutes of several attributes may pass at the same time on some base."""
+        return any(base.longest_counts for base in self.bases)
+
+    @property
+    def common(self) -> Part:
+        """The attributes that every operation needs."""
+        numbers = range(len(self.attributes))
+        return tuple(q for q in numbers if all(q in need for need in self.needs.values()))
+
+    def value(self, operation: int, part: Part) -> Value | None:
+        """What the operation needs of the part; None if it leaves some of it as it is."""
+        need = self.needs[operation]
+        return tuple(need[q] for q in part) if all(q in need for q in part) else None
+
+    def values(self, part: Part) -> dict[Value, list[int]]:
+        """The values of a part that must be mounted some time, each with its operations."""
+        found: dict[Value, list[int]] = {}
+        for i in self.needs:
+            value = self.value(i, part)
+            if value is not None:
+                found.setdefault(value, []).append(i)
+        return found
+
+    def standing(self, part: Part, value: Value) -> int:
+        """On how many bases the value is mounted at the start."""
+        pairs = [(self.attributes[q], name) for q, name in zip(part, value, strict=True)]
+        mounted = (
+            {slot.attribute: slot.names[slot.mounted] for slot in base.slots} for base in self.bases
+        )
+        return sum(all(each.get(a) == name for a, name in pairs) for each in mounted)
+
+    @property
+    def core(self) -> Part:
+        """The fewest attributes that tell all states of the common ones apart."""
+        part, count = self.common, len(self.values(self.common))
+        for q in self.common:
+            fewer = tuple(p for p in part if p != q)
+            if fewer and len(self.values(fewer)) == count:
+                part = fewer
+        return part
+
+    def cells(self) -> tuple[Part, ...]:
+        """The core without one of its attributes."""
+        core = self.core
+        return tuple((*core[:at], *core[at + 1 :]) for at in range(len(core)) if len(core) > 1)
+
+    def telling(self) -> tuple[Part, ...]:
+        """Every attribute alone, the core and its cells: few parts that say most."""
+        numbers = range(len(self.attributes))
+        return tuple(dict.fromkeys([*((q,) for q in numbers), *self.cells(), self.core]))
+
+    def every(self) -> tuple[Part, ...]:
+        """Of these and all other parts, those with more values than any smaller part of theirs:
+        the others say nothing new."""
+        numbers = range(len(self.attributes))
+        sizes = range(2, len(numbers) + 1) if len(numbers) <= MOST_ATTRIBUTES else range(2, 3)
+        count: dict[Part, int] = {(q,): len(self.values((q,))) for q in numbers}
+        kept: dict[Part, None] = dict.fromkeys(self.telling())
+        for size in sizes:
+            for part in combinations(numbers, size):
+                count[part] = len(self.values(part))
+                if count[part] > max(count[p] for p in combinations(part, size - 1)):
+                    kept[part] = None
+        return tuple(kept)
+
+
+def states_of(compiled: Compiled, group: BaseGroup) -> GroupStates:
+    """What the group's operations need, by name."""
+    bases = tuple(compiled.bases[b] for b in group.bases)
+    attributes = tuple(dict.fromkeys(slot.attribute for base in bases for slot in base.slots))
+    number = {attribute: q for q, attribute in enumerate(attributes)}
+    cheapest: dict[tuple[int, str], int] = {}
+    for base in bases:
+        for slot in base.slots:
+            for value, name in enumerate(slot.names):
+                key, least = (number[slot.attribute], name), _least(slot, value)
+                cheapest[key] = min(least, cheapest.get(key, least))
+    needs: dict[int, dict[int, str]] = {}
+    for i in group.operations:
+        ways = [_needed(compiled, mode) for mode in compiled.ops[i].modes]
+        first, *others = ways
+        needs[i] = {
+            number[a]: name for a, name in first.items() if all(o.get(a) == name for o in others)
+        }
+    return GroupStates(attributes, bases, needs, cheapest)
+
+
+def _least(slot: Slot, value: int) -> int:
+    """The unknown value is never come back to, so it is an origin only at the start."""
+    return min(
+        (
+            slot.minutes[origin * slot.values + value]
+            for origin in range(slot.values)
+            if origin != value and (origin or slot.mounted == 0)
+        ),
+        default=0,
+    )
+
+
+def _needed(compiled: Compiled, number: int) -> dict[str, str]:
+    mode = compiled.modes[number]
+    base = compiled.bases[mode.base]
+    slots = ((base.slots[need.slot - base.first_slot], need.value) for need in mode.needs)
+    return {slot.attribute: slot.names[value] for slot, value in slots}

@@ -1,0 +1,149 @@
+"""Every schedule in time is a point of the linear program, so that its floor can lie above none."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Sequence
+from itertools import pairwise
+
+import pytest
+
+from planner.schedule.chain import Chain
+from planner.schedule.compiled import NOWHERE, TERMS, Compiled, compile_problem
+from planner.schedule.decoder import Step, decode
+from planner.schedule.floors.changeover import groups_of
+from planner.schedule.floors.groups import base_groups
+from planner.schedule.floors.timed import Timed
+from planner.schedule.floors.visits import Visits
+from planner.schedule.phases import energies
+from planner.schedule.problem import Term
+from planner.schedule.rules import make_rules
+from tests.benchmarks.weeks import a_week
+from tests.schedule.shops import a_random_shop
+from tests.schedule.tubes import a_small_tube_shop
+
+LATENESS, CHANGEOVER = TERMS.index(Term.LATENESS), TERMS.index(Term.CHANGEOVER)
+
+
+def the_point(timed: Timed, compiled: Compiled, steps: Sequence[Step]) -> list[int]:
+    """What a schedule is in the columns of the program."""
+    point = [0] * len(timed.linear.costs)
+    period = {step.operation: bisect_left(timed.ends, step.end) for step in steps}
+    for i, columns in timed.share.items():
+        point[columns[period[i] - timed.spans[i][0]]] = 1
+    for visits in timed.visits:
+        for base in visits.states.bases:
+            number = compiled.bases.index(base)
+            here = [s for s in steps if compiled.modes[s.mode].base == number]
+            _count_visits(visits, compiled, number, here, period, point)
+    _costs(timed, point)
+    return point
+
+
+def _count_visits(
+    visits: Visits,
+    compiled: Compiled,
+    number: int,
+    steps: Sequence[Step],
+    period: dict[int, int],
+    point: list[int],
+) -> None:
+    base, names = compiled.bases[number], visits.states.attributes
+    mounted = {slot.attribute: slot.names[slot.mounted] for slot in base.slots}
+    states, periods = [dict(mounted)], [-1]
+    for step in steps:
+        for need in compiled.modes[step.mode].needs:
+            slot = base.slots[need.slot - base.first_slot]
+            mounted[slot.attribute] = slot.names[need.value]
+        states.append(dict(mounted))
+        periods.append(period[step.operation])
+    for (part, value), operations in visits.members.items():
+        inside = [tuple(s.get(names[q]) for q in part) == value for s in states]
+        begin = 0
+        while begin < len(states):
+            end = begin
+            while end + 1 < len(states) and inside[end + 1] == inside[begin]:
+                end += 1
+            done = any(step.operation in operations for step in steps[max(0, begin - 1) : end])
+            if inside[begin] and done:
+                if begin:
+                    point[visits.entry[part, value][periods[begin]]] += 1
+                until = periods[end + 1] if end + 1 < len(periods) else visits.count
+                for k in range(max(0, periods[begin]), min(until, visits.count - 1)):
+                    point[visits.carry[part, value][k]] += 1
+            begin = end + 1
+    core = visits.states.core
+    for q, into, out in visits.kept:
+        for before, after in pairwise(states):
+            a, b = (tuple(s.get(names[p], "") for p in core) for s in (before, after))
+            if a != b and before.get(names[q]) == after.get(names[q]):
+                point[into[b]] += 1
+                if a in out:
+                    point[out[a]] += 1
+
+
+def _costs(timed: Timed, point: list[int]) -> None:
+    """The columns of minutes that only rows from below hold up."""
+    entries = {c for visits in timed.visits for columns in visits.entry.values() for c in columns}
+    known = set(entries)
+    for column, cost in enumerate(timed.linear.costs):
+        if cost and column not in entries:
+            rows = [
+                (terms, limit) for terms, limit in timed.linear.rows
+                if (column, -1) in terms and all(c in known or c == column for c, _ in terms)
+            ]  # fmt: skip
+            sums = (sum(f * point[c] for c, f in terms) - limit for terms, limit in rows)
+            point[column] = max(0, *sums, 0)
+            known.add(column)
+
+
+def assert_point(compiled: Compiled, timed: Timed, steps: Sequence[Step], minutes: int) -> None:
+    """No row is broken, no column is outside of its box, and it costs no more than the schedule."""
+    point = the_point(timed, compiled, steps)
+    assert all(0 <= x <= high for x, high in zip(point, timed.linear.highs, strict=True))
+    for terms, limit in timed.linear.rows:
+        assert sum(factor * point[column] for column, factor in terms) <= limit
+    cost = sum(c * x for c, x in zip(timed.linear.costs, point, strict=True))
+    assert cost <= minutes
+
+
+def a_program(compiled: Compiled, within: int) -> Timed:
+    """With all rows that its solution asks for."""
+    timed = Timed(compiled, base_groups(compiled), within, groups_of(compiled).minutes)
+    timed.floor(12_000)
+    return timed
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_no_row_is_broken_by_a_small_schedule(seed: int) -> None:
+    problem = (
+        a_small_tube_shop(seed, 12) if seed % 3 else a_random_shop(seed, 10, people=seed % 2 == 0)
+    )
+    compiled = compile_problem(problem)
+    chain = Chain(compiled)
+    start = make_rules(compiled).named["ATCS"]
+    for weight in (0.0, 0.05):
+        chain.begin(start, seed, energies(compiled, weight))
+        chain.anneal(20_000, 30.0, 1.0, 40)
+        best = chain.best()
+        if best.terms[0]:
+            continue
+        timed = a_program(compiled, best.terms[LATENESS])
+        decoder, steps = decode(compiled, best.order, list(best.modes))
+        steps = [s for s in steps if compiled.modes[s.mode].base != NOWHERE]
+        assert_point(compiled, timed, steps, decoder.terms[CHANGEOVER])
+
+
+@pytest.mark.parametrize(("lots", "finishers", "people"), [(20, 1, False), (30, 2, True)])
+def test_no_row_is_broken_by_a_week(lots: int, finishers: int, people: bool) -> None:
+    compiled = compile_problem(a_week(lots, 5, finishers=finishers, people=people))
+    chain = Chain(compiled)
+    for name, start in make_rules(compiled).named.items():
+        chain.begin(start, 1, energies(compiled, 0.0))
+        chain.anneal(60_000, 30.0, 1.0, 40)
+        best = chain.best()
+        assert best.terms[0] == 0, name
+        timed = a_program(compiled, best.terms[LATENESS])
+        decoder, steps = decode(compiled, best.order, list(best.modes))
+        steps = [s for s in steps if compiled.modes[s.mode].base != NOWHERE]
+        assert_point(compiled, timed, steps, decoder.terms[CHANGEOVER])
