@@ -20,10 +20,23 @@ PERSON_SHARE = 0.1
 TIMELESS_SHARE = 0.45
 """What is left of it where only changeovers count."""
 
+LINE_NS, LINE_TIMELESS_NS = 16, 6
+"""What a move of a line costs, where times count and where only changeovers do."""
+
 
 def iterations_for(compiled: Compiled, seconds: float) -> int:
     """Moves of one lane in `seconds`."""
+    return int(seconds * 1e9 / _move_ns(compiled))
+
+
+def line_moves_for(compiled: Compiled, iterations: int) -> int:
+    """Moves of a line that take as long as `iterations` of annealing."""
+    each_ns = LINE_TIMELESS_NS if is_timeless(compiled) else LINE_NS
+    return int(iterations * _move_ns(compiled) / each_ns)
+
+
+def _move_ns(compiled: Compiled) -> float:
     n = len(compiled.ops)
     each_ns = MOVE_NS + OPERATION_NS * n * (1 + n / CACHED_OPERATIONS)
     each_ns *= 1 + PERSON_SHARE * len(compiled.people_free)
-    return int(seconds * 1e9 / (each_ns * (TIMELESS_SHARE if is_timeless(compiled) else 1)))
+    return each_ns * (TIMELESS_SHARE if is_timeless(compiled) else 1)

@@ -10,6 +10,8 @@ from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start
 from planner.schedule.floors import Proof, completions_alone, prove
 from planner.schedule.issued import as_issued
+from planner.schedule.line import as_line
+from planner.schedule.line_search import search_line
 from planner.schedule.overtime import compiled_without, punctual, trim, windows
 from planner.schedule.problem import Problem
 from planner.schedule.rates import iterations_for
@@ -100,15 +102,17 @@ class _Task:
     def search(self, compiled: Compiled, starts: Sequence[Start]) -> Found:
         """Spend it, or stop where nothing is left to gain."""
         known = [as_given(compiled, self.known)] if self.known else []
-        return search(
-            compiled,
-            [*starts, *known],
+        line = as_line(compiled)
+        how = (
             self.iterations,
             self.stop,
             self.seed,
             self.hear,
             lambda terms: _proven(compiled, terms, self.proof),
         )
+        if line is None:
+            return search(compiled, [*starts, *known], *how)
+        return search_line(compiled, line, [*starts, *known], *how)
 
 
 def _searched(compiled: Compiled, task: _Task) -> tuple[Compiled, Rules, Found]:

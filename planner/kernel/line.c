@@ -1,0 +1,328 @@
+/* Iterated local search over the order of work on one line: a single base that is always open,
+ * needs nobody, and whose changeover depends only on what was done just before.
+ *
+ * Neighbourhood: exchange two adjacent blocks of the order, of which one is short (moving a block
+ * is the same thing), or exchange two operations. Block moves: J. Xu, Z. Lu and T. C. E. Cheng,
+ * Journal of Scheduling 17 (2014). A move shifts each block as a whole, so that its lateness is
+ * one sum a block; the lateness of a block is convex in its shift, and the tangent at no shift
+ * shows in a few additions that most moves are not worth their sums.
+ * As the blocks grow, successors of the first are labelled, and the second ends before one of
+ * them: L. M. Gambardella and M. Dorigo, INFORMS Journal on Computing 12 (2000).
+ *
+ * The host fills one Line (all fields 4 bytes) and owns all memory. Times are minutes.
+ */
+#include <math.h>
+#include <stdint.h>
+#include <string.h>
+
+#define EXPORT(name) __attribute__((export_name(#name)))
+
+typedef int32_t i32;
+typedef int64_t i64;
+typedef uint64_t u64;
+typedef double f64;
+
+enum { RETIMED = 4 }; /* places timed anew in the time of judging one move */
+enum { LATENESS, CHANGEOVER, COMPLETION, TERMS };
+
+typedef struct {
+  i32 ops, timed, begin, block, reach, levels;
+  const i32 *change; /* (ops + 1) x ops minutes from row to column; row 0 is the start */
+  const i32 *minutes, *due, *weight, *counted; /* by operation; counted where completion counts */
+  const i32 *pred_first, *pred, *succ_first, *succ;
+  const i64 *level;  /* levels x TERMS weights */
+  const f64 *energy; /* of one minute of each term */
+  i32 *seq, *pos;
+  i32 *setup, *late, *heavy; /* by place: changeover, minutes after the due date, weight */
+  i32 *slope, *count;        /* sums before each place: weight of what is late, counted */
+  i64 *late_before;          /* weighted lateness before each place */
+  i32 *order, *mark, *moved, *kept_seq, *best_seq;
+  i64 *terms, *best_terms;
+} Line;
+
+static Line *L;
+static u64 random_state;
+static i32 stamp, fails;
+static f64 energy_now, energy_kept, energy_round; /* of the order; of where it goes on; best lately */
+static i64 tried;
+
+static inline i32 max(i32 a, i32 b) { return a > b ? a : b; }
+static inline i32 min(i32 a, i32 b) { return a < b ? a : b; }
+
+/* splitmix64: Steele, Lea and Flood, OOPSLA 2014 */
+static inline u64 random64(void) {
+  u64 z = (random_state += 0x9e3779b97f4a7c15ull);
+  z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9ull;
+  z = (z ^ (z >> 27)) * 0x94d049bb133111ebull;
+  return z ^ (z >> 31);
+}
+static inline i32 below(i32 n) { return (i32)((random64() >> 32) * (u64)n >> 32); }
+static inline f64 unit(void) { return (f64)((random64() >> 11) + 1) * 0x1p-53; }
+
+static inline f64 energy_of(i64 late, i64 changes, i64 completion) {
+  return L->energy[LATENESS] * (f64)late + L->energy[CHANGEOVER] * (f64)changes +
+         L->energy[COMPLETION] * (f64)completion;
+}
+
+static int better(const i64 *a, const i64 *b) {
+  for (i32 l = 0; l < L->levels; l++) {
+    const i64 *w = L->level + l * TERMS;
+    i64 x = 0, y = 0;
+    for (i32 t = 0; t < TERMS; t++) x += w[t] * a[t], y += w[t] * b[t];
+    if (x != y) return x < y;
+  }
+  return 0;
+}
+
+/* ---- the order and its times -------------------------------------------------------------- */
+
+static inline i32 change(i32 before, i32 after) { return L->change[(before + 1) * L->ops + after]; }
+static inline i32 op_before(i32 place) { return place ? L->seq[place - 1] : -1; }
+static inline i32 end_at(i32 place) {
+  return place < 0 ? L->begin : L->late[place] + L->due[L->seq[place]];
+}
+
+/* Times and sums from a place of the order on. */
+static void retime(i32 from) {
+  i32 n = L->ops, end = end_at(from - 1);
+  for (i32 p = from; p < n; p++) {
+    i32 op = L->seq[p];
+    L->pos[op] = p;
+    L->setup[p] = change(op_before(p), op);
+    end += L->setup[p] + L->minutes[op];
+    L->late[p] = end - L->due[op];
+    L->heavy[p] = L->weight[op];
+    i32 late = L->late[p] > 0;
+    L->slope[p + 1] = L->slope[p] + (late ? L->heavy[p] : 0);
+    L->late_before[p + 1] = L->late_before[p] + (late ? (i64)L->heavy[p] * L->late[p] : 0);
+    L->count[p + 1] = L->count[p] + L->counted[op];
+  }
+  i64 changes = 0, completion = 0;
+  for (i32 p = 0; p < n; p++) {
+    changes += L->setup[p];
+    completion += (i64)L->counted[L->seq[p]] * end_at(p);
+  }
+  L->terms[LATENESS] = L->late_before[n];
+  L->terms[CHANGEOVER] = changes;
+  L->terms[COMPLETION] = completion;
+  energy_now = energy_of(L->late_before[n], changes, completion);
+  tried += (n - from) / RETIMED;
+}
+
+static void keep_best(void) {
+  if (!better(L->terms, L->best_terms)) return;
+  memcpy(L->best_terms, L->terms, TERMS * sizeof(i64));
+  memcpy(L->best_seq, L->seq, L->ops * sizeof(i32));
+}
+
+/* ---- what a move is worth ----------------------------------------------------------------- */
+
+/* Weighted lateness of places [from, to) when they move by so many minutes. */
+static inline i32 late_if(i32 from, i32 to, i32 shift) {
+  i32 sum = 0;
+  for (i32 p = from; p < to; p++) sum += max(L->late[p] + shift, 0) * L->heavy[p];
+  return sum;
+}
+
+/* Energy with the blocks [a, b) and [b, c) exchanged, or infinity if it is not below `limit`. */
+static inline f64 exchanged(i32 a, i32 b, i32 c, f64 limit) {
+  const i32 *seq = L->seq;
+  i32 n = L->ops;
+  i32 first = change(op_before(a), seq[b]), second = change(seq[c - 1], seq[a]);
+  i32 longer = first + second - L->setup[a] - L->setup[b];
+  if (c < n) longer += change(seq[b - 1], seq[c]) - L->setup[c];
+  i64 changes = L->terms[CHANGEOVER] + longer;
+  if (!L->timed) {
+    f64 energy = energy_of(0, changes, 0);
+    return energy < limit ? energy : INFINITY;
+  }
+  i32 begin = end_at(a - 1);
+  i32 earlier = begin + first - end_at(b - 1) - L->setup[b];
+  i32 later = end_at(c - 1) + earlier + second - begin - L->setup[a];
+  i64 completion = L->terms[COMPLETION] + (i64)later * (L->count[b] - L->count[a]) +
+                   (i64)earlier * (L->count[c] - L->count[b]) +
+                   (i64)longer * (L->count[n] - L->count[c]);
+  i64 least = L->terms[LATENESS] + (i64)later * (L->slope[b] - L->slope[a]) +
+              (i64)earlier * (L->slope[c] - L->slope[b]) +
+              (i64)longer * (L->slope[n] - L->slope[c]);
+  if (energy_of(least, changes, completion) >= limit) return INFINITY;
+  i64 late = L->late_before[a] + late_if(a, b, later) + late_if(b, c, earlier);
+  if (energy_of(late, changes, completion) >= limit) return INFINITY;
+  late += longer ? late_if(c, n, longer) : L->late_before[n] - L->late_before[c];
+  f64 energy = energy_of(late, changes, completion);
+  return energy < limit ? energy : INFINITY;
+}
+
+static inline i64 late_alone(i32 op, i32 end) { return (i64)L->weight[op] * max(end - L->due[op], 0); }
+
+/* Energy with the operations at places i and j >= i + 2 exchanged. */
+static f64 swapped(i32 i, i32 j) {
+  i32 n = L->ops, x = L->seq[i], y = L->seq[j], next = L->seq[i + 1], prev = L->seq[j - 1];
+  i32 end_y = end_at(i - 1) + change(op_before(i), y) + L->minutes[y];
+  i32 shift = end_y + change(y, next) - end_at(i) - L->setup[i + 1];
+  i32 end_x = end_at(j - 1) + shift + change(prev, x) + L->minutes[x];
+  i32 longer = change(op_before(i), y) - L->setup[i] + change(y, next) - L->setup[i + 1] +
+               change(prev, x) - L->setup[j];
+  if (j + 1 < n) longer += change(x, L->seq[j + 1]) - L->setup[j + 1];
+  i64 changes = L->terms[CHANGEOVER] + longer;
+  if (!L->timed) return energy_of(0, changes, 0);
+  i64 completion = L->terms[COMPLETION] + (i64)L->counted[y] * (end_y - end_at(j)) +
+                   (i64)L->counted[x] * (end_x - end_at(i)) +
+                   (i64)shift * (L->count[j] - L->count[i + 1]) +
+                   (i64)longer * (L->count[n] - L->count[j + 1]);
+  i64 late = L->late_before[i] + late_alone(y, end_y) + late_if(i + 1, j, shift) +
+             late_alone(x, end_x) + late_if(j + 1, n, longer);
+  return energy_of(late, changes, completion);
+}
+
+static int may_swap(i32 i, i32 j) {
+  i32 x = L->seq[i], y = L->seq[j];
+  for (i32 s = L->succ_first[x]; s < L->succ_first[x + 1]; s++)
+    if (L->pos[L->succ[s]] <= j) return 0;
+  for (i32 p = L->pred_first[y]; p < L->pred_first[y + 1]; p++)
+    if (L->pos[L->pred[p]] >= i) return 0;
+  return 1;
+}
+
+/* ---- descent ------------------------------------------------------------------------------ */
+
+static void exchange(i32 a, i32 b, i32 c) {
+  memcpy(L->moved, L->seq + a, (b - a) * sizeof(i32));
+  memmove(L->seq + a, L->seq + b, (c - b) * sizeof(i32));
+  memcpy(L->seq + a + c - b, L->moved, (b - a) * sizeof(i32));
+  retime(a);
+}
+
+/* Take the first exchange of blocks from place a on that gains; 0 if none does. */
+static int improve_blocks(i32 a) {
+  i32 n = L->ops;
+  stamp++;
+  for (i32 b = a + 1; b < min(n, a + L->reach); b++) {
+    i32 op = L->seq[b - 1], last = min(n, b - a <= L->block ? a + L->reach : b + L->block);
+    for (i32 s = L->succ_first[op]; s < L->succ_first[op + 1]; s++) L->mark[L->succ[s]] = stamp;
+    for (i32 c = b + 1; c <= last && L->mark[L->seq[c - 1]] != stamp; c++) {
+      tried++;
+      if (exchanged(a, b, c, energy_now) < energy_now) return exchange(a, b, c), 1;
+    }
+  }
+  return 0;
+}
+
+static int improve_swaps(i32 i) {
+  for (i32 j = i + 2; j < min(L->ops, i + L->reach); j++) {
+    tried++;
+    if (!may_swap(i, j) || swapped(i, j) >= energy_now) continue;
+    i32 op = L->seq[i];
+    L->seq[i] = L->seq[j], L->seq[j] = op;
+    return retime(i), 1;
+  }
+  return 0;
+}
+
+/* Go down to an order that no move improves, places in random turn. */
+static void go_down(void) {
+  i32 n = L->ops;
+  for (i32 i = n - 1; i > 0; i--) {
+    i32 j = below(i + 1), place = L->order[i];
+    L->order[i] = L->order[j], L->order[j] = place;
+  }
+  for (i32 turn = 0, since = 0; since < n; turn = (turn + 1) % n)
+    since = improve_blocks(L->order[turn]) || improve_swaps(L->order[turn]) ? 0 : since + 1;
+}
+
+/* ---- leaving a local optimum -------------------------------------------------------------- */
+
+/* Bring what is marked in [from, to], and what it waits for, to the front of it. */
+static void pull(i32 from, i32 to) {
+  i32 moved = 0, p = to;
+  for (i32 q = to; q >= from; q--) {
+    i32 op = L->seq[q];
+    if (L->mark[op] != stamp) {
+      L->seq[p--] = op;
+      continue;
+    }
+    L->moved[moved++] = op;
+    for (i32 i = L->pred_first[op]; i < L->pred_first[op + 1]; i++) L->mark[L->pred[i]] = stamp;
+  }
+  for (i32 i = 0; i < moved; i++) L->seq[p--] = L->moved[i];
+  retime(from);
+}
+
+/* Bring what is marked in [from, to], and what waits for it, to the back of it. */
+static void push(i32 from, i32 to) {
+  i32 moved = 0, p = from;
+  for (i32 q = from; q <= to; q++) {
+    i32 op = L->seq[q];
+    if (L->mark[op] != stamp) {
+      L->seq[p++] = op;
+      continue;
+    }
+    L->moved[moved++] = op;
+    for (i32 i = L->succ_first[op]; i < L->succ_first[op + 1]; i++) L->mark[L->succ[i]] = stamp;
+  }
+  for (i32 i = 0; i < moved; i++) L->seq[p++] = L->moved[i];
+  retime(from);
+}
+
+/* Move short blocks at random, with all that precedence makes go along. */
+static void disturb(i32 moves, i32 longest, i32 farthest) {
+  for (i32 m = 0; m < moves; m++) {
+    i32 n = L->ops, length = 1 + below(longest), distance = 1 + below(farthest);
+    i32 from = below(n), to = min(n, from + length);
+    stamp++;
+    for (i32 p = from; p < to; p++) L->mark[L->seq[p]] = stamp;
+    if (below(2)) pull(max(0, from - distance), to - 1);
+    else push(from, min(n - 1, to - 1 + distance));
+  }
+}
+
+/* ---- what the host calls ------------------------------------------------------------------ */
+
+EXPORT(load) void load(Line *line) {
+  L = line;
+  for (i32 i = 0; i < L->ops; i++) L->order[i] = i;
+}
+
+static void settle(void) {
+  memcpy(L->kept_seq, L->seq, L->ops * sizeof(i32));
+  energy_kept = energy_now;
+}
+
+/* Begin from the order in seq; its terms are then in terms, and it is the best. */
+EXPORT(restart) void restart(u64 seed) {
+  random_state = seed;
+  fails = 0;
+  retime(0);
+  settle();
+  energy_round = energy_now;
+  memcpy(L->best_terms, L->terms, TERMS * sizeof(i64));
+  memcpy(L->best_seq, L->seq, L->ops * sizeof(i32));
+}
+
+/* Go down from the current order. */
+EXPORT(descend) void descend(void) {
+  go_down();
+  keep_best();
+  settle();
+}
+
+/* Disturb and go down until so many moves have been judged; their number is returned. A worse
+ * order is gone on from as in annealing, at a temperature of `warmth` of its energy; after
+ * `patience` rounds without a gain the search goes back to the best. */
+EXPORT(improve) i64 improve(i64 budget, i32 moves, i32 longest, i32 farthest, f64 warmth,
+                            i32 patience) {
+  tried = 0;
+  while (tried < budget) {
+    disturb(1 + below(moves), longest, farthest);
+    go_down();
+    keep_best();
+    if (energy_now < energy_round) energy_round = energy_now, fails = 0;
+    else fails++;
+    if (energy_now <= energy_kept * (1 - warmth * log(unit()))) settle();
+    int back = fails > patience;
+    memcpy(L->seq, back ? L->best_seq : L->kept_seq, L->ops * sizeof(i32));
+    retime(0);
+    if (back) settle(), energy_round = energy_now, fails = 0;
+  }
+  return tried;
+}

@@ -1,0 +1,187 @@
+"""One line: work on a single base that is always open, needs nobody, and changes over by a table.
+
+`as_line` tells whether a compiled problem is one, and gives it as a table of changeovers from
+operation to operation; `LineChain` is such a problem inside one instance of the kernel
+(planner/kernel/line.c). `_line` writes the kernel's `Line` structure field by field; every field
+there is four bytes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planner.kernel import Kernel
+from planner.schedule.calendar import FAR_MIN
+from planner.schedule.compiled import NOWHERE, TERMS, Compiled, Mode, Op
+from planner.schedule.dispatch import Start
+from planner.schedule.phases import FLOW, energies
+from planner.schedule.problem import Term
+
+COUNTED: tuple[Term, ...] = (Term.LATENESS, Term.CHANGEOVER, Term.COMPLETION)
+"""The terms that an order of the line can change."""
+LARGEST = 1 << 30
+"""Of a sum in the kernel."""
+BLOCK = 10
+"""Operations in the shorter of two blocks that change places, at most."""
+REACH, REACHES = 60, 40_000
+"""A move spans at most so many places, or `REACHES` over the number of operations if more."""
+DISTURBED, LONGEST, FARTHEST = 3, 4, 30
+"""Most moves that leave a local optimum, and how many operations and places each takes."""
+WARMTH, PATIENCE = 0.005, 300
+"""Temperature as a share of the energy, and rounds without a gain before going back."""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """The problem by operation; `change[i + 1, j]` are the minutes from i to j, row 0 the start."""
+
+    begin: int
+    change: NDArray[np.int32]
+    minutes: tuple[int, ...]
+    due: tuple[int, ...]
+    weight: tuple[int, ...]
+    counted: tuple[int, ...]
+    """1 where a job ends with the operation."""
+    arcs: bool
+    timed: bool
+    """Whether anything but changeovers counts."""
+
+
+def as_line(c: Compiled) -> Line | None:
+    """The problem as one line, or None where it is more than that."""
+    modes = [c.modes[op.modes[0]] for op in c.ops]
+    if len(c.ops) < 2 or len(c.bases) != 1 or c.people_free:
+        return None
+    if not all(_plain(c, op, mode) for op, mode in zip(c.ops, modes, strict=True)):
+        return None
+    if len({tuple(need.slot for need in mode.needs) for mode in modes}) > 1:
+        return None
+    jobs = [op.jobs[0] if op.jobs else -1 for op in c.ops]
+    line = Line(
+        begin=c.bases[0].free_from,
+        change=_changes(c, modes),
+        minutes=tuple(mode.duration for mode in modes),
+        due=tuple(0 if job < 0 else c.due[job] for job in jobs),
+        weight=tuple(0 if job < 0 else c.weight[job] for job in jobs),
+        counted=tuple(int(job >= 0) for job in jobs),
+        arcs=any(op.preds for op in c.ops),
+        timed=any(
+            row[TERMS.index(t)] for row in c.weights for t in COUNTED if t != Term.CHANGEOVER
+        ),
+    )
+    return line if _fits(line) else None
+
+
+def _plain(c: Compiled, op: Op, mode: Mode) -> bool:
+    """Whether the operation only waits for its turn."""
+    if len(op.modes) > 1 or mode.base == NOWHERE or op.fixed_start >= 0 or op.issued_start >= 0:
+        return False
+    calendar = c.calendars[mode.calendar]
+    begin = c.bases[0].free_from
+    return (
+        calendar.starts == (0,)
+        and not calendar.priced
+        and max(op.release, 0) <= begin
+        and op.latest_end >= FAR_MIN
+        and len(op.jobs) <= 1
+        and all(p.lag <= 0 and not p.from_start and not p.holding for p in op.preds)
+    )
+
+
+def _changes(c: Compiled, modes: Sequence[Mode]) -> NDArray[np.int32]:
+    """Changeover minutes by what was done before (a row for the start first) and what comes."""
+    base = c.bases[0]
+    n = len(modes)
+    total = np.zeros((n + 1, n), np.int64)
+    for number, need in enumerate(modes[0].needs):
+        slot = base.slots[need.slot - base.first_slot]
+        values = [mode.needs[number].value for mode in modes]
+        table = np.array(slot.minutes, np.int64).reshape(slot.values, slot.values)
+        minutes = table[np.ix_([slot.mounted, *values], values)]
+        total = np.maximum(total, minutes) if base.longest_counts else total + minutes
+    return total.astype(np.int32)
+
+
+def _fits(line: Line) -> bool:
+    """Whether no sum in the kernel can overflow."""
+    last = line.begin + sum(line.minutes) + len(line.minutes) * int(line.change.max())
+    latest = last - min(0, *line.due)
+    return latest < LARGEST and (not line.timed or latest * (sum(line.weight) + 1) < LARGEST)
+
+
+class LineChain:
+    """A current and a best order in the kernel; deterministic for its seed."""
+
+    def __init__(self, compiled: Compiled, line: Line) -> None:
+        self.compiled = compiled
+        self.kernel = Kernel("line")
+        self.at: dict[str, int] = {}
+        self.kernel.call("load", self._line(line))
+
+    def begin(self, order: Sequence[int], seed: int) -> None:
+        """Put an order in; it is the best so far."""
+        self.kernel.view(self.at["seq"], np.int32, len(order))[:] = order
+        self.kernel.call("restart", seed)
+
+    def descend(self) -> None:
+        """Go down to an order that no move improves."""
+        self.kernel.call("descend")
+
+    def improve(self, moves: int) -> int:
+        """Search until about so many moves have been judged; their number comes back."""
+        how = (DISTURBED, LONGEST, FARTHEST, WARMTH, PATIENCE)
+        return int(self.kernel.call("improve", moves, *how))
+
+    def best(self) -> Start:
+        """The best order since `begin`."""
+        order = self.kernel.view(self.at["best_seq"], np.int32, len(self.compiled.ops)).tolist()
+        modes = tuple(op.modes[0] for op in self.compiled.ops)
+        return Start(tuple(order), modes, self.best_terms())
+
+    def best_terms(self) -> tuple[int, ...]:
+        """Its terms."""
+        found = self.kernel.view(self.at["best_terms"], np.int64, len(COUNTED)).tolist()
+        terms = dict(zip(COUNTED, found, strict=True))
+        return tuple(int(terms.get(term, 0)) for term in TERMS)
+
+    def _put(self, values: Iterable[int], dtype: Any = np.int32) -> int:
+        flat = np.fromiter(values, dtype=dtype)
+        return self.kernel.put(flat if flat.size else np.zeros(1, dtype))
+
+    def _lists(self, lists: Sequence[Sequence[int]]) -> list[int]:
+        """Addresses of where each list begins when they are laid end to end, and of them all."""
+        firsts = [0, *np.cumsum([len(each) for each in lists]).tolist()]
+        return [self._put(firsts), self._put(value for each in lists for value in each)]
+
+    def _line(self, line: Line) -> int:
+        c = self.compiled
+        n = len(c.ops)
+        index = [TERMS.index(term) for term in COUNTED]
+        fields = [
+            n, int(line.timed), line.begin, BLOCK,
+            max(REACH, REACHES // n), len(c.weights),
+            self.kernel.put(line.change),
+            *(self._put(each) for each in (line.minutes, line.due, line.weight, line.counted)),
+            *self._lists([[pred.operation for pred in op.preds] for op in c.ops]),
+            *self._lists([op.succs for op in c.ops]),
+            self._put((row[i] for row in c.weights for i in index), np.int64),
+            self.kernel.put(np.array(line_energy(c), np.float64)),
+        ]  # fmt: skip
+        names = ["seq", "pos", "setup", "late", "heavy", "slope", "count", "late_before"]
+        names += ["order", "mark", "moved", "kept_seq", "best_seq", "terms", "best_terms"]
+        for name in names:
+            wide = name == "late_before" or name.endswith("terms")
+            self.at[name] = self.kernel.alloc((n + len(COUNTED)) * (8 if wide else 4))
+        return self._put([*fields, *(self.at[name] for name in names)])
+
+
+def line_energy(c: Compiled) -> tuple[float, ...]:
+    """Energy of one minute of each counted term; a term that no level counts has none."""
+    energy = energies(c, FLOW)
+    index = [TERMS.index(term) for term in COUNTED]
+    return tuple(energy[i] if any(row[i] for row in c.weights) else 0.0 for i in index)
