@@ -47,7 +47,6 @@ class Line:
     weight: tuple[int, ...]
     counted: tuple[int, ...]
     """1 where a job ends with the operation."""
-    arcs: bool
     timed: bool
     """Whether anything but changeovers counts."""
 
@@ -69,7 +68,6 @@ def as_line(c: Compiled) -> Line | None:
         due=tuple(0 if job < 0 else c.due[job] for job in jobs),
         weight=tuple(0 if job < 0 else c.weight[job] for job in jobs),
         counted=tuple(int(job >= 0) for job in jobs),
-        arcs=any(op.preds for op in c.ops),
         timed=any(
             row[TERMS.index(t)] for row in c.weights for t in COUNTED if t != Term.CHANGEOVER
         ),

@@ -1,8 +1,7 @@
 """Iterated local search over the order of one line, where the problem is no more than that.
 
 Annealing pays where work waits for other work, stations and people; on one line a descent over
-the whole neighbourhood judges a hundred times as many moves a second. Precedence on the line
-changes that: descents alone stay near where they began, so annealing takes the first share.
+the whole neighbourhood judges ten to a hundred times as many moves a second.
 """
 
 from __future__ import annotations
@@ -14,15 +13,13 @@ from planner.schedule.compiled import Compiled
 from planner.schedule.dispatch import Start
 from planner.schedule.line import Line, LineChain
 from planner.schedule.rates import line_moves_for
-from planner.schedule.search import LANES, NEWS_SECONDS, SEED_STEP, Enough, Found, Hear, search
+from planner.schedule.search import LANES, NEWS_SECONDS, SEED_STEP, Enough, Found, Hear
 from planner.stop import Stop
 
 SLICE_MOVES = 4_000_000
 """A call of the kernel takes about a tenth of a second."""
-ANNEALED = 0.5
-"""Of the budget, for annealing first where there is precedence."""
 ROUNDS = (0.6, 0.4)
-"""Shares of the rest: the lanes by themselves, and then all from the best."""
+"""Shares of the budget: the lanes by themselves, and then all from the best."""
 
 
 def search_line(
@@ -36,28 +33,19 @@ def search_line(
     enough: Enough,
 ) -> Found:
     """Improve on the best of `starts` in the time of so many moves of annealing a lane."""
-    first = ANNEALED if line.arcs else 0.0
-
-    def hear_first(done: float, terms: tuple[int, ...]) -> None:
-        hear(done * first, terms)
-
-    annealed = round(iterations * first)
-    found = search(compiled, starts, annealed, stop, seed, hear_first, enough)
-    best, tried = found.best, found.iterations
-    if line.arcs:
-        starts = [best]
-    done = first
+    best = min(starts, key=lambda start: compiled.levels(start.terms))
+    done, tried = 0.0, 0
     chains = [LineChain(compiled, line) for _ in range(LANES)]
     with ThreadPoolExecutor(LANES) as pool:
         for number, share in enumerate(ROUNDS):
             if stop() or enough(best.terms) or iterations <= 0:
                 break
-            round_ = _Round(compiled, stop, hear, enough, done, (1 - first) * share)
-            moves = line_moves_for(compiled, round(iterations * round_.share))
+            moves = line_moves_for(compiled, round(iterations * share))
             origins = _origins(compiled, starts if number == 0 else [best])
             seeds = [seed * SEED_STEP + number * LANES + lane for lane in range(LANES)]
-            best = round_.run(pool, chains, origins, seeds, moves, best)
-            done += round_.share
+            this = _Round(compiled, stop, hear, enough, done, share)
+            best = this.run(pool, chains, origins, seeds, moves, best)
+            done += share
             tried += moves * LANES
     hear(1.0, best.terms)
     return Found(best, tried, finished=not stop() or enough(best.terms))
