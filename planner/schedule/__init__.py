@@ -1,7 +1,7 @@
 """The run-order engine: a `Problem` of stations, operations and jobs to an ordered `Result`.
 
 `problem` is what is asked, `validate` the gate, `compiled` the problem as numbers, `decoder`
-the rules of the shop in plain Python, `dispatch` the rules of thumb, `search` the annealing
+the rules of the shop in plain Python, `rules` the rules of thumb, `search` the annealing
 phases over the compiled kernel, `settle` a short one near a known order, `floors` what is
 proven, `why` and `report` what is answered.
 This package imports numpy, ortools (inside `floors`) and, of the project, only `planner.errors`,

@@ -25,7 +25,7 @@ BUCKETS = 256
 """Most due dates that are told apart on one base."""
 LEAST_WEIGHT = 0.01
 """Of an operation that no job waits for."""
-NUMBERS = 9
+NUMBERS = 11
 """Numbers of a rule in the kernel, after four fields of four bytes."""
 
 
@@ -39,7 +39,8 @@ class Kind(IntEnum):
 
 @dataclass(frozen=True, slots=True)
 class Patience:
-    """The settings of PATIENT, as described in planner/kernel/dispatch.h; `cyclic` is 0 or 1."""
+    """The settings of PATIENT, as described in planner/kernel/dispatch.h; `cyclic` and `behind`
+    are 0 or 1."""
 
     share: float = 0.0
     tour: float = 0.0
@@ -47,6 +48,8 @@ class Patience:
     window_min: float = math.inf
     growth: float = 0.0
     idle: float = 0.0
+    batch_min: float = 0.0
+    behind: float = 0.0
     hold_min: float = 0.0
     cyclic: float = 0.0
 
@@ -81,9 +84,14 @@ class Dispatcher:
 
     def build(self, rule: DispatchRule, *, fixed_first: bool = False) -> Start:
         """What the rule makes of the work, with the fixed work placed first if wanted."""
+        self.terms(rule, fixed_first=fixed_first)
+        return self.chain.best()
+
+    def terms(self, rule: DispatchRule, *, fixed_first: bool = False) -> tuple[int, ...]:
+        """The terms of what `build` returns."""
         self._put_rule(rule)
         self.kernel.call("dispatch", self.work, self.rule, int(fixed_first))
-        return self.chain.best()
+        return self.chain.best_terms()
 
     def _put_rule(self, rule: DispatchRule) -> None:
         self.kernel.view(self.rank, np.int32, len(rule.rank))[:] = rule.rank
@@ -99,6 +107,8 @@ class Dispatcher:
             patience.window_min,
             patience.growth,
             patience.idle,
+            patience.batch_min,
+            patience.behind,
             patience.hold_min,
         )
 
@@ -108,7 +118,7 @@ class Dispatcher:
         due = np.array([urgency.due[m.operation] for m in c.modes], np.int64)
         share = np.array([_share(c, number) for number in range(modes)])
         hours = [next((m.calendar for m in c.modes if m.base == b), 0) for b in range(bases)]
-        bucket, until, work = _buckets(c, due, share, hours)
+        bucket, until, work, used = _buckets(c, due, share, hours)
         fixed = [i for i, op in enumerate(c.ops) if op.fixed_start >= 0 and not op.done]
         fields = [
             BUCKETS,
@@ -120,6 +130,7 @@ class Dispatcher:
             self._ints(bucket),
             self._floats(until),
             self._floats(work),
+            self._ints(used),
             self._ints(hours),
             self._ints(_is_fed(c, base) for base in range(bases)),
             self._ints(sorted(fixed, key=lambda i: c.ops[i].fixed_start)),
@@ -140,9 +151,11 @@ class Dispatcher:
             self._ints(node for path in states.nodes for node in path),
             self._ints(states.node_first),
             self._floats(states.node_minutes),
+            self._ints(_state_of(c, states.members)),
         ]
-        room = [4 * n + 4 for n in (modes, bases, modes, ops, ops, bases, bases)]
-        room += [4 * len(firsts), 4 * len(states.node_minutes) + 4]
+        count = len(states.members)
+        sizes = (count, count, bases, bases, modes, bases, modes, ops, ops, bases, bases, bases)
+        room = [4 * n + 4 for n in (*sizes, count, len(states.node_minutes))]
         room += [8 * BUCKETS * bases, 8 * BUCKETS + 8, 8 * BUCKETS]
         return [*tree, *(self.kernel.alloc(size) for size in room)]
 
@@ -162,6 +175,15 @@ def rank_by(keys: Sequence[tuple[float, ...]]) -> tuple[int, ...]:
     for place, number in enumerate(sorted(range(len(keys)), key=keys.__getitem__)):
         rank[number] = place
     return tuple(rank)
+
+
+def _state_of(c: Compiled, members: Sequence[Sequence[int]]) -> list[int]:
+    """By mode its state."""
+    state = [0] * len(c.modes)
+    for number, of in enumerate(members):
+        for mode in of:
+            state[mode] = number
+    return state
 
 
 def _share(c: Compiled, number: int) -> float:
@@ -189,12 +211,13 @@ def _is_fed(c: Compiled, base: int) -> bool:
 
 def _buckets(
     c: Compiled, due: NDArray[Any], share: NDArray[Any], hours: Sequence[int]
-) -> tuple[NDArray[Any], NDArray[Any], NDArray[Any]]:
+) -> tuple[NDArray[Any], NDArray[Any], NDArray[Any], list[int]]:
     """By mode the bucket of its due date; by base and bucket the working minutes until the first
-    due date in it, and the work due in it."""
+    due date in it, and the work due in it; by base how many buckets it has."""
     base_of = np.array([m.base for m in c.modes], int)
     bucket = np.zeros(len(c.modes), int)
     until, work = np.zeros((2, len(c.bases), BUCKETS))
+    used = [0] * len(c.bases)
     for base, calendar in enumerate(hours):
         mine = np.flatnonzero(base_of == base)
         if not mine.size:
@@ -203,8 +226,9 @@ def _buckets(
         firsts = np.unique(dues[np.arange(BUCKETS) * len(dues) // BUCKETS])
         bucket[mine] = np.maximum(0, np.searchsorted(firsts, due[mine], side="right") - 1)
         np.add.at(work[base], bucket[mine], share[mine])
+        used[base] = len(firsts)
         until[base, : len(firsts)] = _worked(c.calendars[calendar], firsts)
-    return bucket, until.reshape(-1), work.reshape(-1)
+    return bucket, until.reshape(-1), work.reshape(-1), used
 
 
 def _worked(calendar: Calendar, minutes: NDArray[Any]) -> NDArray[Any]:

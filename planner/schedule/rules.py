@@ -1,50 +1,29 @@
 """Dispatch rules: what a shop does without a plan, and where the search starts.
 
 As entered, due date, by state and ATCS are the classical ones. The fifth takes the cheapest
-changeover that leaves room for all work that is due before; it is tried with many settings,
-from a few of them on by one step at a time.
+changeover that leaves room for all work that is due before, with the best of many settings.
 """
 
 from __future__ import annotations
 
-import math
 import re
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterator
+from dataclasses import dataclass
 
 from planner.schedule.compiled import NOWHERE, Compiled, Mode
 from planner.schedule.dispatch import Start, urgencies
 from planner.schedule.dispatcher import Dispatcher, DispatchRule, Kind, Patience, rank_by
+from planner.schedule.patience import best_settings
 
 AS_ENTERED, DUE_DATE, BY_STATE, ATCS = "as entered", "due date", "by state", "ATCS"
 IN_TIME = "cheapest changeover in time"
-GRID_OPERATIONS = 400
-"""Up to this size ATCS is tried with nine pairs of look-ahead parameters, above with three."""
-EFFORT = 120_000
-"""Operations placed by all settings of the fifth rule, about."""
-FEWEST, MOST = 16, 200
-"""Settings of the fifth rule that are tried."""
+ATCS_SCALES = (
+    (0.5, 0.1), (2, 0.02), (2, 0.05), (2, 0.1), (2, 0.4), (6, 0.05), (6, 0.1), (6, 1.5), (10, 0.05),
+    (10, 0.1), (20, 0.2), (50, 0.4),
+)  # fmt: skip
+"""Look-ahead in mean operations, and set-up in mean changeovers."""
 KEPT = 2
 """Schedules of the fifth rule from which the search may start."""
-DAY_MIN = 1440.0
-STEPS: Mapping[str, tuple[float, ...]] = {
-    "tour": (0, 0.5, 1, 1.5, 2, 3),
-    "share": (0, 0.25, 0.5, 1, 1.5),
-    "window_min": (*(DAY_MIN * days for days in (1, 3, 5, 10, 20)), math.inf),
-    "growth": (0, 0.2, 0.5, 1),
-    "idle": (0, 0.1, 0.3, 1),
-    "hold_min": (0, 480, 960, 1920, 2880),
-    "reserve_min": (0, 240, 480),
-    "cyclic": (0, 1),
-}
-"""What a setting of the fifth rule may be; a step goes to the next value."""
-FIRST = (
-    Patience(share=1.0, tour=1.5, idle=0.3, hold_min=960),
-    Patience(tour=2.0, window_min=3 * DAY_MIN, growth=1.0, idle=0.1),
-    Patience(tour=1.5, growth=1.0, idle=0.1),
-    Patience(share=0.25, tour=2.0, idle=0.3, hold_min=2880),
-)
-"""Settings that did well on generated weeks."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,41 +83,26 @@ class _Workshop:
         slots = [slot for base in c.bases for slot in base.slots]
         changes = [sum(s.minutes) / len(s.minutes) for s in slots]
         mean_of_base = max(1.0, sum(changes) / max(1, len(c.bases)))
-        for k1 in (0.5, 2.0, 6.0) if len(c.ops) <= GRID_OPERATIONS else (2.0,):
-            for k2 in (0.1, 0.4, 1.5):
-                yield DispatchRule(
-                    Kind.ATCS,
-                    self.dispatcher.due_rank,
-                    look_ahead_min=k1 * mean,
-                    set_up_min=k2 * mean_of_base,
-                )
+        for look_ahead, set_up in ATCS_SCALES:
+            yield DispatchRule(
+                Kind.ATCS,
+                self.dispatcher.due_rank,
+                look_ahead_min=look_ahead * mean,
+                set_up_min=set_up * mean_of_base,
+            )
 
     def in_time(self) -> list[Start]:
-        """The fifth rule: its best schedules, best first."""
-        most = min(MOST, max(FEWEST, EFFORT // max(1, len(self.compiled.ops))))
-        tried = {patience: self._patient(patience) for patience in FIRST}
-        before, best = None, self._best(tried)
-        while best != before and len(tried) < most:
-            near = [each for each in _near(best) if each not in tried][: most - len(tried)]
-            tried.update((each, self._patient(each)) for each in near)
-            before, best = best, self._best(tried)
-        starts = {start.terms: start for start in tried.values()}
-        return sorted(starts.values(), key=self.levels)[:KEPT]
+        """The fifth rule with its best settings, best first."""
 
-    def _patient(self, patience: Patience) -> Start:
-        return self.build(DispatchRule(Kind.PATIENT, self.state_rank, patience=patience))
+        def levels(patience: Patience) -> tuple[int, ...]:
+            return self.compiled.levels(self.dispatcher.terms(self.patient(patience)))
 
-    def _best(self, tried: Mapping[Patience, Start]) -> Patience:
-        return min(tried, key=lambda each: self.levels(tried[each]))
+        best = best_settings(levels, len(self.compiled.ops), KEPT)
+        return [self.build(self.patient(patience)) for patience in best]
 
-
-def _near(patience: Patience) -> Iterator[Patience]:
-    """One setting a step up or down."""
-    for name, values in STEPS.items():
-        at = values.index(getattr(patience, name))
-        for step in (at - 1, at + 1):
-            if 0 <= step < len(values):
-                yield replace(patience, **{name: values[step]})
+    def patient(self, patience: Patience) -> DispatchRule:
+        """The fifth rule with these settings."""
+        return DispatchRule(Kind.PATIENT, self.state_rank, patience=patience)
 
 
 def _ranks(compiled: Compiled, mode: Mode) -> Iterator[float]:

@@ -2,21 +2,28 @@
 
 from __future__ import annotations
 
+import random
+
 import pytest
 
 from planner.schedule.compiled import Compiled, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start, urgencies
+from planner.schedule.dispatcher import Dispatcher, DispatchRule, Kind, Patience
+from planner.schedule.patience import VALUES
 from planner.schedule.rules import (
     AS_ENTERED,
     ATCS,
+    ATCS_SCALES,
     BY_STATE,
     DUE_DATE,
     IN_TIME,
     make_rules,
 )
 from tests.benchmarks.weeks import a_week
-from tests.schedule.dispatcher import Dispatcher, Priority, as_entered, atcs, by_state, due_date
+from tests.schedule.dispatcher import Dispatcher as PlainDispatcher
+from tests.schedule.dispatcher import Priority, as_entered, atcs, by_state, due_date
+from tests.schedule.patient import PatientDispatcher
 from tests.schedule.shops import a_random_shop
 
 SHOPS = range(40)
@@ -33,9 +40,9 @@ def some_work(number: int) -> Compiled:
 
 def in_plain_python(compiled: Compiled, rule: Priority) -> Start:
     urgency = urgencies(compiled)
-    start = Dispatcher(compiled, urgency).build(rule)
+    start = PlainDispatcher(compiled, urgency).build(rule)
     if start.terms[0] and any(op.fixed_start >= 0 and not op.done for op in compiled.ops):
-        careful = Dispatcher(compiled, urgency).build(rule, fixed_first=True)
+        careful = PlainDispatcher(compiled, urgency).build(rule, fixed_first=True)
         return min(start, careful, key=lambda each: compiled.levels(each.terms))
     return start
 
@@ -49,9 +56,8 @@ def test_the_classical_rules_do_what_they_do_in_plain_python(number: int) -> Non
         start = in_plain_python(compiled, rule)
         assert (named[name].terms, named[name].modes) == (start.terms, start.modes)
     tried = [
-        in_plain_python(compiled, atcs(compiled, k1, k2))
-        for k1 in (0.5, 2.0, 6.0)
-        for k2 in (0.1, 0.4, 1.5)
+        in_plain_python(compiled, atcs(compiled, look_ahead, set_up))
+        for look_ahead, set_up in ATCS_SCALES
     ]
     best = min(tried, key=lambda start: compiled.levels(start.terms))
     assert named[ATCS].terms == best.terms
@@ -71,3 +77,20 @@ def test_the_cheapest_changeover_in_time_is_punctual_with_fewer_changeovers(seed
     compiled = compile_problem(a_week(80, seed + 3))
     named = make_rules(compiled).named
     assert compiled.levels(named[IN_TIME].terms) < compiled.levels(named[ATCS].terms)
+
+
+@pytest.mark.parametrize("number", range(len(SHOPS) + len(WEEKS)))
+def test_the_cheapest_changeover_in_time_is_what_it_is_in_plain_python(number: int) -> None:
+    compiled = some_work(number)
+    urgency = urgencies(compiled)
+    dispatcher = Dispatcher(compiled, urgency)
+    dice = random.Random(number)
+    for _ in range(4):
+        patience = Patience(**{name: dice.choice(values) for name, values in VALUES.items()})
+        rank = dice.sample(range(len(compiled.modes)), len(compiled.modes))
+        rule = DispatchRule(Kind.PATIENT, tuple(rank), patience=patience)
+        for fixed_first in (False, True):
+            plain = PatientDispatcher(compiled, urgency, patience, rule.rank)
+            expected = plain.build(as_entered, fixed_first=fixed_first)
+            found = dispatcher.build(rule, fixed_first=fixed_first)
+            assert (found.terms, found.modes) == (expected.terms, expected.modes)

@@ -18,8 +18,7 @@
 
 enum { RANKED, ATCS, PATIENT };
 enum {
-  LEVELS = 6, /* attributes of a state that are counted */
-  PAUSE = 30  /* minutes after which a base that waits decides again */
+  LEVELS = 6 /* attributes of a state that are counted */
 };
 static const f64 PRESSED = 1e5, OUTSIDE = 1e6; /* above any changeover */
 static const f64 NO_DUE = 1e6; /* more room than this: nothing is due, so nobody would come */
@@ -34,6 +33,8 @@ typedef struct {
                                 the states still needed; minutes kept free besides */
   f64 window, growth;        /* look at what is due so long after the first, and a share of now */
   f64 idle;                  /* what a minute of waiting is worth in changeovers; 0: never wait */
+  f64 batch;                 /* what is due so long after the first may go whatever the room */
+  f64 behind;                /* 1: such work only when there is no room for any other */
   f64 hold;                  /* room with which a base that is fed waits; 0: never */
 } Rule;
 
@@ -46,6 +47,7 @@ typedef struct {
   const i32 *bucket;       /* by mode: of its due date, among those of its base */
   const f64 *until;        /* by base and bucket: working minutes until the due dates in it */
   const f64 *work;         /* by base and bucket: minutes of all that is due in it */
+  const i32 *used;         /* by base: how many buckets it has */
   const i32 *hours;        /* by base: its calendar */
   const i32 *fed;          /* by base: whether most of its work comes from other bases */
   const i32 *fixed;        /* fixed operations by their start */
@@ -55,8 +57,12 @@ typedef struct {
   const i32 *state_node;   /* by state: LEVELS nodes of the tree of states, or NOWHERE */
   const i32 *node_first;   /* by base: its first node, bases + 1 of them */
   const f64 *node_minutes; /* what it takes to enter the node */
+  const i32 *state;        /* by mode */
+  i32 *change, *known;     /* by state: its changeover, and for which mounting of the base */
+  i32 *mounting, *last_state; /* by base: how often it was changed, and to what */
   i32 *pool, *pooled, *place; /* by base its open modes; how many; where each is */
   i32 *ready, *waits;
+  i32 *passed;             /* by base: the first bucket with work left */
   i32 *clock;              /* by base: until when it has decided to wait */
   i32 *last_rank;          /* by base: of what was placed last */
   i32 *member_next;        /* by state: the first member that may not be placed yet */
@@ -69,7 +75,8 @@ typedef struct {
 static Work *W;
 static i32 placed;
 static i32 pressed; /* the first bucket for which there is no room left, or -1 */
-static i32 horizon; /* what is due later is not looked at */
+static f64 batch_end; /* what is due until then may go whatever the room */
+static f64 horizon;   /* what is due later is not looked at */
 static i64 dispatch_terms[TERMS];
 
 static void put_next(i32 mode);
@@ -79,7 +86,10 @@ static inline i32 *pool_of(i32 base) { return W->pool + S->base_mode_first[base]
 /* What is mounted on a base: kept as the state after its sentinel of the candidate. */
 static inline i32 *mounted_on(i32 base) { return S->cand.mounted + sentinel(base) * S->slots; }
 
+/* Changeover of the mode now, remembered by state while the base stays as it is. */
 static i32 change_to(const Mode *m) {
+  i32 state = W->state[m - S->mode];
+  if (W->known[state] == W->mounting[m->base]) return W->change[state];
   i32 sum = 0, longest = 0;
   const Need *need = S->need + m->need;
   const i32 *mounted = mounted_on(m->base);
@@ -88,7 +98,8 @@ static i32 change_to(const Mode *m) {
     sum += minutes;
     longest = max(longest, minutes);
   }
-  return m->needs && S->longest_counts[m->base] ? longest : sum;
+  W->known[state] = W->mounting[m->base];
+  return W->change[state] = m->needs && S->longest_counts[m->base] ? longest : sum;
 }
 
 /* ---- what is open ------------------------------------------------------------------------- */
@@ -101,7 +112,7 @@ static void open(i32 op) {
     i32 base = S->mode[m].base;
     W->place[m] = W->pooled[base];
     pool_of(base)[W->pooled[base]++] = m;
-    if (W->clock[base] > W->ready[op] && change_to(&S->mode[m]) == 0) W->clock[base] = W->ready[op];
+    W->clock[base] = min(W->clock[base], W->ready[op]);
   }
 }
 
@@ -124,7 +135,11 @@ static void put_next(i32 mode) {
   S->cand.seq[placed++] = op;
   dispatch_terms[CHANGEOVER] += change;
   place_next(op, change, 0, S->free_now, dispatch_terms);
-  if (m->base != NOWHERE) close(op);
+  if (m->base != NOWHERE) {
+    if (W->state[mode] != W->last_state[m->base]) W->mounting[m->base]++;
+    W->last_state[m->base] = W->state[mode];
+    close(op);
+  }
   const i32 *succ = S->succ + S->op[op].succ;
   for (i32 i = 0; i < S->op[op].succs; i++)
     if (--W->waits[succ[i]] == 0) open(succ[i]);
@@ -132,9 +147,10 @@ static void put_next(i32 mode) {
 
 /* When the base can take up something; INT32_MAX if nothing is open. */
 static i32 next_minute(i32 base) {
-  i32 *pool = pool_of(base), first = INT32_MAX;
-  for (i32 i = 0; i < W->pooled[base]; i++) first = min(first, W->ready[S->mode[pool[i]].op]);
-  return max(max(S->free_now[base], W->clock[base]), first);
+  i32 *pool = pool_of(base), first = INT32_MAX, free = max(S->free_now[base], W->clock[base]);
+  for (i32 i = 0; i < W->pooled[base] && first > free; i++)
+    first = min(first, W->ready[S->mode[pool[i]].op]);
+  return max(free, first);
 }
 
 /* ---- room --------------------------------------------------------------------------------- */
@@ -147,9 +163,9 @@ static i32 worked(i32 calendar, i32 minute) {
 /* The states that the base still has to visit are a tree, attribute by attribute: every node is
  * entered once, at the latest for the first due date below it. */
 static void measure_tour(i32 base) {
-  memset(W->tour, 0, W->buckets * sizeof(f64));
+  memset(W->tour, 0, W->used[base] * sizeof(f64));
   i32 first = W->node_first[base], end = W->node_first[base + 1];
-  for (i32 x = first; x < end; x++) W->node_bucket[x] = W->buckets;
+  for (i32 x = first; x < end; x++) W->node_bucket[x] = W->used[base];
   for (i32 s = W->state_first[base]; s < W->state_first[base + 1]; s++) {
     i32 next = W->member_next[s];
     while (next < W->member_first[s + 1] && S->cand.pos[S->mode[W->member[next]].op] >= 0) next++;
@@ -160,7 +176,7 @@ static void measure_tour(i32 base) {
       W->node_bucket[node[l]] = min(W->node_bucket[node[l]], W->bucket[W->member[next]]);
   }
   for (i32 x = first; x < end; x++)
-    if (W->node_bucket[x] < W->buckets) W->tour[W->node_bucket[x]] += W->node_minutes[x];
+    if (W->node_bucket[x] < W->used[base]) W->tour[W->node_bucket[x]] += W->node_minutes[x];
 }
 
 /* By how many minutes all that is due before each bucket could be begun later. Where there is not
@@ -172,8 +188,9 @@ static void measure_room(const Rule *rule, i32 base, i32 minute) {
   const i32 *pool = pool_of(base);
   i32 first = W->buckets;
   for (i32 i = 0; i < W->pooled[base]; i++) first = min(first, W->bucket[pool[i]]);
-  measure_tour(base);
-  for (i32 k = 0; k < W->buckets; k++) {
+  if (rule->tour > 0) measure_tour(base);
+  while (W->passed[base] < W->used[base] && left[W->passed[base]] < 0.5) W->passed[base]++;
+  for (i32 k = W->passed[base]; k < W->used[base]; k++) {
     if (left[k] < 0.5) continue;
     work += left[k];
     extra += left[k] * rule->share + rule->tour * W->tour[k];
@@ -181,7 +198,7 @@ static void measure_room(const Rule *rule, i32 base, i32 minute) {
   }
   f64 needed = now + part * rule->reserve, least = INFINITY;
   pressed = -1;
-  for (i32 k = 0; k < W->buckets; k++) {
+  for (i32 k = W->passed[base]; k < W->used[base]; k++) {
     W->room[k] = least;
     if (left[k] < 0.5) continue;
     needed += left[k] + part * (left[k] * rule->share + rule->tour * W->tour[k]);
@@ -192,12 +209,12 @@ static void measure_room(const Rule *rule, i32 base, i32 minute) {
   W->room[W->buckets] = least;
 }
 
-static void measure_horizon(const Rule *rule, i32 base, i32 minute) {
+static void measure_ends(const Rule *rule, i32 base, i32 minute) {
   const i32 *pool = pool_of(base);
   i32 first = INT32_MAX;
   for (i32 i = 0; i < W->pooled[base]; i++) first = min(first, W->due[S->mode[pool[i]].op]);
-  f64 last = max(first, minute) + rule->window + rule->growth * minute;
-  horizon = last < 1e9 ? (i32)last : INT32_MAX;
+  batch_end = first + rule->batch;
+  horizon = max(first, minute) + rule->window + rule->growth * minute;
 }
 
 /* ---- which is next ------------------------------------------------------------------------ */
@@ -225,12 +242,13 @@ static Key atcs_key(const Rule *rule, i32 mode, i32 minute) {
 static Key patient_key(const Rule *rule, i32 mode, i32 minute) {
   const Mode *m = &S->mode[mode];
   i32 change = change_to(m), wait = max(0, W->ready[m->op] - minute - change);
+  i32 due = W->due[m->op], bucket = W->bucket[mode];
   f64 cost = change + rule->idle * wait;
-  if (W->due[m->op] > horizon || W->room[W->bucket[mode]] < change + wait + m->duration)
-    cost += W->bucket[mode] <= pressed ? PRESSED : OUTSIDE + 1e3 * W->bucket[mode];
+  if (due > horizon || W->room[bucket] < change + wait + m->duration)
+    cost += bucket <= pressed || due <= batch_end ? rule->behind * PRESSED : OUTSIDE + 1e3 * bucket;
   if (!rule->cyclic) return (Key){cost, W->due_rank[mode]};
   i32 turn = rule->rank[mode] - W->last_rank[m->base];
-  return (Key){cost, turn < 0 ? turn + S->base_mode_first[S->bases] : turn};
+  return (Key){cost, turn < 0 ? turn + S->op_mode[S->ops] : turn};
 }
 
 static i32 choose(const Rule *rule, i32 base, i32 minute) {
@@ -281,12 +299,12 @@ static int decide(const Rule *rule) {
   if (base < 0) return 0;
   if (rule->kind == PATIENT) {
     measure_room(rule, base, minute);
-    measure_horizon(rule, base, minute);
+    measure_ends(rule, base, minute);
   }
   i32 mode = choose(rule, base, minute);
   f64 room = rule->kind == PATIENT && rule->hold > 0 && W->fed[base] ? W->room[W->buckets] : 0;
   if (room > rule->hold && room < NO_DUE && change_to(&S->mode[mode]) > 0) {
-    W->clock[base] = minute + PAUSE;
+    W->clock[base] = advance(W->hours[base], minute, max(1, (i32)(room - rule->hold)));
     return 1;
   }
   W->last_rank[base] = rule->rank[mode];
@@ -306,7 +324,11 @@ EXPORT(dispatch) void dispatch(Work *work, const Rule *rule, i32 fixed_first) {
   memcpy(W->left, W->work, S->bases * W->buckets * sizeof(f64));
   memcpy(W->member_next, W->member_first, W->state_first[S->bases] * sizeof(i32));
   memset(W->place, -1, S->op_mode[S->ops] * sizeof(i32));
-  for (i32 b = 0; b < S->bases; b++) W->pooled[b] = W->clock[b] = W->last_rank[b] = 0;
+  memset(W->known, -1, W->state_first[S->bases] * sizeof(i32));
+  for (i32 b = 0; b < S->bases; b++) {
+    W->pooled[b] = W->clock[b] = W->last_rank[b] = W->mounting[b] = W->passed[b] = 0;
+    W->last_state[b] = NOWHERE;
+  }
   for (i32 op = 0; op < S->ops; op++) S->cand.pos[op] = -1, W->waits[op] = S->op[op].preds;
   for (i32 op = 0; op < S->ops; op++)
     if (S->op[op].preds == 0) open(op);
