@@ -25,7 +25,7 @@ MOST_ROUNDS, MOVES_A_ROUND = 8, 8000
 """Rounds of annealing, each of at least so many moves for each operation if there are several."""
 WARM = 0.7
 """Temperature at which later rounds begin, of that of the first."""
-MERGES = 40
+MERGES = 60
 """Of 100 moves, those that put an operation beside one that mounts the same."""
 GUIDE = 0.5
 """Where changeovers do not count, a minute of them still costs as much as this many minutes late
@@ -115,8 +115,8 @@ def temperatures(compiled: Compiled, best: Start) -> tuple[float, float]:
     ):
         changing = sum(bool(compiled.modes[op.modes[0]].needs) for op in compiled.ops)
         each = energy[Term.CHANGEOVER] * max(terms[Term.CHANGEOVER], 1) / max(changing, 1)
-        hots.append(2.0 * each)
-        colds.append(each / 30)
+        hots.append(1.0 * each)
+        colds.append(each / 15)
     if energy[Term.LATENESS] and (terms[Term.LATENESS] or not hots):
         each = energy[Term.LATENESS] * _mean(compiled.weight) * _mean(_durations(compiled))
         share = energy[Term.LATENESS] * terms[Term.LATENESS] / max(1, len(compiled.due))

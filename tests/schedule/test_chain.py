@@ -91,13 +91,15 @@ def test_latest_minutes_decide_as_decoding_to_the_end_does(seed: int, temperatur
 
 
 @pytest.mark.parametrize("seed", range(20))
-def test_every_list_respects_precedence(seed: int) -> None:
+def test_every_list_respects_precedence_and_every_mode_is_of_its_operation(seed: int) -> None:
     compiled = a_compiled_shop(seed, operations=40)
     chain = Chain(compiled)
     chain.begin(a_random_start(compiled, seed), seed, energies(compiled, 0.0))
     for _ in range(10):
         chain.anneal(50, 1e6, 1e6, 40)
-        place = {op: p for p, op in enumerate(chain.now().order)}
+        now = chain.now()
+        assert all(mode in op.modes for mode, op in zip(now.modes, compiled.ops, strict=True))
+        place = {op: p for p, op in enumerate(now.order)}
         assert len(place) == len(compiled.ops)
         for i, op in enumerate(compiled.ops):
             assert all(place[pred.operation] < place[i] for pred in op.preds)

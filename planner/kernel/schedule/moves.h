@@ -5,9 +5,14 @@
 #include "edit.h"
 #include "shop.h"
 
-/* The k-th next operation on the base, seen from a place in the list; -1 if there is none. */
+/* Of 100 merges: to the nearest work that mounts the same; of those without another alternative,
+ * with the rest of the run, of which with all of it. Of 100 other moves: between two runs. */
+enum { NEAREST = 75, RUN = 85, WHOLE_RUN = 90, BETWEEN_RUNS = 50 };
+enum { REACH = 300 }; /* operations of a base among which the nearest is looked for */
+
+/* The k-th next operation on the base, seen from a place in the list; NONE if there is none. */
 static i32 neighbour(i32 place, i32 base, i32 k, int forward) {
-  i32 found = -1;
+  i32 found = NONE;
   for (i32 p = place + (forward ? 1 : -1); p >= 0 && p < S->ops; p += forward ? 1 : -1) {
     i32 op = S->cand.seq[p];
     if (base_of(op) != base) continue;
@@ -17,13 +22,32 @@ static i32 neighbour(i32 place, i32 base, i32 k, int forward) {
   return found;
 }
 
+/* The neighbour of an operation on its base, or NONE. */
+static inline i32 beside(i32 op, int forward) {
+  i32 found = forward ? S->next[op] : S->prev[op];
+  return found < S->ops ? found : NONE;
+}
+
+/* The first and the last operation of the run that this one is in, short of fixed work. */
+static i32 first_of_run(i32 op) {
+  while (S->now.change[op] == 0) {
+    i32 before = beside(op, 0);
+    if (before == NONE || S->op[before].flags & FIXED) break;
+    op = before;
+  }
+  return op;
+}
+
+static i32 last_of_run(i32 op) {
+  for (i32 next = S->next[op]; next != NONE && S->now.change[next] == 0; next = S->next[op]) op = next;
+  return op;
+}
+
 /* The operation and those after it on its base: `most` of them, or up to the next changeover. */
 static i32 gather(i32 first, i32 most, int whole_run, i32 *block) {
-  i32 n = 0, base = base_of(first);
+  i32 n = 0;
   block[n++] = first;
-  for (i32 p = S->cand.pos[first] + 1; p < S->ops && n < most; p++) {
-    i32 op = S->cand.seq[p];
-    if (base_of(op) != base) continue;
+  for (i32 op = S->next[first]; op != NONE && n < most; op = S->next[op]) {
     if (S->op[op].flags & FIXED || (whole_run && S->now.change[op] > 0)) break;
     block[n++] = op;
   }
@@ -56,18 +80,38 @@ static i32 anywhere(i32 base) {
   return -1;
 }
 
+static int in_group(const Mode *m, i32 group) {
+  for (i32 i = 0; i < m->groups; i++)
+    if (S->mode_group[m->group + i] == group) return 1;
+  return 0;
+}
+
+/* The nearest member of the group on the operation's base beyond those that it is among. */
+static i32 nearest_alike(i32 op, i32 group) {
+  int forward = below(2), apart = 0;
+  for (i32 other = beside(op, forward), steps = 0; other != NONE && steps < REACH; steps++) {
+    int alike = in_group(mode_of(other), group);
+    if (alike && apart) return other;
+    if (!alike) apart = 1;
+    other = beside(other, forward);
+  }
+  return NONE;
+}
+
 /* An operation that mounts the same (or little else), on a base where `op` can be done too; sets
  * the mode for it and the side on which to go. */
 static i32 alike(i32 op, i32 *mode, i32 *side) {
   const Mode *m = mode_of(op);
-  if (m->groups == 0) return -1;
-  i32 which = below(2) ? 0 : below(m->groups);
-  const Group *g = &S->group[S->mode_group[m->group + which]];
-  i32 other = S->mode[S->member[g->member + below(g->members)]].op;
+  if (m->groups == 0) return NONE;
+  i32 which = S->mode_group[m->group + (below(2) ? 0 : below(m->groups))];
+  const Group *g = &S->group[which];
   *side = g->side == EITHER ? AFTER + below(2) : g->side;
+  if (g->side == EITHER && below(100) < NEAREST)
+    return *mode = S->cand.mode[op], nearest_alike(op, which);
+  i32 other = S->mode[S->member[g->member + below(g->members)]].op;
   for (i32 k = S->op_mode[op]; k < S->op_mode[op + 1]; k++)
     if (S->mode[k].base == base_of(other)) return *mode = k, other;
-  return -1;
+  return NONE;
 }
 
 /* An operation of a late job or of what it waits for, or -1. */
@@ -119,13 +163,14 @@ static int propose(i32 merges) {
   if (late < 0 && below(100) < merges) {
     i32 mode, side, other = alike(op, &mode, &side);
     if (other < 0 || other == op) return 0;
-    if (mode == S->cand.mode[op] && below(2))
-      count = below(2) ? gather(op, BLOCK, 1, block) : gather(op, 1 + some_distance(), 0, block);
     block[0] = op;
-    set_mode(op, mode);
+    if (mode != S->cand.mode[op]) set_mode(op, mode);
+    else if (below(100) < RUN)
+      count = gather(below(100) < WHOLE_RUN ? first_of_run(op) : op, BLOCK, 1, block);
     move_block(block, min(count, BLOCK), other, side == AFTER, follow);
     return high >= low;
   }
+  block[0] = op;
   i32 mode = other_mode(op), base = S->mode[mode].base;
   if (base == NOWHERE) return set_mode(op, mode), high >= low;
   int near = below(10) < 7, forward = late < 0 && below(2);
@@ -137,10 +182,13 @@ static int propose(i32 merges) {
   if (!other_base) {
     i32 kind = below(10);
     if (kind == 0) return exchange(op, target, follow), high >= low;
-    if (kind < 5) count = gather(op, kind == 1 ? BLOCK : 1 + some_distance(), kind < 3, block);
+    if (kind < 4) count = gather(first_of_run(op), BLOCK, 1, block);
+    else if (kind == 4) count = gather(op, 1 + some_distance(), 0, block);
   }
-  block[0] = op;
-  move_block(block, min(count, BLOCK), target, S->cand.pos[target] > S->cand.pos[op], follow);
+  int after = S->cand.pos[target] > S->cand.pos[op];
+  if (base_of(target) == base && below(100) < BETWEEN_RUNS)
+    target = after ? last_of_run(target) : first_of_run(target);
+  move_block(block, min(count, BLOCK), target, after, follow);
   return high >= low;
 }
 
