@@ -72,8 +72,7 @@ def _count_visits(
                 for k in range(max(0, periods[begin]), min(until, visits.count - 1)):
                     point[visits.carry[part, value][k]] += 1
             begin = end + 1
-    core = visits.states.core
-    for q, into, out in visits.kept:
+    for core, q, into, out in visits.kept:
         for before, after in pairwise(states):
             a, b = (tuple(s.get(names[p], "") for p in core) for s in (before, after))
             if a != b and before.get(names[q]) == after.get(names[q]):

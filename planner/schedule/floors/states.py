@@ -14,7 +14,7 @@ Part = tuple[int, ...]
 Value = tuple[str, ...]
 """One value name for each attribute of a part."""
 MOST_ATTRIBUTES = 6
-"""Of more attributes only pairs are looked at besides the parts that say most."""
+"""Of more attributes in a cluster only pairs are looked at besides the parts that say most."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +25,8 @@ class GroupStates:
     bases: tuple[CompiledBase, ...]
     needs: Mapping[int, Mapping[int, str]]
     """For each operation the values that it needs in whatever way it is done."""
+    touches: Mapping[int, frozenset[int]]
+    """For each operation the attributes that it sets in some way of doing it."""
     cheapest: Mapping[tuple[int, str], int]
     """The least minutes to change an attribute to a value, from any other one."""
 
@@ -33,11 +35,16 @@ class GroupStates:
         """Whether minutes of several attributes may pass at the same time on some base."""
         return any(base.longest_counts for base in self.bases)
 
-    @property
-    def common(self) -> Part:
-        """The attributes that every operation needs."""
-        numbers = range(len(self.attributes))
-        return tuple(q for q in numbers if all(q in need for need in self.needs.values()))
+    def clusters(self) -> tuple[Part, ...]:
+        """Attributes that the same operations set, always all of them together; an attribute that
+        is now and then set by others is alone."""
+        found: dict[tuple[int, ...], list[int]] = {}
+        for q in range(len(self.attributes)):
+            users = tuple(i for i, need in self.needs.items() if q in need)
+            others = any(q in each and i not in users for i, each in self.touches.items())
+            if users:
+                found.setdefault((-1 - q,) if others else users, []).append(q)
+        return tuple(tuple(each) for each in found.values())
 
     def value(self, operation: int, part: Part) -> Value | None:
         """What the operation needs of the part; None if it leaves some of it as it is."""
@@ -61,39 +68,53 @@ class GroupStates:
         )
         return sum(all(each.get(a) == name for a, name in pairs) for each in mounted)
 
-    @property
-    def core(self) -> Part:
-        """The fewest attributes that tell all states of the common ones apart."""
-        part, count = self.common, len(self.values(self.common))
-        for q in self.common:
+    def cores(self) -> tuple[Part, ...]:
+        """For each cluster the fewest attributes that tell all of its values apart."""
+        return tuple(self._core(cluster) for cluster in self.clusters())
+
+    def _core(self, cluster: Part) -> Part:
+        part, count = cluster, len(self.values(cluster))
+        for q in cluster:
             fewer = tuple(p for p in part if p != q)
             if fewer and len(self.values(fewer)) == count:
                 part = fewer
         return part
 
-    def cells(self) -> tuple[Part, ...]:
-        """The core without one of its attributes."""
-        core = self.core
-        return tuple((*core[:at], *core[at + 1 :]) for at in range(len(core)) if len(core) > 1)
+    def joined(self) -> tuple[Part, ...]:
+        """All parts of cores that have several attributes."""
+        return tuple(
+            part
+            for core in self.cores()
+            for size in range(2, len(core) + 1)
+            for part in combinations(core, size)
+        )
 
     def telling(self) -> tuple[Part, ...]:
-        """Every attribute alone, the core and its cells: few parts that say most."""
-        numbers = range(len(self.attributes))
-        return tuple(dict.fromkeys([*((q,) for q in numbers), *self.cells(), self.core]))
+        """Every attribute alone, the cores and their cells: few parts that say most."""
+        singles = ((q,) for cluster in self.clusters() for q in cluster)
+        cores = self.cores()
+        return tuple(dict.fromkeys([*singles, *(c for core in cores for c in cells(core)), *cores]))
 
     def every(self) -> tuple[Part, ...]:
-        """Of these and all other parts, those with more values than any smaller part of theirs:
-        the others say nothing new."""
-        numbers = range(len(self.attributes))
-        sizes = range(2, len(numbers) + 1) if len(numbers) <= MOST_ATTRIBUTES else range(2, 3)
+        """Of these, all pairs and all other parts of clusters, those with more values than any
+        smaller part of theirs: the others say nothing new."""
+        numbers = [q for cluster in self.clusters() for q in cluster]
+        parts = dict.fromkeys(combinations(sorted(numbers), 2))
+        for cluster in self.clusters():
+            for size in range(3, len(cluster) + 1 if len(cluster) <= MOST_ATTRIBUTES else 3):
+                parts.update(dict.fromkeys(combinations(cluster, size)))
         count: dict[Part, int] = {(q,): len(self.values((q,))) for q in numbers}
         kept: dict[Part, None] = dict.fromkeys(self.telling())
-        for size in sizes:
-            for part in combinations(numbers, size):
-                count[part] = len(self.values(part))
-                if count[part] > max(count[p] for p in combinations(part, size - 1)):
-                    kept[part] = None
+        for part in parts:
+            count[part] = len(self.values(part))
+            if count[part] > max(count[p] for p in combinations(part, len(part) - 1)):
+                kept[part] = None
         return tuple(kept)
+
+
+def cells(core: Part) -> tuple[Part, ...]:
+    """A core without one of its attributes."""
+    return tuple((*core[:at], *core[at + 1 :]) for at in range(len(core)) if len(core) > 1)
 
 
 def states_of(compiled: Compiled, group: BaseGroup) -> GroupStates:
@@ -108,13 +129,15 @@ def states_of(compiled: Compiled, group: BaseGroup) -> GroupStates:
                 key, least = (number[slot.attribute], name), _least(slot, value)
                 cheapest[key] = min(least, cheapest.get(key, least))
     needs: dict[int, dict[int, str]] = {}
+    touches: dict[int, frozenset[int]] = {}
     for i in group.operations:
         ways = [_needed(compiled, mode) for mode in compiled.ops[i].modes]
+        touches[i] = frozenset(number[a] for way in ways for a in way)
         first, *others = ways
         needs[i] = {
             number[a]: name for a, name in first.items() if all(o.get(a) == name for o in others)
         }
-    return GroupStates(attributes, bases, needs, cheapest)
+    return GroupStates(attributes, bases, needs, touches, cheapest)
 
 
 def _least(slot: Slot, value: int) -> int:

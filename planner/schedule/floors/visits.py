@@ -22,7 +22,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from planner.schedule.compiled import Compiled
 from planner.schedule.floors.linear import Linear
-from planner.schedule.floors.states import GroupStates, Part, Value
+from planner.schedule.floors.states import GroupStates, Part, Value, cells
 
 Place = tuple[Part, Value]
 
@@ -45,9 +45,9 @@ class Visits:
         """Operations that need it."""
         self.cost: list[list[tuple[int, int]]] = []
         """For each period what its changeovers take at least."""
-        self.kept: list[tuple[int, dict[Value, int], dict[Value, int]]] = []
-        """An attribute, and for each state the columns of entering it, and of leaving it, with
-        this attribute alone unchanged."""
+        self.kept: list[tuple[Part, int, dict[Value, int], dict[Value, int]]] = []
+        """A core and one of its attributes, and for each value the columns of entering it, and of
+        leaving it, with this attribute alone unchanged."""
         self._columns()
         self._cost()
         self._carried()
@@ -153,11 +153,11 @@ class Visits:
 
     def in_sequence(self, compiled: Compiled) -> None:
         """Add what follows from operations that come after others of their cell."""
-        core = self.states.core
-        for at, cell in enumerate(self.states.cells()):
-            arcs = set(self._arcs(compiled, core, at))
-            if arcs:
-                self._sequence(core, cell, at, arcs)
+        for part in self.states.joined():
+            for at, cell in enumerate(cells(part)):
+                arcs = set(self._arcs(compiled, part, at))
+                if arcs and part in self.parts and cell in self.parts:
+                    self._sequence(part, cell, at, arcs)
 
     def _arcs(self, compiled: Compiled, part: Part, at: int) -> Iterator[tuple[Value, Value]]:
         """Values of operations that differ only in one attribute and follow each other."""
@@ -176,7 +176,7 @@ class Visits:
         most = {value: len(operations) for value, operations in values.items()}
         into = {value: self.linear.column(most[value]) for value in values}
         out = {v: self.linear.column(most[v] + self.standing((part, v))) for v in values}
-        self.kept.append((part[at], into, out))
+        self.kept.append((part, part[at], into, out))
         sides = ((into, {after for _, after in arcs}), (out, {before for before, _ in arcs}))
         for columns, held in sides:
             for value, column in columns.items():
