@@ -103,13 +103,11 @@ class _Task:
         """Spend it, or stop where nothing is left to gain."""
         known = [as_given(compiled, self.known)] if self.known else []
         line = as_line(compiled)
-        how = (
-            self.iterations,
-            self.stop,
-            self.seed,
-            self.hear,
-            lambda terms: _proven(compiled, terms, self.proof),
-        )
+
+        def enough(terms: tuple[int, ...]) -> bool:
+            return _proven(compiled, terms, self.proof)
+
+        how = (self.iterations, self.stop, self.seed, self.hear, enough)
         if line is None:
             return search(compiled, [*starts, *known], *how)
         return search_line(compiled, line, [*starts, *known], *how)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
 import pytest
@@ -22,6 +22,7 @@ from tests.benchmarks.weeks import a_week
 from tests.schedule.shops import a_random_shop
 from tests.schedule.tubes import a_small_tube_shop
 
+Mounted = Mapping[str, str]
 LATENESS, CHANGEOVER = TERMS.index(Term.LATENESS), TERMS.index(Term.CHANGEOVER)
 
 
@@ -72,6 +73,16 @@ def _count_visits(
                 for k in range(max(0, periods[begin]), min(until, visits.count - 1)):
                     point[visits.carry[part, value][k]] += 1
             begin = end + 1
+    _count_changes(visits, states, point)
+
+
+def _count_changes(visits: Visits, states: Sequence[Mounted], point: list[int]) -> None:
+    names = visits.states.attributes
+    for before, after in pairwise(states):
+        for q, name in enumerate(names):
+            pair = before.get(name, ""), after.get(name, "")
+            if (q, *pair) in visits.change:
+                point[visits.change[q, *pair]] += 1
     for core, q, into, out in visits.kept:
         for before, after in pairwise(states):
             a, b = (tuple(s.get(names[p], "") for p in core) for s in (before, after))
@@ -84,6 +95,7 @@ def _count_visits(
 def _costs(timed: Timed, point: list[int]) -> None:
     """The columns of minutes that only rows from below hold up."""
     entries = {c for visits in timed.visits for columns in visits.entry.values() for c in columns}
+    entries |= {c for visits in timed.visits for c in visits.change.values()}
     known = set(entries)
     for column, cost in enumerate(timed.linear.costs):
         if cost and column not in entries:

@@ -15,6 +15,8 @@ Value = tuple[str, ...]
 """One value name for each attribute of a part."""
 MOST_ATTRIBUTES = 6
 """Of more attributes in a cluster only pairs are looked at besides the parts that say most."""
+MOST_NAMES = 12
+"""Of attributes with more names the changes are not counted one by one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +47,25 @@ class GroupStates:
             if users:
                 found.setdefault((-1 - q,) if others else users, []).append(q)
         return tuple(tuple(each) for each in found.values())
+
+    def uneven(self, q: int) -> dict[tuple[str, str], int]:
+        """Minutes from name to name of an attribute for which the origin matters; nothing where
+        it does not, where bases differ, or where there are many names."""
+        slots = [s for base in self.bases for s in base.slots if s.attribute == self.attributes[q]]
+        first = slots[0]
+        if first.values > MOST_NAMES:
+            return {}
+        if any((slot.names, slot.minutes) != (first.names, first.minutes) for slot in slots):
+            return {}
+        here = range(0 if any(slot.mounted == 0 for slot in slots) else 1, first.values)
+        table = {
+            (first.names[a], first.names[b]): first.minutes[a * first.values + b]
+            for a in here
+            for b in range(1, first.values)
+            if a != b
+        }
+        even = all(minutes == self.cheapest[q, after] for (_, after), minutes in table.items())
+        return {} if even else table
 
     def value(self, operation: int, part: Part) -> Value | None:
         """What the operation needs of the part; None if it leaves some of it as it is."""
@@ -99,7 +120,7 @@ class GroupStates:
         """Of these, all pairs and all other parts of clusters, those with more values than any
         smaller part of theirs: the others say nothing new."""
         numbers = [q for cluster in self.clusters() for q in cluster]
-        parts = dict.fromkeys(combinations(sorted(numbers), 2))
+        parts: dict[Part, None] = dict.fromkeys(combinations(sorted(numbers), 2))
         for cluster in self.clusters():
             for size in range(3, len(cluster) + 1 if len(cluster) <= MOST_ATTRIBUTES else 3):
                 parts.update(dict.fromkeys(combinations(cluster, size)))

@@ -85,8 +85,7 @@ class Timed:
         visits.cover(self.spans)
         visits.in_sequence(self.compiled)
         more = self.linear.column(floor, 1)
-        every = [term for cost in visits.cost for term in cost]
-        self.linear.at_least([*every, (more, 1)], floor)
+        self.linear.at_least([*(t for t in visits.total if t[1]), (more, 1)], floor)
         self.visits.append(visits)
         if group == self.driver:
             self._room(visits)

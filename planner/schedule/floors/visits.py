@@ -48,6 +48,11 @@ class Visits:
         self.kept: list[tuple[Part, int, dict[Value, int], dict[Value, int]]] = []
         """A core and one of its attributes, and for each value the columns of entering it, and of
         leaving it, with this attribute alone unchanged."""
+        self.total: list[tuple[int, int]] = []
+        """What all changeovers take at least."""
+        self.change: dict[tuple[int, str, str], int] = {}
+        """Columns of changes of an attribute from one name to another, where their minutes depend
+        on both."""
         self._columns()
         self._cost()
         self._carried()
@@ -82,16 +87,38 @@ class Visits:
                 for q in range(len(self.states.attributes))
             ]
             if not self.states.longest_counts:
-                terms = [term for each in by_attribute for term in each]
-                for column, minutes in terms:
-                    self.linear.costs[column] = minutes
-                self.cost.append(terms)
+                self.cost.append([term for each in by_attribute for term in each])
                 continue
             most = sum(self.linear.highs[c] * m for each in by_attribute for c, m in each)
             longest = self.linear.column(most, 1)
             for each in by_attribute:
                 self.linear.at_most([*each, (longest, -1)], 0)
             self.cost.append([(longest, 1)])
+        if self.states.longest_counts:
+            self.total = [term for cost in self.cost for term in cost]
+            return
+        for q in range(len(self.states.attributes)):
+            self.total += self._from_each(q) or [
+                (column, self._minutes(place)) for place in self.singles(q)
+                for column in self.entry[place]
+            ]  # fmt: skip
+        for column, minutes in self.total:
+            self.linear.costs[column] = minutes
+
+    def _from_each(self, q: int) -> list[tuple[int, int]]:
+        """Changes from name to name: no name is left more often than it stood or was entered."""
+        table = self.states.uneven(q)
+        most = sum(q in each for each in self.states.touches.values())
+        own = {pair: self.linear.column(most) for pair in table}
+        self.change |= {(q, *pair): column for pair, column in own.items()}
+        for (_, (name,)), columns in ((p, self.entry[p]) for p in self.singles(q) if table):
+            into = [(column, -1) for (_, after), column in own.items() if after == name]
+            self.linear.at_most([*((column, 1) for column in columns), *into], 0)
+        for name in {before: None for before, _ in table}:
+            left = [(column, 1) for (before, _), column in own.items() if before == name]
+            into = [(column, -1) for (_, after), column in own.items() if after == name]
+            self.linear.at_most([*left, *into], self.states.standing((q,), (name,)))
+        return [(column, table[pair]) for pair, column in own.items()]
 
     def _carried(self) -> None:
         """Entries are changes; a base carries one value; what is carried was there or entered."""
