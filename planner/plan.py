@@ -61,7 +61,7 @@ def plan_on(
     blanks = make_blanks(orders, stock, shop)
     desk = _desk(standing, orders, stock, shop, options, blanks)
     cut, order = engines.cutter(options), engines.orderer(options)
-    chosen = choose(desk, cut.quick, order, engines.stop)
+    chosen = choose(desk, cut.quick, order, engines.stop, engines.report)
     made = draft(desk, chosen.groups, cut.thorough)
     result = order.whole(made.problem, chosen.share, listed(made, chosen.places))
     advice = () if standing.lots else mergers(desk, made, cut.quick)

@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 from planner.advice import LotsTried
 from planner.cutting import Solve
 from planner.drafts import Desk, Draft, Order, cost_cents, draft
+from planner.engines import Report, silent
 from planner.errors import NoPlanError
 from planner.known_order import Place, Places, listed, places_of
 from planner.lots import DAY_MIN, Grouping, grouping, windowed
@@ -74,7 +75,7 @@ class Tried:
         )
 
 
-def choose(desk: Desk, solve: Solve, order: Order, stop: Stop) -> Chosen:
+def choose(desk: Desk, solve: Solve, order: Order, stop: Stop, report: Report = silent) -> Chosen:
     """The grouping under the planner's policy. Auto orders a draft for each window of due days
     with a small share of the budget, takes the one that costs least, money and lateness
     together, and changes it lot by lot."""
@@ -83,7 +84,8 @@ def choose(desk: Desk, solve: Solve, order: Order, stop: Stop) -> Chosen:
     if len(windows) == 1 or all(len(kind) == 1 for kind in next(reversed(ways))):
         return Chosen(next(iter(ways)))
     share = WINDOWS_SHARE / len(ways)
-    return LotByLot(desk, solve, order, stop, best_window(desk, ways, solve, order, share)).run()
+    best = best_window(desk, ways, solve, order, share)
+    return LotByLot(desk, solve, order, best).run(stop, report)
 
 
 def best_window(
@@ -136,8 +138,8 @@ class LotByLot:
     for the sake of the tube when cutting them as one was seen to save nothing.
     """
 
-    def __init__(self, desk: Desk, solve: Solve, order: Order, stop: Stop, best: State) -> None:
-        self.desk, self.solve, self.order, self.stop = desk, solve, order, stop
+    def __init__(self, desk: Desk, solve: Solve, order: Order, best: State) -> None:
+        self.desk, self.solve, self.order = desk, solve, order
         self.best = best
         self.left_s = TRIES_SHARE * order.seconds
         self.seen = {best.groups}
@@ -145,24 +147,23 @@ class LotByLot:
         """What cutting two groups as one was seen to save, in cents."""
         self.tried: list[Tried] = []
 
-    def run(self) -> Chosen:
+    def run(self, stop: Stop, report: Report) -> Chosen:
         """The best grouping found, and how it was ordered."""
-        while self.left_s > 0 and not self.stop() and self._step():
-            pass
-        best = self.best
+        report("lots", 0.0, "")
+        kept, queue = 0, self._queue()
+        while queue and self.left_s > 0 and not stop():
+            if self._try(queue.pop()):
+                kept, queue = kept + 1, self._queue()
+            done = 1 - max(0.0, self.left_s) / (TRIES_SHARE * self.order.seconds)
+            report("lots", done, f"{kept} of {len(self.tried)} changes tried are kept")
         share = LAST_SHARE + max(0.0, self.left_s) / self.order.seconds
-        places = places_of(best.draft, best.settled.turns)
-        return Chosen(best.groups, share, places, tuple(self.tried))
+        places = places_of(self.best.draft, self.best.settled.turns)
+        return Chosen(self.best.groups, share, places, tuple(self.tried))
 
-    def _step(self) -> bool:
-        """Try neighbours until one is kept or the budget is used up; whether one was kept."""
+    def _queue(self) -> list[Neighbour]:
+        """What may be tried, the most promising last."""
         look = look_at(self.desk, self.best.draft, self.best.settled.turns)
-        for neighbour in neighbours(self.desk, look, self.best.groups):
-            if self.left_s <= 0 or self.stop():
-                return False
-            if self._try(neighbour):
-                return True
-        return False
+        return neighbours(self.desk, look, self.best.groups)[::-1]
 
     def _try(self, neighbour: Neighbour) -> bool:
         """Cut and place it; keep it if it costs less, as it is or after a short search."""
