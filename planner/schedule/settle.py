@@ -7,6 +7,7 @@ it was, a cool one from there tells within a few thousand moves whether the chan
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 from planner.schedule.calendar import FAR_MIN
@@ -20,6 +21,7 @@ from planner.schedule.problem import Problem
 from planner.schedule.rates import iterations_for
 from planner.schedule.report import figures
 from planner.schedule.result import Figures, Placed
+from planner.schedule.search import LANES
 from planner.stop import Stop
 
 COOL = 0.15
@@ -97,12 +99,20 @@ def _usual(problem: Problem) -> Compiled:
 
 
 def _cool(compiled: Compiled, start: Start, moves: int, seed: int) -> Start:
+    """The best of as many chains as a full search has lanes, each of so many moves."""
     hot, cold = temperatures(compiled, start)
     merges = MERGES if any(mode.needs for mode in compiled.modes) else 0
-    chain = Chain(compiled)
-    chain.begin(start, seed, energies(compiled, 0.0))
-    chain.anneal(moves, max(COOL * hot, cold), cold, merges)
-    return min(start, chain.best(), key=lambda one: compiled.levels(one.terms))
+    energy = energies(compiled, 0.0)
+
+    def lane(number: int) -> Start:
+        chain = Chain(compiled)
+        chain.begin(start, seed + number, energy)
+        chain.anneal(moves, max(COOL * hot, cold), cold, merges)
+        return chain.best()
+
+    with ThreadPoolExecutor(LANES) as pool:
+        found = list(pool.map(lane, range(LANES)))
+    return min(start, *found, key=lambda one: compiled.levels(one.terms))
 
 
 def _turns(compiled: Compiled, best: Start) -> Turns:
