@@ -30,7 +30,7 @@ WINDOWS: Mapping[LotPolicy, tuple[int | None, ...]] = {
     LotPolicy.AUTO: (1, 2, 3, None),
 }
 """How many days of due dates may share a lot, by policy; auto tries them all."""
-WINDOWS_SHARE, TRIES_SHARE, LAST_SHARE = 0.12, 0.28, 0.9
+WINDOWS_SHARE, TRIES_SHARE, LAST_SHARE = 0.1, 0.6, 0.6
 """What auto spends of the budget to order the windows' drafts, on single changes, and to order
 what it chose; what single changes leave goes there too."""
 BUILD_S, BUILD_OPERATION_S = 0.02, 0.0001
