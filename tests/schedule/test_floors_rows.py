@@ -30,6 +30,8 @@ def the_point(timed: Timed, compiled: Compiled, steps: Sequence[Step]) -> list[i
     """What a schedule is in the columns of the program."""
     point = [0] * len(timed.linear.costs)
     period = {step.operation: bisect_left(timed.ends, step.end) for step in steps}
+    for i, (first, last) in timed.spans.items():
+        assert first <= period[i] <= last
     for i, columns in timed.share.items():
         point[columns[period[i] - timed.spans[i][0]]] = 1
     for visits in timed.visits:
