@@ -15,7 +15,7 @@ from heapq import nsmallest
 
 from planner.schedule.dispatcher import Patience
 
-EFFORT = 250_000
+EFFORT = 180_000
 """Operations placed by all settings together, about."""
 FEWEST, MOST = 24, 400
 """Settings that are tried."""
