@@ -1,6 +1,6 @@
 """How the cost of planning grows with the week.
 
-`python -m tests.benchmarks.growth [--sizes 80 200 600 1000 2000] [--moves 40] [--long 80]
+`python -m tests.benchmarks.growth [--sizes 80 200 600 1000 2000] [--moves 10] [--long 30]
 [--seed S] [--no-floors]` plans one generated week of every size with so many moves of each lane for
 every operation, and once more with `--long` of them, whose value is the reference. Seconds are
 processor seconds of all threads. The value is changeover minutes plus `LATE` for every weighted
@@ -42,9 +42,9 @@ def main() -> None:
     """Run what the options ask for."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--sizes", type=int, nargs="+", default=[80, 200, 600, 1000, 2000])
-    parser.add_argument("--moves", type=int, default=40)
-    parser.add_argument("--long", type=int, default=80)
-    parser.add_argument("--seed", type=int, default=11)
+    parser.add_argument("--moves", type=int, default=10)
+    parser.add_argument("--long", type=int, default=30)
+    parser.add_argument("--seed", type=int, default=14)
     parser.add_argument("--no-floors", action="store_true")
     options = parser.parse_args()
     print(f"{'week, part':<34}{'value':>10}{'floor':>8}{'seconds':>11}")
