@@ -26,7 +26,7 @@ enum { RETIMED = 4 }; /* places timed anew in the time of judging one move */
 enum { LATENESS, CHANGEOVER, COMPLETION, TERMS };
 
 typedef struct {
-  i32 ops, timed, begin, block, reach, levels;
+  i32 ops, timed, begin, block, reach, near, levels;
   const i32 *change; /* (ops + 1) x ops minutes from row to column; row 0 is the start */
   const i32 *minutes, *due, *weight, *counted; /* by operation; counted where completion counts */
   const i32 *pred_first, *pred, *succ_first, *succ;
@@ -36,7 +36,8 @@ typedef struct {
   i32 *setup, *late, *heavy; /* by place: changeover, minutes after the due date, weight */
   i32 *slope, *count;        /* sums before each place: weight of what is late, counted */
   i64 *late_before;          /* weighted lateness before each place */
-  i32 *order, *mark, *moved, *kept_seq, *best_seq;
+  i32 *order, *awake; /* places in random turn; operations around which moves may gain */
+  i32 *mark, *moved, *kept_seq, *best_seq;
   i64 *terms, *best_terms;
 } Line;
 
@@ -186,11 +187,19 @@ static int may_swap(i32 i, i32 j) {
 
 /* ---- descent ------------------------------------------------------------------------------ */
 
+/* Moves may gain again around a place that has changed; with times, anywhere. */
+static void wake(i32 place) {
+  i32 from = L->timed ? 0 : max(0, place - L->near);
+  i32 to = L->timed ? L->ops : min(L->ops, place + L->near);
+  for (i32 p = from; p < to; p++) L->awake[L->seq[p]] = 1;
+}
+
 static void exchange(i32 a, i32 b, i32 c) {
   memcpy(L->moved, L->seq + a, (b - a) * sizeof(i32));
   memmove(L->seq + a, L->seq + b, (c - b) * sizeof(i32));
   memcpy(L->seq + a + c - b, L->moved, (b - a) * sizeof(i32));
   retime(a);
+  wake(a), wake(a + c - b), wake(c);
 }
 
 /* Take the first exchange of blocks from place a on that gains; 0 if none does. */
@@ -214,20 +223,24 @@ static int improve_swaps(i32 i) {
     if (!may_swap(i, j) || swapped(i, j) >= energy_now) continue;
     i32 op = L->seq[i];
     L->seq[i] = L->seq[j], L->seq[j] = op;
-    return retime(i), 1;
+    return retime(i), wake(i), wake(j), 1;
   }
   return 0;
 }
 
-/* Go down to an order that no move improves, places in random turn. */
+/* Go down to an order that no move from a place awake improves, places in random turn. */
 static void go_down(void) {
   i32 n = L->ops;
   for (i32 i = n - 1; i > 0; i--) {
     i32 j = below(i + 1), place = L->order[i];
     L->order[i] = L->order[j], L->order[j] = place;
   }
-  for (i32 turn = 0, since = 0; since < n; turn = (turn + 1) % n)
-    since = improve_blocks(L->order[turn]) || improve_swaps(L->order[turn]) ? 0 : since + 1;
+  for (i32 turn = 0, since = 0; since < n; turn = (turn + 1) % n, since++) {
+    i32 place = L->order[turn], op = L->seq[place];
+    if (!L->awake[op]) continue;
+    if (improve_blocks(place) || improve_swaps(place)) since = -1;
+    else L->awake[op] = 0;
+  }
 }
 
 /* ---- leaving a local optimum -------------------------------------------------------------- */
@@ -246,6 +259,7 @@ static void pull(i32 from, i32 to) {
   }
   for (i32 i = 0; i < moved; i++) L->seq[p--] = L->moved[i];
   retime(from);
+  wake(from), wake(to);
 }
 
 /* Bring what is marked in [from, to], and what waits for it, to the back of it. */
@@ -262,6 +276,7 @@ static void push(i32 from, i32 to) {
   }
   for (i32 i = 0; i < moved; i++) L->seq[p++] = L->moved[i];
   retime(from);
+  wake(from), wake(to);
 }
 
 /* Move short blocks at random, with all that precedence makes go along. */
@@ -292,6 +307,7 @@ static void settle(void) {
 EXPORT(restart) void restart(u64 seed) {
   random_state = seed;
   fails = 0;
+  for (i32 i = 0; i < L->ops; i++) L->awake[i] = 1;
   retime(0);
   settle();
   energy_round = energy_now;

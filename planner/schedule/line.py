@@ -30,10 +30,13 @@ BLOCK = 10
 """Operations in the shorter of two blocks that change places, at most."""
 REACH, REACHES = 60, 40_000
 """A move spans at most so many places, or `REACHES` over the number of operations if more."""
-DISTURBED, LONGEST, FARTHEST = 3, 4, 30
+NEAR = 4
+"""Where only changeovers count, moves are judged again from so many places around a change."""
+DISTURBED, DISTURBED_TIMELESS, LONGEST, FARTHEST = 3, 2, 4, 30
 """Most moves that leave a local optimum, and how many operations and places each takes."""
-WARMTH, PATIENCE = 0.005, 300
-"""Temperature as a share of the energy, and rounds without a gain before going back."""
+WARMTH, PATIENCE = 0.4, 5
+"""Temperature in the mean energy of an operation; rounds without a gain, for each operation,
+before going back to the best."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +120,7 @@ class LineChain:
 
     def __init__(self, compiled: Compiled, line: Line) -> None:
         self.compiled = compiled
+        self.timed = line.timed
         self.kernel = Kernel("line")
         self.at: dict[str, int] = {}
         self.kernel.call("load", self._line(line))
@@ -132,7 +136,9 @@ class LineChain:
 
     def improve(self, moves: int) -> int:
         """Search until about so many moves have been judged; their number comes back."""
-        how = (DISTURBED, LONGEST, FARTHEST, WARMTH, PATIENCE)
+        n = len(self.compiled.ops)
+        disturbed = DISTURBED if self.timed else DISTURBED_TIMELESS
+        how = (disturbed, LONGEST, FARTHEST, WARMTH / n, PATIENCE * n)
         return int(self.kernel.call("improve", moves, *how))
 
     def best(self) -> Start:
@@ -162,7 +168,7 @@ class LineChain:
         index = [TERMS.index(term) for term in COUNTED]
         fields = [
             n, int(line.timed), line.begin, BLOCK,
-            max(REACH, REACHES // n), len(c.weights),
+            max(REACH, REACHES // n), NEAR, len(c.weights),
             self.kernel.put(line.change),
             *(self._put(each) for each in (line.minutes, line.due, line.weight, line.counted)),
             *self._lists([[pred.operation for pred in op.preds] for op in c.ops]),
@@ -171,7 +177,7 @@ class LineChain:
             self.kernel.put(np.array(line_energy(c), np.float64)),
         ]  # fmt: skip
         names = ["seq", "pos", "setup", "late", "heavy", "slope", "count", "late_before"]
-        names += ["order", "mark", "moved", "kept_seq", "best_seq", "terms", "best_terms"]
+        names += ["order", "awake", "mark", "moved", "kept_seq", "best_seq", "terms", "best_terms"]
         for name in names:
             wide = name == "late_before" or name.endswith("terms")
             self.at[name] = self.kernel.alloc((n + len(COUNTED)) * (8 if wide else 4))

@@ -20,7 +20,7 @@ PERSON_SHARE = 0.1
 TIMELESS_SHARE = 0.45
 """What is left of it where only changeovers count."""
 
-LINE_NS, LINE_TIMELESS_NS = 18, 9
+LINE_NS, LINE_TIMELESS_NS = 18, 10
 """What a move of a line costs, where times count and where only changeovers do."""
 
 
