@@ -1,20 +1,20 @@
 """Moves a second by size of the problem, so that seconds become iterations without a clock.
 
-Measured on one core of a 2-core cloud machine, warm, on generated weeks of 10 to 600 lots
-(45 to 2,700 operations): 0.5 to 40 µs a move.
+Measured on one core of a 2-core cloud machine, warm, on generated weeks of 30 to 2,000 lots
+(130 to 8,800 operations): 0.7 to 48 µs a move; twice that where nothing can be punctual.
 """
 
 from __future__ import annotations
 
 from planner.schedule.compiled import Compiled, is_timeless
 
-MOVE_NS = 400
+MOVE_NS = 300
 """What a move costs at any size."""
-OPERATION_NS = 4
+OPERATION_NS = 3
 """What each operation of the problem adds to a move while everything stays in the cache."""
-CACHED_OPERATIONS = 800
+CACHED_OPERATIONS = 20_000
 """At so many operations each costs twice that."""
-PERSON_SHARE = 0.1
+PERSON_SHARE = 0.07
 """By how much each person adds to all of it."""
 
 TIMELESS_SHARE = 0.45

@@ -65,6 +65,7 @@ def search(
                     _origin(compiled, phase, starts, best, lane),
                     (seed * SEED_STEP + number * LANES + lane) % (1 << 62),
                     phase,
+                    phase.hot[min(lane, 1)],
                     moves,
                     stop,
                     board.notes[lane],
@@ -116,20 +117,22 @@ def _lane(
     origin: Start,
     seed: int,
     phase: Phase,
+    begin: float,
     iterations: int,
     stop: Stop,
     note: dict[float, tuple[int, ...]],
     enough: Enough,
 ) -> Start:
-    """One chain through one phase, in slices; `note` takes the best terms by share done."""
+    """One chain through one phase from temperature `begin`, in slices; `note` takes the best terms
+    by share done."""
     chain.begin(origin, seed, phase.energy)
     _by_start(chain, origin, seed, phase)
-    ratio = phase.cold / phase.hot
+    ratio = phase.cold / begin
     done = 0
     while done < iterations and not stop() and not enough(chain.best_terms()):
         moves = min(SLICE_ITERATIONS, iterations - done)
-        hot = phase.hot * ratio ** (done / iterations)
-        cold = phase.hot * ratio ** ((done + moves) / iterations)
+        hot = begin * ratio ** (done / iterations)
+        cold = begin * ratio ** ((done + moves) / iterations)
         chain.anneal(moves, hot, cold, phase.merges)
         done += moves
         note[done / iterations] = chain.best_terms()
