@@ -100,7 +100,7 @@ def _usual(problem: Problem) -> Compiled:
 
 def _cool(compiled: Compiled, start: Start, moves: int, seed: int) -> Start:
     """The best of as many chains as a full search has lanes, each of so many moves."""
-    hot, cold = temperatures(compiled, start)
+    _, hot, cold = temperatures(compiled, start)
     merges = MERGES if any(mode.needs for mode in compiled.modes) else 0
     energy = energies(compiled, 0.0)
 
