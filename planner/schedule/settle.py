@@ -24,7 +24,7 @@ from planner.schedule.result import Figures, Placed
 from planner.schedule.search import LANES
 from planner.stop import Stop
 
-COOL = 0.15
+COOL = 0.04
 """Where a short search begins, of the temperature at which a full one does."""
 
 
