@@ -24,10 +24,11 @@ LAST = 0.05
 MOST_ROUNDS, MOVES_A_ROUND = 8, 8000
 """Rounds of annealing, each of at least so many moves for each operation if there are several."""
 HEAT = 4.0
-"""Temperature at which the first round begins, in mean changeovers of an operation: on six weeks of 80
-lots 1 (with twice the last temperature), 2.5 and 5 came to 16,933, 16,520 and 16,395 changeover
-minutes in all, on two of 200 to
-11,755, 11,677 and 11,649."""
+"""Temperature at which the first round begins, in mean changeovers of an operation.
+
+On six weeks of 80 lots 1 (with twice the last temperature), 2.5 and 5 came to 16,933, 16,520 and
+16,395 changeover minutes in all, on two of 200 to 11,755, 11,677 and 11,649.
+"""
 WARM = 0.7
 """Temperature at which later rounds begin, of that of the first."""
 MERGES = 60
