@@ -120,7 +120,7 @@ def merger_words(index: Index) -> tuple[str, ...]:
     )
 
 
-TOLD = 6
+TOLD = 4
 """Other ways to share lots that a paper names at most."""
 NAMED = 4
 """Order lines of a lot that it names at most."""
