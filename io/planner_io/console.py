@@ -136,6 +136,6 @@ class Progress:
 
 def _bars() -> Bars:
     from rich.console import Console  # noqa: PLC0415 - help must answer at once
-    from rich.progress import Progress as Bars  # noqa: PLC0415
+    from rich.progress import Progress as Bars  # noqa: PLC0415 - help must answer at once
 
     return Bars(console=Console(stderr=True), transient=True)

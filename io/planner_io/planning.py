@@ -118,10 +118,12 @@ def plan_week(
 def proven(plan: Plan, reading: Reading, report: Report, known: Known | None = None) -> Plan:
     """The plan with what was found in its workbook and how sure it is, once its audit has passed.
 
+    Lines due before the workbook's own start were told when it was read.
+
     Raises AuditError if the plan breaks an invariant.
     """
-    start = plan.options.start
-    past = (_past(line, start) for line in plan.orders if line.due.date() < start)
+    start, told = plan.options.start, reading.start or date.min
+    past = (_past(line, start) for line in plan.orders if told <= line.due.date() < start)
     plan = plan.model_copy(update={"findings": (*reading.findings, *plan.findings, *past)})
     report("risk", 0.0, "")
     known = known or nothing_logged(reading.shop)

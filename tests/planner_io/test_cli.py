@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from openpyxl import load_workbook
 
 from planner.plan import make_plan
 from planner.records import Plan
@@ -152,6 +153,20 @@ def test_a_line_that_was_due_before_the_plan_begins_is_doubted(
         f"was due on {FRIDAY:%Y-%m-%d}, before the plan begins on {later:%Y-%m-%d}" in planned.err
     )
     assert "was due on" not in run("plan", book, *QUICK, "--start", f"{FRIDAY:%Y-%m-%d}").err
+
+
+def test_a_line_due_before_the_workbooks_own_start_is_doubted_once(
+    run: Command, tmp_path: Path
+) -> None:
+    book = a_book(tmp_path / "a.xlsx", a_row("1"))
+    written = load_workbook(book)
+    settings = written.create_sheet("Settings")
+    settings.append(["Station", "Setting", "Value"])
+    settings.append(["House", "Plan starts", FRIDAY + timedelta(days=3)])
+    written.save(book)
+    planned = run("plan", book, *QUICK)
+    assert planned.status == 0
+    assert planned.err.count(f"{FRIDAY:%Y-%m-%d}, before the plan") == 1
 
 
 def test_a_start_that_is_mistyped_is_found(run: Command, tmp_path: Path) -> None:
