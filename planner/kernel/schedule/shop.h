@@ -2,16 +2,7 @@
 #ifndef SHOP_H
 #define SHOP_H
 
-#include <math.h>
-#include <stdint.h>
-#include <string.h>
-
-#define EXPORT(name) __attribute__((export_name(#name)))
-
-typedef int32_t i32;
-typedef int64_t i64;
-typedef uint64_t u64;
-typedef double f64;
+#include "../common.h"
 
 enum { VIOLATION, LATENESS, CHANGEOVER, OVERTIME, DISTURBANCE, HOLDING, COMPLETION, TERMS };
 enum { MAY_PAUSE = 1, DONE = 2, FIXED = 4, ISSUED = 8 };
@@ -95,31 +86,18 @@ typedef struct {
 } Shop;
 
 static Shop *S;
-static u64 random_state;
 static i32 stamp;         /* marks equal to it are set */
 static i32 low, high;     /* window of the list that the candidate changes */
 static i32 changed_op;    /* the candidate's operation with another mode, or NONE */
 static f64 energy_now;
 static i64 accepted, improved;
 
-static inline i32 max(i32 a, i32 b) { return a > b ? a : b; }
-static inline i32 min(i32 a, i32 b) { return a < b ? a : b; }
 
 static inline int same(const i32 *a, const i32 *b, i32 n) {
   for (i32 i = 0; i < n; i++)
     if (a[i] != b[i]) return 0;
   return 1;
 }
-
-/* splitmix64: Steele, Lea and Flood, OOPSLA 2014 */
-static inline u64 random64(void) {
-  u64 z = (random_state += 0x9e3779b97f4a7c15ull);
-  z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9ull;
-  z = (z ^ (z >> 27)) * 0x94d049bb133111ebull;
-  return z ^ (z >> 31);
-}
-static inline i32 below(i32 n) { return (i32)((random64() >> 32) * (u64)n >> 32); }
-static inline f64 unit(void) { return (f64)((random64() >> 11) + 1) * 0x1p-53; }
 
 static inline void mark(i32 op) { S->mark[op] = stamp; }
 static inline int marked(i32 op) { return S->mark[op] == stamp; }
