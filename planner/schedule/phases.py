@@ -63,8 +63,8 @@ def plan_phases(compiled: Compiled, best: Start, iterations: int) -> list[Phase]
     A late start is not heated until lateness melts unless there is time for more than one long
     round, and then in the second lane only: on a week of 200 lots that cannot be punctual
     300,000 moves from 12 left 10,476 weighted minutes late, from 300 21,730, from 8,000 26,349.
-    One long round does better than several short ones (on generated weeks by 2 to 4 % at equal
-    budgets), so there are several only when each is long for the size of the problem.
+    There are several only when each is long for the size of the problem: shorter ones gained
+    nothing to speak of (three weeks of 80 lots, two seeds: 17,086 against 17,146 minutes in all).
     """
     cool, hot, cold = temperatures(compiled, best)
     merges = MERGES if any(mode.needs for mode in compiled.modes) else 0
