@@ -10,7 +10,7 @@ own for that date.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
@@ -79,6 +79,30 @@ def end_of_day(shop: Shop, day: date) -> datetime:
     pieces = working(shop, SHOP, day, 1)
     last = pieces[-1].end_min if pieces else DAY_MIN
     return moment(min(last, DAY_MIN - 1), day)
+
+
+def usual_spans(shop: Shop, start: date, days: int) -> tuple[tuple[int, int], ...]:
+    """The shop's own hours without overtime; all of the days where it has none of its own."""
+    pieces = working(shop, SHOP, start, days)
+    usual = tuple((piece.start_min, piece.end_min) for piece in pieces if not piece.overtime)
+    return usual or ((0, days * DAY_MIN),)
+
+
+def ahead_of(spans: Sequence[tuple[int, int]], minute: int, minutes: int) -> int:
+    """The minute that lies so many worked `minutes`, at least 1, before another one, or that at
+    which the spans begin."""
+    for start, end in reversed(spans):
+        worked = min(end, minute) - start
+        if worked >= minutes:
+            return min(end, minute) - minutes
+        if worked > 0:
+            minute, minutes = start, minutes - worked
+    return minute
+
+
+def worked_between(spans: Sequence[tuple[int, int]], first: int, last: int) -> int:
+    """How many minutes of the spans lie from `first` up to `last`."""
+    return sum(max(0, min(end, last) - max(start, first)) for start, end in spans)
 
 
 def check_hours(shop: Shop) -> tuple[Finding, ...]:

@@ -9,7 +9,7 @@ from dataclasses import replace
 from planner import schedule
 from planner.changeovers import Mounts, change_minutes, changes, is_longest, setup_minutes
 from planner.errors import EngineError
-from planner.hours import working
+from planner.hours import ahead_of, usual_spans, working
 from planner.options import Options
 from planner.orders import OrderLine
 from planner.records import Held, HeldWhy, Lot, Operation, Slot
@@ -33,11 +33,13 @@ AGAIN = (
         schedule.Term.OVERTIME: 1,
         schedule.Term.DISTURBANCE: 1,
     },
-    {schedule.Term.HOLDING: 1, schedule.Term.COMPLETION: 1},
+    schedule.LEXICOGRAPHIC[-1],
 )
 """What counts in a week that is planned again: the papers are out, so a few minutes of lateness
 do not turn the floor upside down. A minute late counts as two of changeover, so that an
 operation moves where that saves 15 minutes of lateness or 30 of changeover."""
+SPENT = 100
+"""Tightness of a line that ends just when it is due."""
 DAY_MIN = 1440
 NOTHING = ""
 """What the engine takes as mounted where the shop does not say."""
@@ -71,17 +73,42 @@ def problem_of(
             for operation in operations
             for before in operation.after
         ),
-        jobs=tuple(
-            schedule.Job(key, due_min[key], (final,), orders[key].weight)
-            for key, final in finals(lots, operations).items()
-        ),
+        jobs=tuple(_jobs(finals(lots, operations), orders, due_min, shop, options)),
         people=tuple(
             schedule.Person(person.name, person.stations, _hours(shop, person.name, options))
             for person in shop.people
         ),
         horizon_min=options.days * DAY_MIN,
-        levels=AGAIN if standing.lots else schedule.LEXICOGRAPHIC,
+        levels=_levels(shop, AGAIN if standing.lots else schedule.LEXICOGRAPHIC),
     )
+
+
+def _levels(shop: Shop, levels: schedule.Levels) -> schedule.Levels:
+    """The levels, with time to spare weighed against changeovers where the shop wants that."""
+    worth = shop.house.spare_worth_min
+    if not worth:
+        return levels
+    return tuple(
+        {term: SPENT * weight for term, weight in level.items()} | {schedule.Term.TIGHTNESS: worth}
+        if schedule.Term.CHANGEOVER in level
+        else level
+        for level in levels
+    )
+
+
+def _jobs(
+    finals_of: Mapping[str, str],
+    orders: Mapping[str, OrderLine],
+    due_min: Mapping[str, int],
+    shop: Shop,
+    options: Options,
+) -> Iterator[schedule.Job]:
+    """Order lines with their due times, and the time to spare that the shop wants before them."""
+    usual, spare_min = usual_spans(shop, options.start, options.days), shop.house.spare_min
+    for key, final in finals_of.items():
+        due = due_min[key]
+        aim = ahead_of(usual, due, spare_min) if spare_min else None
+        yield schedule.Job(key, due, (final,), orders[key].weight, spare_min, aim)
 
 
 def _with_standing(

@@ -336,6 +336,11 @@ class House(Frozen):
     """What a minute of the finisher costs, for finishing wasted on scrap, cents."""
     late_cents_h: int = 2_000
     """What an hour late costs for each unit of weight, cents; weighed when lots are formed."""
+    spare_min: int = Field(default=120, ge=0)
+    """Working minutes by which order lines are wanted ahead of their due times."""
+    spare_worth_min: int = Field(default=0, ge=0)
+    """Changeover minutes that may be spent to give all of them to a line that would otherwise end
+    just when it is due; 0: time to spare decides only where changeovers are equal."""
     start: date | None = None
     """First day of the plan, if the workbook says so."""
 

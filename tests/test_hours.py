@@ -11,11 +11,14 @@ from hypothesis import strategies as st
 from planner.hours import (
     DAY_MIN,
     Interval,
+    ahead_of,
     check_hours,
     common,
     due_minute,
     end_of_day,
     moment,
+    usual_spans,
+    worked_between,
     working,
 )
 from planner.shop import HoursKind, HoursRow, Person, Shop, Station, StationKind
@@ -138,6 +141,27 @@ def test_common_hours_run_on_from_ordinary_hours_into_overtime() -> None:
 
 def test_a_due_date_alone_means_the_end_of_the_hours_of_that_day() -> None:
     assert end_of_day(a_shop(WORK), MONDAY) == datetime(2026, 11, 30, 15, 30)
+
+
+def test_minutes_ahead_of_a_due_time_are_worked_ones_without_breaks_nights_and_overtime() -> None:
+    late = hours("overtime", "15:30", "17:00")
+    days = [
+        row.model_copy(update={"weekday": day}) for day in (0, 1) for row in (WORK, LUNCH, late)
+    ]
+    spans = usual_spans(a_shop(*days), MONDAY, 2)
+    due = DAY_MIN + 17 * 60
+    assert ahead_of(spans, due, 120) == DAY_MIN + 13 * 60 + 30
+    assert ahead_of(spans, due, 5 * 60) == DAY_MIN + 10 * 60
+    assert ahead_of(spans, DAY_MIN + 8 * 60, 120) == 14 * 60 + 30
+    assert ahead_of(spans, 8 * 60, 120) == 7 * 60
+    assert worked_between(spans, 14 * 60 + 30, DAY_MIN + 8 * 60) == 120
+    assert worked_between(spans, DAY_MIN + 15 * 60 + 26, due) == 4
+
+
+def test_a_shop_without_hours_of_its_own_counts_every_minute() -> None:
+    spans = usual_spans(a_shop(), MONDAY, 2)
+    assert ahead_of(spans, 2 * DAY_MIN, 90) == 2 * DAY_MIN - 90
+    assert ahead_of(spans, -30, 90) == -30
 
 
 def test_a_due_date_on_a_closed_day_means_its_last_minute() -> None:

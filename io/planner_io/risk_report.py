@@ -24,6 +24,6 @@ def risk_lines(plan: Plan) -> Iterator[str]:
     )
     unsure = unsure_rows(Index(plan))
     for row in unsure[:MOST_ROWS]:
-        yield f"  {row.order.key} on time in {row.chance}, done {row.likely}"
+        yield f"  {row.order.key} on time in {row.chance}, {row.spare}, done {row.likely}"
     if len(unsure) > MOST_ROWS:
         yield f"  and {len(unsure) - MOST_ROWS} more below {share(UNSURE)}, in the papers"

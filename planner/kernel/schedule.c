@@ -169,7 +169,8 @@ EXPORT(restart) void restart(u64 seed) {
     S->cand.mode[op] = S->now.mode[op];
   }
   find_least_late();
-  simple = S->simple && !S->timeless && S->weight[HOLDING] == 0 && S->weight[COMPLETION] == 0;
+  simple = S->simple && !S->timeless && !(S->weight[HOLDING] + S->weight[COMPLETION] +
+                                          S->weight[TIGHTNESS] > 0);
   tails_known = 0;
   low = 0, high = S->ops - 1, changed_op = NONE;
   mount_all();

@@ -129,7 +129,7 @@ class Chain:
             self._rows(_pred_rows(c)),
             self._rows(succs),
             self._rows(op.jobs for op in c.ops),
-            self._rows(zip(c.due, c.weight, strict=True)),
+            self._rows(zip(c.due, c.weight, c.aim, c.spare, strict=True)),
             self._rows(_crew_rows(c)),
             self._rows(self._need_rows()),
             self._put(base.longest_counts for base in c.bases),

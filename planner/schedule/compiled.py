@@ -133,8 +133,16 @@ class Compiled:
     calendars: tuple[Calendar, ...]
     due: tuple[int, ...]
     weight: tuple[int, ...]
+    aim: tuple[int, ...]
+    spare: tuple[int, ...]
+    """Minutes of each job from its aim until its time to spare is spent."""
     weights: tuple[tuple[int, ...], ...]
     """For each level the weight of each term, in the order of `TERMS`."""
+
+    @property
+    def aims(self) -> bool:
+        """Whether any job wants time to spare."""
+        return any(self.spare)
 
     @property
     def mounted(self) -> tuple[int, ...]:
@@ -193,6 +201,8 @@ class _Compiler:
             calendars=tuple(self.calendars),
             due=tuple(job.due_min for job in problem.jobs),
             weight=tuple(job.weight for job in problem.jobs),
+            aim=tuple(job.aim for job in problem.jobs),
+            spare=tuple(job.spare_min for job in problem.jobs),
             weights=tuple(tuple(level.get(t, 0) for t in TERMS) for level in problem.levels),
         )
 

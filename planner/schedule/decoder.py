@@ -173,6 +173,14 @@ class Decoder:
             late = max(0, step.end - self.compiled.due[job])
             terms[T[Term.LATENESS]] += self.compiled.weight[job] * late
             terms[T[Term.COMPLETION]] += max(0, step.end)
+            terms[T[Term.TIGHTNESS]] += self._tightness(job, step.end)
+
+    def _tightness(self, job: int, end: int) -> int:
+        """What completion at `end` takes of the job's time to spare."""
+        spare = self.compiled.spare[job]
+        spent = min(end - self.compiled.aim[job], spare)
+        share = 100 * spent * spent // (spare * spare) if spent > 0 else 0
+        return self.compiled.weight[job] * share
 
     def _overtime(self, mode: Mode, step: Step) -> int:
         calendars = self.compiled.calendars

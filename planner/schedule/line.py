@@ -57,7 +57,7 @@ class Line:
 def as_line(c: Compiled) -> Line | None:
     """The problem as one line, or None where it is more than that."""
     modes = [c.modes[op.modes[0]] for op in c.ops]
-    if len(c.ops) < 2 or len(c.bases) != 1 or c.people_free:
+    if len(c.ops) < 2 or len(c.bases) != 1 or c.people_free or c.aims:
         return None
     if not all(_plain(c, op, mode) for op, mode in zip(c.ops, modes, strict=True)):
         return None

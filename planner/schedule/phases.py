@@ -1,8 +1,8 @@
 """How a search spends its budget: which temperatures, from which start, on which energy.
 
 Energy is what the annealing sees: the lexicographic levels as one number. A minute late is
-`LATE` changeover minutes there, work in progress counts only in the last phase, and only the
-record of the best is truly lexicographic.
+`LATE` changeover minutes there, tight due dates count a little all the way, work in progress
+counts only in the last phase, and only the record of the best is truly lexicographic.
 """
 
 from __future__ import annotations
@@ -19,6 +19,12 @@ VIOLATED = 50.0
 """A minute of violation in minutes late."""
 FLOW = 0.002
 """A minute of holding or completion in the last phase, in changeover minutes."""
+WARY = 0.06
+"""Of one of tightness in every phase, in changeover minutes: 6 for a job that ends when it is due.
+
+Orders that end minutes before they are due are a dead end for the search too, as hardly a move
+leaves them punctual.
+"""
 LAST = 0.05
 """Share of the cool round for the flow."""
 MOST_ROUNDS, MOVES_A_ROUND = 8, 8000
@@ -95,23 +101,26 @@ def energies(compiled: Compiled, flow: float) -> tuple[float, ...]:
     if not any(row[index[Term.CHANGEOVER]] for row in rows):
         guide = GUIDE * energy[index[Term.LATENESS]] * _mean(compiled.weight)
         energy[index[Term.CHANGEOVER]] = guide
+    tight = index[Term.TIGHTNESS]
+    wary = WARY * any(row[tight] for row in rows)
+    energy[tight] = max(energy[tight], wary) if compiled.aims else 0.0
     return tuple(energy)
 
 
 def _scales(compiled: Compiled, flow: float) -> list[float]:
-    """One scale a level: 1 where changeovers count, more above, `flow` below."""
+    """One scale a level: a minute of changeover is 1, levels above count more, `flow` below."""
     index = {term: i for i, term in enumerate(TERMS)}
     scales: list[float] = []
     for level in compiled.weights:
         if level[index[Term.CHANGEOVER]]:
-            scales.append(1.0)
+            scales.append(1.0 / level[index[Term.CHANGEOVER]])
         elif level[index[Term.LATENESS]]:
             scales.append(LATE)
         elif level[index[Term.VIOLATION]]:
             scales.append(LATE * VIOLATED)
         else:
             scales.append(flow)
-    if 1.0 not in scales:
+    if not any(level[index[Term.CHANGEOVER]] for level in compiled.weights):
         scales = [scale / LATE for scale in scales]
     return scales
 

@@ -35,6 +35,7 @@ __all__ = [
     "Interval",
     "Issued",
     "Job",
+    "Levels",
     "Operation",
     "Person",
     "Problem",
@@ -227,6 +228,16 @@ class Job:
     due_min: int
     finals: tuple[str, ...]
     weight: int = 1
+    spare_min: int = 0
+    """Time to spare that is wanted before it is due."""
+    aim_min: int | None = None
+    """When it should be complete for that, `spare_min` before `due_min` if None; earlier where a
+    night or a break lies between. From here on its time to spare is spent."""
+
+    @property
+    def aim(self) -> int:
+        """When it should be complete to have its time to spare."""
+        return self.due_min - self.spare_min if self.aim_min is None else self.aim_min
 
 
 class Term(StrEnum):
@@ -246,16 +257,21 @@ class Term(StrEnum):
     """Minutes that work waits between two operations times the arc's holding."""
     COMPLETION = "completion"
     """Completion times of all jobs, added up."""
+    TIGHTNESS = "tightness"
+    """What each job has spent of its time to spare: the square of the share, so that the last
+    minutes weigh most, in per cent, times its weight."""
 
 
 Levels = tuple[Mapping[Term, int], ...]
 """Most important first: each level is a weighted sum of terms, compared before the next."""
 
+TIGHT = 60
+"""Minutes of holding or completion that one of tightness counts in the last level."""
 LEXICOGRAPHIC: Levels = (
     {Term.VIOLATION: 1},
     {Term.LATENESS: 1},
     {Term.CHANGEOVER: 1, Term.OVERTIME: 1, Term.DISTURBANCE: 1},
-    {Term.HOLDING: 1, Term.COMPLETION: 1},
+    {Term.TIGHTNESS: TIGHT, Term.HOLDING: 1, Term.COMPLETION: 1},
 )
 
 

@@ -210,6 +210,10 @@ def _jobs(problem: Problem) -> Found:
             yield job.key, f"job {job.key} has weight {job.weight}; expected 0 or more"
         if abs(job.due_min) > MOST_MINUTES:
             yield job.key, f"job {job.key} is due at {job.due_min} min, which is out of range"
+        if not 0 <= job.spare_min <= MOST_MINUTES:
+            yield job.key, f"job {job.key} wants {job.spare_min} min to spare; expected 0 or more"
+        elif not -2 * MOST_MINUTES <= job.aim <= job.due_min:
+            yield job.key, f"job {job.key} has its aim at {job.aim} min; expected no later than due"
 
 
 def _levels(problem: Problem) -> Found:

@@ -232,6 +232,10 @@ class _Enumeration:
             for job in op.jobs:
                 terms[T[Term.LATENESS]] += self.c.weight[job] * max(0, end - self.c.due[job])
                 terms[T[Term.COMPLETION]] += max(0, end)
+                spare = self.c.spare[job]
+                spent = max(0, min(end - self.c.aim[job], spare))
+                share = 100 * spent * spent // max(1, spare) ** 2
+                terms[T[Term.TIGHTNESS]] += self.c.weight[job] * share
         terms[T[Term.CHANGEOVER]] = self.entries.least(state)
         return self.c.levels(terms)
 

@@ -84,7 +84,19 @@ def a_random_shop(
         Person(f"p{i}", tuple(s.key for s in stations), dice.choice(hours), dice.randint(0, 300))
         for i in range(dice.randint(2, 4) if people else 0)
     )
+    jobs = _with_aims(random.Random(f"aims {seed}"), jobs)
     return Problem(stations, ops, bases, arcs, jobs, staff, DAYS * DAY_MIN)
+
+
+def _with_aims(dice: random.Random, jobs: tuple[Job, ...]) -> tuple[Job, ...]:
+    """Time to spare for some jobs of every second shop."""
+    if dice.random() < 0.5:
+        return jobs
+    spare = [dice.choice((0, 60, 1000)) for _ in jobs]
+    return tuple(
+        replace(job, spare_min=each, aim_min=job.due_min - 2 * each if each == 60 else None)
+        for job, each in zip(jobs, spare, strict=True)
+    )
 
 
 def _exceptions(dice: random.Random) -> dict[tuple[str, str], int]:

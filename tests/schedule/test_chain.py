@@ -38,7 +38,7 @@ def a_shop_without_charges(seed: int, operations: int) -> Problem:
             replace(op, issued=None, latest_end_min=None if seed % 4 else op.latest_end_min)
             for op in problem.operations
         ),
-        jobs=tuple(replace(job, due_min=job.due_min + spare) for job in problem.jobs),
+        jobs=tuple(replace(job, due_min=job.due_min + spare, spare_min=0) for job in problem.jobs),
     )
 
 

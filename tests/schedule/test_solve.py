@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from planner.errors import InputError, NoPlanError
@@ -44,6 +46,33 @@ def test_equal_states_are_done_in_one_run() -> None:
     result = solve(shop, Stop(), seconds=0.1)
     assert result.figures.terms[Term.CHANGEOVER] == 40
     assert {tuple(sorted(run)) for run in result.runs} == {("a", "c"), ("b",)}
+
+
+def test_of_orders_with_equal_changeovers_the_one_with_time_to_spare_wins() -> None:
+    shop = a_shop(an_operation("a", "1"), an_operation("b", "1"))
+    loose, tight = shop.jobs[0], replace(shop.jobs[1], due_min=600)
+    for key, job in (("b", tight), ("a", loose)):
+        aimed = replace(job, spare_min=120)
+        jobs = tuple(aimed if each.key == key else each for each in (loose, tight))
+        result = solve(replace(shop, jobs=jobs), Stop(), seconds=0.1)
+        assert result.placed[0].operation == key
+        assert result.figures.terms[Term.LATENESS] == 0
+
+
+def test_the_last_minutes_before_a_due_date_weigh_most() -> None:
+    spent = {560: 44, 500: 2, 480: 0, 600: 100, 700: 100}
+    for end, tightness in spent.items():
+        shop = a_shop(an_operation("a", "1", end - 440))
+        jobs = (Job("a", 620, ("a",), spare_min=120, aim_min=480),)
+        result = solve(replace(shop, jobs=jobs), Stop(), seconds=0.01)
+        assert result.placed[0].end_min == end
+        assert result.figures.terms[Term.TIGHTNESS] == tightness
+
+
+def test_an_aim_after_the_due_date_is_refused() -> None:
+    shop = replace(a_shop(an_operation("a", "1")), jobs=(Job("a", 600, ("a",), aim_min=601),))
+    with pytest.raises(InputError, match="job a has its aim at 601 min"):
+        solve(shop, Stop())
 
 
 def test_a_run_pauses_over_a_break_and_a_changeover_does_not_split() -> None:

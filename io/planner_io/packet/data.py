@@ -92,6 +92,7 @@ def _unsure(index: Index, pictures: Pictures) -> list[Json]:
             "part": name(row.order.part),
             "customer": name(row.order.customer),
             "due": row.due,
+            "spare": row.spare,
             "likely": row.likely,
         }
         for row in sureness.unsure_rows(index)

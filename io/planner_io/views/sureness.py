@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from planner.hours import duration
+from planner.hours import duration, usual_spans, worked_between
 from planner.orders import OrderLine
 from planner.uncertainty import LikelyMinutes, LineChance
 from planner_io.views.index import Index
@@ -21,6 +21,8 @@ class UnsureRow:
     order: OrderLine
     chance: str
     due: str
+    spare: str
+    """Working time between its planned end and its due time, in words."""
     likely: str
     """When it is done in 80 % of the simulated weeks, from and to."""
 
@@ -55,7 +57,14 @@ def unsure_rows(index: Index) -> tuple[UnsureRow, ...]:
 def _row(index: Index, line: LineChance) -> UnsureRow:
     order = index.orders[line.line]
     low, high = index.moment(line.low_min), index.moment(line.high_min)
-    return UnsureRow(order, share(line.chance), when(order.due), f"{when(low)} to {when(high)}")
+    likely = f"{when(low)} to {when(high)}"
+    return UnsureRow(order, share(line.chance), when(order.due), _spare(index, line.line), likely)
+
+
+def _spare(index: Index, line: str) -> str:
+    done = next(each for each in index.plan.done if each.line == line)
+    usual = usual_spans(index.plan.shop, index.start, index.plan.options.days)
+    return f"{duration(worked_between(usual, done.done_min, done.due_min))} to spare"
 
 
 def likely_changeover(index: Index) -> str:

@@ -94,6 +94,22 @@ SETTINGS_OF: Mapping[str, tuple[Column, ...]] = {
             "Hour late, Late hour",
         ),
         Column(
+            "spare_min",
+            "Time to spare before due",
+            Kind.MINUTES,
+            "Working time by which order lines are wanted ahead of their due times, where that "
+            "costs no changeover; 0 for none.",
+            "Time to spare, Spare time, Spare before due",
+        ),
+        Column(
+            "spare_worth_min",
+            "Changeovers for time to spare",
+            Kind.MINUTES,
+            "Changeover time that may be spent to give a line all its time to spare that would "
+            "otherwise end just when it is due; 0 for none.",
+            "Worth of time to spare, Spare is worth",
+        ),
+        Column(
             "start",
             "Plan starts",
             Kind.DATE,

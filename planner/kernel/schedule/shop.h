@@ -4,7 +4,8 @@
 
 #include "../common.h"
 
-enum { VIOLATION, LATENESS, CHANGEOVER, OVERTIME, DISTURBANCE, HOLDING, COMPLETION, TERMS };
+enum { VIOLATION, LATENESS, CHANGEOVER, OVERTIME, DISTURBANCE, HOLDING, COMPLETION, TIGHTNESS,
+       TERMS };
 enum { MAY_PAUSE = 1, DONE = 2, FIXED = 4, ISSUED = 8 };
 enum { NOWHERE = -1, NOBODY = -1, NONE = -1 };
 enum { EITHER, AFTER, BEFORE }; /* on which side of a group's members an operation goes well */
@@ -28,7 +29,7 @@ typedef struct { i32 slot, value; const i32 *minutes_from; } Need; /* slot of it
 typedef struct { i32 span, priced, priced_end; } Calendar;
 typedef struct { i32 start, end, worked; } Span;
 typedef struct { i32 start, end, price; } Priced;
-typedef struct { i32 due, weight; } Job;
+typedef struct { i32 due, weight, aim, spare; } Job;
 typedef struct { i32 member, members, side; } Group; /* modes that mount the same, or nearly */
 
 /* A complete schedule, or the part of a candidate that differs from it. The first operation of a

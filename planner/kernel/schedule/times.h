@@ -104,6 +104,8 @@ static void count(const Op *op, i32 mode, i32 change, i32 origin, const Placing 
     const Job *job = &S->job[S->op_job[op->job + i]];
     terms[LATENESS] += (i64)job->weight * max(0, at->end - job->due);
     terms[COMPLETION] += max(0, at->end);
+    i64 spent = min(at->end - job->aim, job->spare), spare = job->spare;
+    if (spent > 0) terms[TIGHTNESS] += job->weight * (100 * spent * spent / (spare * spare));
   }
 }
 

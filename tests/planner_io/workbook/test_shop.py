@@ -107,6 +107,16 @@ def test_a_setting_that_cannot_be_is_told_at_its_cell(
     assert errors(found) == [("Settings", cell)]
 
 
+def test_time_to_spare_is_read_in_minutes_or_hours(tmp_path: Path) -> None:
+    rows: Rows = [
+        ["Setting", "Value"],
+        ["Time to spare before due", "1-1/2 h"],
+        ["Spare is worth", 0],
+    ]
+    house = reading(tmp_path, Settings=rows).shop.house
+    assert (house.spare_min, house.spare_worth_min) == (90, 0)
+
+
 STATIONS: Rows = [
     ["Station", "Kind", "Base", "Smallest OD", "Largest OD"],
     ["Belt machine", "finisher", "Frame", "1/2", 3],
