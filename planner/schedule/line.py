@@ -32,7 +32,7 @@ REACH, REACHES = 60, 40_000
 """A move spans at most so many places, or `REACHES` over the number of operations if more."""
 NEAR = 4
 """Where only changeovers count, moves are judged again from so many places around a change."""
-DISTURBED, DISTURBED_TIMELESS, LONGEST, FARTHEST = 3, 2, 4, 30
+DISTURBED, DISTURBED_TIMELESS, LONGEST, FARTHEST = 1, 2, 4, 30
 """Most moves that leave a local optimum, and how many operations and places each takes."""
 WARMTH, PATIENCE = 0.4, 5
 """Temperature in the mean energy of an operation; rounds without a gain, for each operation,
@@ -110,9 +110,10 @@ def _changes(c: Compiled, modes: Sequence[Mode]) -> NDArray[np.int32]:
 
 def _fits(line: Line) -> bool:
     """Whether no sum in the kernel can overflow."""
-    last = line.begin + sum(line.minutes) + len(line.minutes) * int(line.change.max())
+    n = len(line.minutes)
+    last = line.begin + sum(line.minutes) + n * int(line.change.max())
     latest = last - min(0, *line.due)
-    return latest < LARGEST and (not line.timed or latest * (sum(line.weight) + 1) < LARGEST)
+    return latest * (max(sum(line.weight), n) + 1 if line.timed else 1) < LARGEST
 
 
 class LineChain:
@@ -176,10 +177,11 @@ class LineChain:
             self._put((row[i] for row in c.weights for i in index), np.int64),
             self.kernel.put(np.array(line_energy(c), np.float64)),
         ]  # fmt: skip
-        names = ["seq", "pos", "setup", "late", "heavy", "slope", "count", "late_before"]
-        names += ["order", "awake", "mark", "moved", "kept_seq", "best_seq", "terms", "best_terms"]
+        names = ["seq", "pos", "setup", "late", "heavy", "free", "slope", "count"]
+        names += ["late_before", "second", "longer", "early", "worth", "order", "awake", "mark"]
+        names += ["moved", "kept_seq", "best_seq", "terms", "best_terms"]
         for name in names:
-            wide = name == "late_before" or name.endswith("terms")
+            wide = name == "worth" or name.endswith("terms")
             self.at[name] = self.kernel.alloc((n + len(COUNTED)) * (8 if wide else 4))
         return self._put([*fields, *(self.at[name] for name in names)])
 

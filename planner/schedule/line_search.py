@@ -16,7 +16,7 @@ from planner.schedule.rates import line_moves_for
 from planner.schedule.search import LANES, NEWS_SECONDS, SEED_STEP, Enough, Found, Hear
 from planner.stop import Stop
 
-SLICE_MOVES = 4_000_000
+SLICE_MOVES = 15_000_000
 """A call of the kernel takes about a tenth of a second."""
 ROUNDS = (0.6, 0.4)
 """Shares of the budget: the lanes by themselves, and then all from the best."""

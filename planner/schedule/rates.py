@@ -21,7 +21,7 @@ PERSON_SHARE = 0.07
 TIMELESS_SHARE = 0.45
 """What is left of it where only changeovers count."""
 
-LINE_NS, LINE_TIMELESS_NS = 18, 10
+LINE_NS, LINE_TIMELESS_NS = 7, 4
 """What a move of a line costs, where times count and where only changeovers do."""
 
 
