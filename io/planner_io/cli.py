@@ -37,6 +37,16 @@ ShopFile = Annotated[
 ]
 
 
+Start = Annotated[
+    date | None,
+    typer.Option(
+        metavar="DATE",
+        parser=first_day,
+        help="First day, such as 2026-11-30. [default: the workbook's, else next Monday]",
+    ),
+]
+
+
 def main() -> None:
     """What the command `brightrun` runs; no exception leaves it."""
     utf8()
@@ -77,18 +87,20 @@ def template(
 def check(
     orders: Orders,
     shop: ShopFile = None,
+    start: Start = None,
     as_json: Annotated[
         bool, typer.Option("--json", help="Print what was read as JSON, lengths in nanometres.")
     ] = False,
 ) -> None:
     """Say how a workbook is read, with every problem.
 
-    Each order line is listed as it was understood, then every problem with its cell. The exit
+    Each order line is listed as it was understood, then every problem with its cell; with
+    --start also lines that are due before that day, or years away from it. The exit
     status is 1 if there is an error, so that the week cannot be planned as it is.
     """
     from planner_io.commands import check as command  # noqa: PLC0415 - help must answer at once
 
-    command.check(orders, shop, as_json)
+    command.check(orders, shop, start, as_json)
 
 
 @app.command()
@@ -109,14 +121,7 @@ def plan(
     seed: Annotated[
         int, typer.Option(metavar="N", min=0, help="Another seed searches another way.")
     ] = 1,
-    start: Annotated[
-        date | None,
-        typer.Option(
-            metavar="DATE",
-            parser=first_day,
-            help="First day, such as 2026-11-30. [default: the workbook's, else next Monday]",
-        ),
-    ] = None,
+    start: Start = None,
     days: Annotated[
         int, typer.Option(metavar="N", min=1, max=365, help="How many days the plan may take.")
     ] = 28,

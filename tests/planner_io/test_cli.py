@@ -229,6 +229,18 @@ def test_a_check_lists_what_was_read(run: Command, tmp_path: Path) -> None:
     assert "0 errors" in checked.out
 
 
+def test_a_check_knows_the_first_day_that_is_asked_for(run: Command, tmp_path: Path) -> None:
+    book = a_book(tmp_path / "small.xlsx")
+    later = FRIDAY + timedelta(days=3)
+    checked = run("check", book, "--start", f"{later:%Y-%m-%d}")
+    assert checked.status == 0
+    assert f"warning: Orders!A2: Line 1187/1 was due on {FRIDAY:%Y-%m-%d}" in checked.out
+    assert "was due on" not in run("check", book, "--start", f"{FRIDAY:%Y-%m-%d}").out
+    far = run("check", book, "--start", "2006-01-01")
+    assert far.status == 1
+    assert "error: Orders!A2: Line 1187/1 is due on 2026-12-04, years away" in far.out
+
+
 def test_a_check_gives_json_in_nanometres(run: Command, tmp_path: Path) -> None:
     book = a_book(tmp_path / "small.xlsx", a_row("1"), a_row("2", OD="fat"))
     checked = run("check", "--json", book)

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 from planner.errors import InputError, Severity
 from planner_io.check_report import check_lines
 from planner_io.console import BAD_INPUT, say
+from planner_io.starts import doubts
 from planner_io.workbook import check_json, read_workbook
 
 
-def check(orders: Path, shop: Path | None, as_json: bool) -> None:
-    """Say what a workbook was read as."""
-    found = _found(orders, shop)
+def check(orders: Path, shop: Path | None, start: date | None, as_json: bool) -> None:
+    """Say what a workbook was read as, for a plan that begins on `start` if given."""
+    found = _found(orders, shop, start)
     if as_json:
         say(json.dumps(found, indent=1, ensure_ascii=False))
     else:
@@ -24,10 +27,14 @@ def check(orders: Path, shop: Path | None, as_json: bool) -> None:
         raise SystemExit(BAD_INPUT)
 
 
-def _found(orders: Path, shop: Path | None) -> dict[str, Any]:
+def _found(orders: Path, shop: Path | None, start: date | None) -> dict[str, Any]:
     """What was read, also of a file that cannot be read at all."""
     try:
-        return check_json(read_workbook(orders, shop))
+        reading = read_workbook(orders, shop)
+        if start is not None:
+            findings = (*reading.findings, *doubts(reading, start))
+            reading = replace(reading, findings=findings)
+        return check_json(reading)
     except InputError as unusable:
         problems = [
             finding.model_dump(mode="json", exclude={"subject"}) for finding in unusable.findings

@@ -24,8 +24,9 @@ from planner_io.console import (
 )
 from planner_io.folder import check_replaceable
 from planner_io.logbook import read_log
-from planner_io.planning import choose_start, plan_week, read_week, write_plan
+from planner_io.planning import plan_week, read_week, write_plan
 from planner_io.risk_report import risk_lines
+from planner_io.starts import choose_start
 from planner_io.summary import summary_lines
 from planner_io.workbook import Reading
 
