@@ -15,6 +15,8 @@ import typer
 from planner.options import LotPolicy
 from planner_io.console import no_traceback, say, utf8
 from planner_io.typed_dates import first_day, time_of_day
+from planner_io.typed_values import decimal, lot_policy, whole
+from planner_io.usage import run
 
 app = typer.Typer(
     name="brightrun",
@@ -51,7 +53,7 @@ def main() -> None:
     """What the command `brightrun` runs; no exception leaves it."""
     utf8()
     with no_traceback():
-        app()
+        raise SystemExit(run(app))
 
 
 def _version(wanted: bool) -> None:
@@ -116,19 +118,23 @@ def plan(
         ),
     ] = None,
     seconds: Annotated[
-        float, typer.Option(metavar="N", min=0.1, help="How much to search, in seconds.")
+        float,
+        typer.Option(metavar="N", parser=decimal(0.1), help="How much to search, in seconds."),
     ] = 8.0,
     seed: Annotated[
-        int, typer.Option(metavar="N", min=0, help="Another seed searches another way.")
+        int, typer.Option(metavar="N", parser=whole(0), help="Another seed searches another way.")
     ] = 1,
     start: Start = None,
     days: Annotated[
-        int, typer.Option(metavar="N", min=1, max=365, help="How many days the plan may take.")
+        int,
+        typer.Option(metavar="N", parser=whole(1, 365), help="How many days the plan may take."),
     ] = 28,
     lots: Annotated[
         LotPolicy,
         typer.Option(
-            help="Which order lines of one tube and finish go together; auto chooses lot by lot."
+            parser=lot_policy,
+            metavar="|".join(LotPolicy),
+            help="Which order lines of one tube and finish go together; auto chooses lot by lot.",
         ),
     ] = LotPolicy.AUTO,
     keep_going: Annotated[
@@ -143,7 +149,7 @@ def plan(
     confidence: Annotated[
         int,
         typer.Option(
-            metavar="N", min=50, max=99, help="Allow the minutes that N of 100 runs keep."
+            metavar="N", parser=whole(50, 99), help="Allow the minutes that N of 100 runs keep."
         ),
     ] = 50,
     after: Annotated[
@@ -170,7 +176,7 @@ def plan(
         int,
         typer.Option(
             metavar="N",
-            min=0,
+            parser=whole(0),
             help="With --after: changeover minutes that moving an operation must save.",
         ),
     ] = 30,
@@ -260,7 +266,7 @@ def serve(
         Path, typer.Argument(metavar="DIR", help="Folder that `brightrun plan` has written.")
     ],
     port: Annotated[
-        int, typer.Option(metavar="N", min=0, max=65535, help="Port; 0 takes a free one.")
+        int, typer.Option(metavar="N", parser=whole(0, 65535), help="Port; 0 takes a free one.")
     ] = 8420,
     host: Annotated[
         str,

@@ -5,9 +5,8 @@ from __future__ import annotations
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING
 
-import typer
-
 from planner.errors import InputError
+from planner_io.typed_values import refused
 
 if TYPE_CHECKING:
     from planner_io.workbook.dates import Moment
@@ -20,7 +19,7 @@ def first_day(words: str) -> date:
     """
     found = _moment(words)
     if found is None or found.minute is not None:
-        raise _refused(words, "a date such as 2026-11-30 or 30 Nov 2026")
+        raise refused(words, "a date such as 2026-11-30 or 30 Nov 2026")
     return found.day
 
 
@@ -28,7 +27,7 @@ def time_of_day(words: str) -> datetime:
     """A date with a time of day; raises as `first_day` does."""
     found = _moment(words)
     if found is None or found.minute is None:
-        raise _refused(words, 'a date and time such as "2026-12-02 10:30" or "2 Dec 2026 10:30"')
+        raise refused(words, 'a date and time such as "2026-12-02 10:30" or "2 Dec 2026 10:30"')
     return datetime.combine(found.day, time()) + timedelta(minutes=found.minute)
 
 
@@ -39,7 +38,3 @@ def _moment(words: str) -> Moment | None:
         return moment(words, DateHabit()).value
     except InputError:
         return None
-
-
-def _refused(words: str, expected: str) -> typer.BadParameter:
-    return typer.BadParameter(f'read "{words}", expected {expected}.')

@@ -309,21 +309,30 @@ def test_an_audit_of_no_plan_is_one_sentence(run: Command, tmp_path: Path) -> No
 
 
 @pytest.mark.parametrize(
-    "words",
+    ("words", "sentence"),
     [
-        ("plan",),
-        ("paint", "x.xlsx"),
-        ("plan", "x.xlsx", "--seconds", "soon"),
-        ("plan", "x.xlsx", "--seconds", "0"),
-        ("plan", "x.xlsx", "--start", "tomorrow"),
-        ("plan", "x.xlsx", "--lots", "some"),
-        ("check", "x.xlsx", "--yaml"),
+        ("plan", "ORDERS is missing: Workbook with the orders"),
+        ("paint x.xlsx", "No such command 'paint'"),
+        ("plan x.xlsx --seconds soon", '--seconds: read "soon", expected a number from 0.1.'),
+        ("plan x.xlsx --seconds nan", '--seconds: read "nan", expected a number from 0.1.'),
+        ("plan x.xlsx --seconds", "--seconds needs a value after it."),
+        ("plan x.xlsx --days 0", '--days: read "0", expected a whole number from 1 to 365.'),
+        ("plan x.xlsx --seed 1.5", '--seed: read "1.5", expected a whole number from 0.'),
+        ("plan x.xlsx --start soon", '--start: read "soon", expected a date such as 2026-11-30'),
+        ("plan x.xlsx --lots some", '--lots: read "some", expected auto or merge or by-due-date.'),
+        ("plan x.xlsx --secnds 3", "There is no option --secnds; did you mean --seconds"),
+        ("check x.xlsx --yaml", "There is no option --yaml."),
+        ("check my orders.xlsx", "“orders.xlsx” is too much; put a name with spaces into"),
     ],
 )
-def test_a_mistyped_command_ends_with_status_2(run: Command, words: tuple[str, ...]) -> None:
-    said = run(*words)
+def test_a_mistyped_command_is_one_sentence_and_where_help_is(
+    run: Command, words: str, sentence: str
+) -> None:
+    said = run(*words.split())
     assert said.status == 2
-    assert "Usage: " in said.err
+    first, second = said.err.splitlines()
+    assert first.startswith(f"error: {sentence}")
+    assert "--help tells" in second
 
 
 def test_what_nobody_expected_is_one_sentence_and_a_file(
