@@ -72,6 +72,7 @@ static void take(void) {
   }
   memcpy(S->now.terms, S->cand.terms, TERMS * sizeof(i64));
   if (!simple) return;
+  find_calm();
   if (S->now.terms[VIOLATION]) {
     tails_known = 0;
   } else if (tails_known) {
@@ -159,6 +160,7 @@ EXPORT(restart) void restart(u64 seed) {
   i32 width = S->bases + S->people;
   random_state = seed;
   accepted = improved = 0;
+  recount = calm = 0;
   memset(S->now.free_at, 0, width * sizeof(i32));
   memset(S->now.terms_at, 0, TERMS * sizeof(i64));
   memset(S->now.terms, 0, TERMS * sizeof(i64));

@@ -185,6 +185,7 @@ class Chain:
             "unlike": 4 * bases + 4,
             "follow": 4 * bases + 4,
             "settled": 4 * bases + 4,
+            "late": 4 * n + 4,
             "weight": 8 * len(TERMS),
         }
         for name, size in sizes.items():

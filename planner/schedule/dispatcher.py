@@ -80,17 +80,23 @@ class Dispatcher:
         self.due_rank = rank_by([(urgency.due[m.operation], m.operation) for m in compiled.modes])
         self.rank = self.kernel.alloc(4 * len(compiled.modes))
         self.rule = self.kernel.alloc(4 * 4 + 8 * NUMBERS)
+        self.first = self.kernel.alloc(4 * len(compiled.ops) + 4)
+        fixed = [i for i, op in enumerate(compiled.ops) if op.fixed_start >= 0 and not op.done]
+        by_start = sorted(fixed, key=lambda i: compiled.ops[i].fixed_start)
+        self.fixed = tuple(compiled.ops[i].modes[0] for i in by_start)
+        """Modes of the fixed work by its start."""
         self.work = self._work(urgency)
 
-    def build(self, rule: DispatchRule, *, fixed_first: bool = False) -> Start:
-        """What the rule makes of the work, with the fixed work placed first if wanted."""
-        self.terms(rule, fixed_first=fixed_first)
+    def build(self, rule: DispatchRule, first: Sequence[int] = ()) -> Start:
+        """What the rule makes of the work after the modes in `first`."""
+        self.terms(rule, first)
         return self.chain.best()
 
-    def terms(self, rule: DispatchRule, *, fixed_first: bool = False) -> tuple[int, ...]:
+    def terms(self, rule: DispatchRule, first: Sequence[int] = ()) -> tuple[int, ...]:
         """The terms of what `build` returns."""
         self._put_rule(rule)
-        self.kernel.call("dispatch", self.work, self.rule, int(fixed_first))
+        self.kernel.view(self.first, np.int32, len(first))[:] = first
+        self.kernel.call("dispatch", self.work, self.rule, self.first, len(first))
         return self.chain.best_terms()
 
     def _put_rule(self, rule: DispatchRule) -> None:
@@ -119,10 +125,9 @@ class Dispatcher:
         share = np.array([_share(c, number) for number in range(modes)])
         hours = [next((m.calendar for m in c.modes if m.base == b), 0) for b in range(bases)]
         bucket, until, work, used = _buckets(c, due, share, hours)
-        fixed = [i for i, op in enumerate(c.ops) if op.fixed_start >= 0 and not op.done]
         fields = [
             BUCKETS,
-            len(fixed),
+            len(self.fixed),
             self._ints(urgency.due),
             self._floats(_value(c, urgency, number) for number in range(modes)),
             self._ints(self.due_rank),
@@ -133,7 +138,7 @@ class Dispatcher:
             self._ints(used),
             self._ints(hours),
             self._ints(_is_fed(c, base) for base in range(bases)),
-            self._ints(sorted(fixed, key=lambda i: c.ops[i].fixed_start)),
+            self._ints(c.modes[mode].operation for mode in self.fixed),
             *self._states(),
         ]
         return self._ints(fields)

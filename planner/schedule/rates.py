@@ -30,6 +30,11 @@ def iterations_for(compiled: Compiled, seconds: float) -> int:
     return int(seconds * 1e9 / _move_ns(compiled))
 
 
+def moves_for(part: Compiled, whole: Compiled, iterations: int) -> int:
+    """Moves on a part of the work that take as long as `iterations` on all of it."""
+    return int(iterations * _move_ns(whole) / _move_ns(part))
+
+
 def line_moves_for(compiled: Compiled, iterations: int) -> int:
     """Moves of a line that take as long as `iterations` of annealing."""
     each_ns = LINE_TIMELESS_NS if is_timeless(compiled) else LINE_NS

@@ -7,7 +7,7 @@ changeover that leaves room for all work that is due before, with the best of ma
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from planner.schedule.compiled import NOWHERE, Compiled, Mode
@@ -39,9 +39,9 @@ class Rules:
         return [*self.named.values(), *self.more]
 
 
-def make_rules(compiled: Compiled) -> Rules:
-    """All of them; a rule with settings by its best."""
-    workshop = _Workshop(compiled)
+def make_rules(compiled: Compiled, first: Sequence[int] = ()) -> Rules:
+    """All of them, after the modes in `first`; a rule with settings by its best."""
+    workshop = _Workshop(compiled, tuple(first))
     named = {name: workshop.build(rule) for name, rule in workshop.simple().items()}
     named[ATCS] = min(map(workshop.build, workshop.atcs()), key=workshop.levels)
     best, *more = workshop.in_time()
@@ -49,10 +49,10 @@ def make_rules(compiled: Compiled) -> Rules:
 
 
 class _Workshop:
-    def __init__(self, compiled: Compiled) -> None:
+    def __init__(self, compiled: Compiled, first: tuple[int, ...]) -> None:
         self.compiled = compiled
+        self.first = first
         self.dispatcher = Dispatcher(compiled, urgencies(compiled))
-        self.has_fixed = any(op.fixed_start >= 0 and not op.done for op in compiled.ops)
         ranks = [(*_ranks(compiled, mode), mode.operation) for mode in compiled.modes]
         self.state_rank = rank_by(ranks)
 
@@ -61,9 +61,10 @@ class _Workshop:
 
     def build(self, rule: DispatchRule) -> Start:
         """By the rule; when that runs into fixed work, with the fixed work put in first."""
-        start = self.dispatcher.build(rule)
-        if start.terms[0] and self.has_fixed:
-            return min(start, self.dispatcher.build(rule, fixed_first=True), key=self.levels)
+        start = self.dispatcher.build(rule, self.first)
+        fixed = self.dispatcher.fixed
+        if start.terms[0] and fixed:
+            return min(start, self.dispatcher.build(rule, self.first + fixed), key=self.levels)
         return start
 
     def simple(self) -> dict[str, DispatchRule]:
@@ -95,7 +96,7 @@ class _Workshop:
         """The fifth rule with its best settings, best first."""
 
         def levels(patience: Patience) -> tuple[int, ...]:
-            return self.compiled.levels(self.dispatcher.terms(self.patient(patience)))
+            return self.compiled.levels(self.dispatcher.terms(self.patient(patience), self.first))
 
         best = best_settings(levels, len(self.compiled.ops), KEPT)
         return [self.build(self.patient(patience)) for patience in best]

@@ -21,6 +21,7 @@ from planner.schedule.result import Progress, Result
 from planner.schedule.rules import Rules, make_rules
 from planner.schedule.search import Found, Hear, search
 from planner.schedule.settle import Turns, as_given
+from planner.schedule.urgent import start_with_urgent
 from planner.schedule.validate import check
 from planner.stop import Status, Stop
 
@@ -107,10 +108,16 @@ class _Task:
         def enough(terms: tuple[int, ...]) -> bool:
             return _proven(compiled, terms, self.proof)
 
-        how = (self.iterations, self.stop, self.seed, self.hear, enough)
-        if line is None:
-            return search(compiled, [*starts, *known], *how)
-        return search_line(compiled, line, [*starts, *known], *how)
+        starts = [*starts, *known]
+        how = (self.iterations, self.stop, self.seed, self.hear)
+        if line is not None:
+            return search_line(compiled, line, starts, *how, enough)
+        urgent = start_with_urgent(compiled, starts, *how)
+        rest = self.share(urgent.done, 1) if urgent.starts else self
+        moves = self.iterations - urgent.moves
+        starts = [*starts, *urgent.starts]
+        found = search(compiled, starts, moves, self.stop, self.seed, rest.hear, enough)
+        return replace(found, iterations=found.iterations + urgent.tried)
 
 
 def _searched(compiled: Compiled, task: _Task) -> tuple[Compiled, Rules, Found]:

@@ -92,5 +92,5 @@ def test_the_cheapest_changeover_in_time_is_what_it_is_in_plain_python(number: i
         for fixed_first in (False, True):
             plain = PatientDispatcher(compiled, urgency, patience, rule.rank)
             expected = plain.build(as_entered, fixed_first=fixed_first)
-            found = dispatcher.build(rule, fixed_first=fixed_first)
+            found = dispatcher.build(rule, dispatcher.fixed if fixed_first else ())
             assert (found.terms, found.modes) == (expected.terms, expected.modes)

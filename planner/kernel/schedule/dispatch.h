@@ -281,12 +281,13 @@ static i32 fixed_before(i32 mode) {
   return mode;
 }
 
-/* Place an operation now, all that it waits for before it. */
-static void force(i32 op) {
+/* Place an operation by this mode now, all that it waits for before it. */
+static void force(i32 mode) {
+  i32 op = S->mode[mode].op;
   if (S->cand.pos[op] >= 0) return;
   const Pred *pred = S->pred + S->op[op].pred;
-  for (i32 i = 0; i < S->op[op].preds; i++) force(pred[i].op);
-  if (S->cand.pos[op] < 0) put_next(S->op_mode[op]);
+  for (i32 i = 0; i < S->op[op].preds; i++) force(S->op_mode[pred[i].op]);
+  if (S->cand.pos[op] < 0) put_next(mode);
 }
 
 /* Decide for the base that can go on first; 0 when nothing is open. */
@@ -312,9 +313,9 @@ static int decide(const Rule *rule) {
   return 1;
 }
 
-/* Build a schedule by the rule, with the fixed work put in first if asked to; its list, modes and
- * terms are then the best. */
-EXPORT(dispatch) void dispatch(Work *work, const Rule *rule, i32 fixed_first) {
+/* Build a schedule by the rule after the `firsts` modes in `first`; its list, modes and terms are then
+ * the best. */
+EXPORT(dispatch) void dispatch(Work *work, const Rule *rule, const i32 *first, i32 firsts) {
   W = work;
   placed = 0;
   memset(dispatch_terms, 0, sizeof dispatch_terms);
@@ -332,7 +333,7 @@ EXPORT(dispatch) void dispatch(Work *work, const Rule *rule, i32 fixed_first) {
   for (i32 op = 0; op < S->ops; op++) S->cand.pos[op] = -1, W->waits[op] = S->op[op].preds;
   for (i32 op = 0; op < S->ops; op++)
     if (S->op[op].preds == 0) open(op);
-  for (i32 f = 0; fixed_first && f < W->fixeds; f++) force(W->fixed[f]);
+  for (i32 f = 0; f < firsts; f++) force(first[f]);
   while (decide(rule)) {}
   memcpy(S->best_seq, S->cand.seq, S->ops * sizeof(i32));
   memcpy(S->best_mode, S->cand.mode, S->ops * sizeof(i32));

@@ -3,11 +3,13 @@
 #define MOVES_H
 
 #include "edit.h"
+#include "late.h"
 #include "shop.h"
 
 /* Of 100 merges: to the nearest work that mounts the same; of those without another alternative,
- * with the rest of the run, of which with all of it. Of 100 other moves: between two runs. */
-enum { NEAREST = 75, RUN = 85, WHOLE_RUN = 90, BETWEEN_RUNS = 50 };
+ * with the rest of the run, of which with all of it. Of 100 other moves: between two runs.
+ * Of 100 for late jobs: with all passes, of which what stands before them goes behind. */
+enum { NEAREST = 75, RUN = 85, WHOLE_RUN = 90, BETWEEN_RUNS = 50, ADVANCE = 50, BEHIND = 30 };
 enum { REACH = 300 }; /* operations of a base among which the nearest is looked for */
 
 /* The k-th next operation on the base, seen from a place in the list; NONE if there is none. */
@@ -114,20 +116,6 @@ static i32 alike(i32 op, i32 *mode, i32 *side) {
   return NONE;
 }
 
-/* An operation of a late job or of what it waits for, or -1. */
-static i32 late_one(void) {
-  if (S->now.terms[LATENESS] == 0) return -1;
-  for (i32 tries = 0; tries < 6; tries++) {
-    i32 op = below(S->ops);
-    if (S->op[op].jobs == 0) continue;
-    if (S->job[S->op_job[S->op[op].job]].due >= S->now.end[op]) continue;
-    for (i32 back = below(6); back > 0 && S->op[op].preds; back--)
-      op = S->pred[S->op[op].pred + below(S->op[op].preds)].op;
-    return S->op[op].flags & (FIXED | DONE) || base_of(op) == NOWHERE ? -1 : op;
-  }
-  return -1;
-}
-
 static void set_mode(i32 op, i32 mode) {
   if (S->cand.mode[op] == mode) return;
   S->cand.mode[op] = mode;
@@ -153,11 +141,26 @@ static void exchange(i32 x, i32 y, int follow) {
   if (follow) ripple(&y, 1, 1), ripple(&x, 1, 0);
 }
 
+/* All passes of a late job at once ahead of earlier work on their base, or one before them behind. */
+static int advance_late(i32 op) {
+  i32 chain[CHAIN], count = chain_of(op, chain), base = base_of(op), follow = below(4) > 0;
+  i32 target = neighbour(S->cand.pos[op], base, some_distance(), 0);
+  if (target < 0) return 0;
+  if (below(100) < BEHIND && !(S->op[target].flags & FIXED)) {
+    move_block(&target, 1, chain[below(count)], 1, follow);
+  } else {
+    if (below(100) < BETWEEN_RUNS) target = first_of_run(target);
+    move_block(chain, count, target, 0, follow);
+  }
+  return high >= low;
+}
+
 /* Edit the candidate list by one random move; 0 if nothing came of it. */
 static int propose(i32 merges) {
   i32 block[BLOCK], count = 1;
   low = S->ops, high = -1, changed_op = -1;
   i32 late = below(4) == 0 ? late_one() : -1;
+  if (late >= 0 && below(100) < ADVANCE) return advance_late(late);
   i32 op = late >= 0 ? late : S->movable[below(S->movables)];
   int follow = below(3) > 0;
   if (late < 0 && below(100) < merges) {

@@ -83,6 +83,7 @@ typedef struct {
   i32 *touched;           /* operations with another changeover or mounted state */
   i32 *last, *unlike;     /* by base: the last operation so far, whether it leaves another state */
   i32 *follow, *settled;  /* by base: the first operation after the window, after the touched */
+  i32 *late;              /* last operations of jobs that were late */
   f64 *weight; /* energy of one minute of each term */
 } Shop;
 

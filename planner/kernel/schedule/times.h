@@ -152,6 +152,7 @@ static inline i32 note_difference(i32 number, i32 origin) {
 enum { TOO_BAD = -1 };
 
 static i32 retimed;       /* from this place on the times are those of the current plan */
+static i32 calm;          /* from this place on nothing is late in the current plan */
 static i32 waiting;       /* later operations that still wait for a time that differs */
 
 static void load_snapshot(i32 k) {
@@ -170,6 +171,17 @@ static void save_snapshot(i32 k) {
 static void add_rest(i32 k, i64 *terms) {
   for (i32 t = 0; t < TERMS; t++)
     if (t != CHANGEOVER) terms[t] += S->now.terms[t] - S->now.terms_at[k * TERMS + t];
+}
+
+/* Lateness so far rises along the list, so the place is found by halving. */
+static void find_calm(void) {
+  i32 first = 0, last = (S->ops + S->stride - 1) / S->stride;
+  while (first < last) {
+    i32 k = (first + last) / 2;
+    if (S->now.terms_at[k * TERMS + LATENESS] == S->now.terms[LATENESS]) last = k;
+    else first = k + 1;
+  }
+  calm = first * S->stride;
 }
 
 static inline int in_step(i32 p) {
@@ -228,11 +240,12 @@ static int time_pass(i64 changes, f64 limit) {
   S->cand.terms[CHANGEOVER] = changes;
   waiting = 0;
   retimed = n;
-  i32 from = origin, place = (high / stride + 1) * stride;
+  i32 from = origin, place = max((high / stride + 1) * stride, calm);
   if (simple && tails_known && place < n) {
     int in_time = 1;
     from = decode(origin, place, origin, limit, &in_time);
     if (from == TOO_BAD) return 0;
+    if (from < place) return 1;
     int verdict = in_step(place) ? UNSURE : foresee(place, in_time, limit);
     if (verdict == BAD) return 0;
     if (verdict == GOOD) limit = INFINITY;

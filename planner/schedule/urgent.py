@@ -1,0 +1,141 @@
+"""Starts for weeks that rules leave late: the work that is due first is planned alone.
+
+Lateness is decided where the work is dense, mostly in the first days. There a few hundred
+operations decide, and each has a better place when all work that is due later is out of the way:
+moves are several times cheaper, none is spent on work that has time, and nothing that only saves a
+changeover stands before something late. So the jobs due first are searched alone, then with them
+those due next, and so on until the last that is late; the rules order what is left.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from planner.schedule.compiled import TERMS, Compiled, compile_problem
+from planner.schedule.decoder import decode
+from planner.schedule.dispatch import Start
+from planner.schedule.overtime import punctual
+from planner.schedule.problem import Problem, Term
+from planner.schedule.rates import moves_for
+from planner.schedule.rules import make_rules
+from planner.schedule.search import LANES, Hear, search
+from planner.stop import Stop
+
+SHARE = 0.4
+"""Of the budget, at most, for all of it."""
+PARTS = (0.25, 0.5, 1.0, 1.4)
+"""How many jobs are planned one after the other, of those due up to the last late one; what is late
+there delays some that the rules had on time."""
+FEWEST, MOST = 60, 0.75
+"""Operations below which a part is left out, and share of all operations above which it is."""
+LATENESS = TERMS.index(Term.LATENESS)
+
+
+@dataclass(frozen=True, slots=True)
+class Urgent:
+    """Starts with the urgent work in front, and what they took."""
+
+    starts: tuple[Start, ...]
+    moves: int
+    """Moves of the search for all work that would have taken as long, in each lane."""
+    tried: int
+    done: float
+    """Share of the budget that was told to be done."""
+
+
+def start_with_urgent(
+    compiled: Compiled,
+    starts: Sequence[Start],
+    iterations: int,
+    stop: Stop,
+    seed: int,
+    hear: Hear,
+) -> Urgent:
+    """Better starts than the rules' where the best of those is late and there is work that has
+    time; `iterations` are the moves of each lane for all of the work."""
+    best = min(starts, key=lambda start: compiled.levels(start.terms))
+    parts = [] if punctual(best) else list(_parts(compiled, best))
+    each = round(SHARE * iterations / max(1, len(parts)))
+    found: tuple[Compiled, Start] | None = None
+    moves = tried = 0
+    for number, due in enumerate(parts):
+        if not each or stop():
+            break
+        part = compile_problem(_due_by(compiled.problem, due))
+        known = [*make_rules(part).starts, *(_continued(part, *found) if found else ())]
+
+        def heard(done: float, _: tuple[int, ...], number: int = number) -> None:
+            hear(SHARE * (number + done) / len(parts), best.terms)
+
+        budget = moves_for(part, compiled, each)
+        result = search(part, known, budget, stop, seed + number, heard, _nothing_late)
+        found = part, result.best
+        tried += result.iterations
+        moves += round(each * result.iterations / max(1, LANES * budget))
+    if found is None:
+        return Urgent((), 0, 0, 0.0)
+    return Urgent(_continued(compiled, *found), moves, tried, SHARE)
+
+
+def _nothing_late(terms: tuple[int, ...]) -> bool:
+    return terms[LATENESS] == 0
+
+
+def _parts(compiled: Compiled, start: Start) -> Iterator[int]:
+    """Due dates up to which the work is planned alone, rising."""
+    _, steps = decode(compiled, start.order, list(start.modes))
+    late = [
+        compiled.due[job]
+        for step in steps
+        for job in compiled.ops[step.operation].jobs
+        if compiled.weight[job] and step.end > compiled.due[job]
+    ]
+    dues = sorted(compiled.due)
+    jobs = bisect_right(dues, max(late, default=-1))
+    most = MOST * len(compiled.ops)
+    last = -1
+    for share in PARTS:
+        due = dues[min(round(share * jobs), len(dues)) - 1]
+        size = len(_due_by(compiled.problem, due).operations)
+        if due > last and FEWEST <= size <= most:
+            yield due
+            last = due
+
+
+def _due_by(problem: Problem, due_min: int) -> Problem:
+    """Only the jobs due by then, what they wait for, and what is fixed before."""
+    jobs = tuple(job for job in problem.jobs if job.due_min <= due_min)
+    before: dict[str, list[str]] = {}
+    for arc in problem.arcs:
+        before.setdefault(arc.after, []).append(arc.before)
+    fixed = [o.key for o in problem.operations if o.fixed and o.fixed.start_min <= due_min]
+    waiting = [*fixed, *(key for job in jobs for key in job.finals)]
+    kept: set[str] = set()
+    while waiting:
+        key = waiting.pop()
+        if key not in kept:
+            kept.add(key)
+            waiting += before.get(key, [])
+    return replace(
+        problem,
+        jobs=jobs,
+        operations=tuple(op for op in problem.operations if op.key in kept),
+        arcs=tuple(arc for arc in problem.arcs if arc.after in kept),
+    )
+
+
+def _continued(whole: Compiled, part: Compiled, start: Start) -> tuple[Start, ...]:
+    """What the rules make of all the work after a part of it that is in its order."""
+    return tuple(make_rules(whole, _placed(whole, part, start)).starts)
+
+
+def _placed(whole: Compiled, part: Compiled, start: Start) -> list[int]:
+    """The modes of a start of a part of the work, in its order, as numbered in all of it."""
+    number = {op.key: i for i, op in enumerate(whole.ops)}
+    modes: list[int] = []
+    for i in start.order:
+        op = whole.ops[number[part.ops[i].key]]
+        modes.append(op.modes[start.modes[i] - part.ops[i].modes[0]])
+    return modes

@@ -1,0 +1,81 @@
+"""Starts for late weeks: the work that is due first, planned alone."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from planner.schedule import Fixed, Problem
+from planner.schedule.compiled import TERMS, compile_problem
+from planner.schedule.decoder import decode
+from planner.schedule.dispatch import Start
+from planner.schedule.problem import Term
+from planner.schedule.rules import make_rules
+from planner.schedule.urgent import Urgent, start_with_urgent
+from planner.stop import Stop
+from tests.benchmarks.weeks import a_week
+
+VIOLATION = TERMS.index(Term.VIOLATION)
+LATENESS = TERMS.index(Term.LATENESS)
+MOVES = 20_000
+
+
+def unheard(_done: float, _terms: tuple[int, ...]) -> None:
+    """Nobody listens."""
+
+
+def urgent(problem: Problem, *, stop: Stop | None = None) -> tuple[list[Start], Urgent]:
+    """The rules' starts, and those with the urgent work in front."""
+    compiled = compile_problem(problem)
+    starts = make_rules(compiled).starts
+    asked = stop or Stop()
+    return starts, start_with_urgent(compiled, starts, MOVES, asked, 1, unheard)
+
+
+def best(starts: list[Start]) -> int:
+    """The least weighted lateness among them."""
+    return min(start.terms[LATENESS] for start in starts)
+
+
+def test_a_late_week_is_less_late_when_the_urgent_work_is_planned_first() -> None:
+    starts, found = urgent(a_week(80, 1))
+    assert best(starts) > 0
+    assert best([*found.starts]) < best(starts)
+    assert 0 < found.moves <= MOVES
+    assert found.tried > 0
+
+
+def test_every_start_has_all_the_work_in_an_order_that_can_be_done() -> None:
+    problem = a_week(80, 1)
+    compiled = compile_problem(problem)
+    for start in urgent(problem)[1].starts:
+        place = {op: i for i, op in enumerate(start.order)}
+        assert sorted(place) == list(range(len(compiled.ops)))
+        assert all(
+            place[pred.operation] < place[i]
+            for i, op in enumerate(compiled.ops)
+            for pred in op.preds
+        )
+        assert all(mode in compiled.ops[i].modes for i, mode in enumerate(start.modes))
+        assert tuple(decode(compiled, start.order, list(start.modes))[0].terms) == start.terms
+
+
+def test_fixed_work_keeps_its_times() -> None:
+    problem = a_week(80, 1)
+    first, *others = problem.operations
+    fixed = Fixed(7 * 1440 + 400, 7 * 1440 + 430, "finisher 1")
+    held = replace(problem, operations=(replace(first, fixed=fixed), *others))
+    starts = urgent(held)[1].starts
+    assert starts
+    assert min(start.terms[VIOLATION] for start in starts) == 0
+
+
+def test_a_punctual_week_needs_none() -> None:
+    starts, found = urgent(a_week(40, 2))
+    assert best(starts) == 0
+    assert found == Urgent((), 0, 0, 0.0)
+
+
+def test_a_stop_request_leaves_the_rules() -> None:
+    stop = Stop()
+    stop.ask()
+    assert urgent(a_week(80, 1), stop=stop)[1].starts == ()
