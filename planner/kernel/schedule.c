@@ -5,8 +5,9 @@
  * carries predecessors or successors along, so that every list respects precedence. A candidate is
  * judged in two passes:
  *   1. the mounted states alone, which gives its changeover minutes exactly and rejects most;
- *   2. the times from the last snapshot before the window on, which end as soon as the candidate is
- *      known to be too bad or good enough, or the shop is in the same state as in the current plan.
+ *   2. the times of what differs, until the candidate is known to be too bad, or everything is in
+ *      step with the current plan. Where people are needed everything from the last snapshot before
+ *      the window on is placed again.
  *
  * The host fills one Shop (all fields 4 bytes) and owns all memory. Times are minutes.
  */
@@ -15,6 +16,7 @@
 #include "schedule/hours.h"
 #include "schedule/mount.h"
 #include "schedule/moves.h"
+#include "schedule/retime.h"
 #include "schedule/shop.h"
 #include "schedule/tails.h"
 #include "schedule/times.h"
@@ -41,56 +43,45 @@ static void take_snapshots(i32 from) {
     for (i32 t = 0; t < TERMS; t++) S->now.terms_at[k * TERMS + t] += shift[t];
 }
 
-static int is_late(i32 number, i32 end) {
-  const Op *op = &S->op[number];
-  for (i32 i = 0; i < op->jobs; i++)
-    if (end > S->job[S->op_job[op->job + i]].due) return 1;
-  return 0;
+static void take_decoded(void) {
+  i32 from = low / S->stride;
+  take_snapshots(from);
+  for (i32 p = from * S->stride; p < retimed; p++) {
+    i32 op = S->now.seq[p];
+    S->now.start[op] = S->cand.start[op];
+    S->now.end[op] = S->cand.end[op];
+  }
 }
 
-/* Take the times; marks what is or was late and tells the last place of such, or NONE. */
-static i32 take_times(i32 from) {
-  i32 last = NONE;
-  for (i32 p = from * S->stride; p < retimed; p++) {
-    i32 op = S->now.seq[p], end = S->cand.end[op];
-    if (S->op[op].jobs && end != S->now.end[op] && is_late(op, max(end, S->now.end[op])))
-      mark(op), last = p;
-    S->now.start[op] = S->cand.start[op];
-    S->now.end[op] = end;
-  }
-  return last;
+static void take_retimed(void) {
+  int punctual = S->cand.terms[VIOLATION] == 0;
+  take_times();
+  tally(1);
+  if (simple && !tails_known && punctual)
+    for (i32 p = 0; p < S->ops; p++) enter(p);
+  tails_known = simple && punctual;
+  renew_tails();
 }
 
 static void take(void) {
-  i32 from = low / S->stride, last = NONE;
+  if (S->unmanned) tally(-1);
   take_list();
-  stamp++;
   take_mounted();
-  if (!S->timeless) {
-    take_snapshots(from);
-    last = take_times(from);
-  }
+  if (tails_known && S->cand.terms[VIOLATION] == 0) enter_tails();
+  take_links();
+  if (S->unmanned && !S->timeless) take_retimed();
+  else if (!S->timeless) take_decoded();
   memcpy(S->now.terms, S->cand.terms, TERMS * sizeof(i64));
-  if (!simple) return;
-  find_calm();
-  if (S->now.terms[VIOLATION]) {
-    tails_known = 0;
-  } else if (tails_known) {
-    for (i32 i = 0; i < touches; i++) mark(S->touched[i]);
-    renew_tails(low, high, relinked, max(last, remounted - 1));
-  } else {
-    renew_tails(0, S->ops - 1, 0, NONE);
-    tails_known = 1;
-  }
 }
 
 static void leave(void) {
+  unmount();
+  if (S->unmanned) untime();
   for (i32 p = low; p <= high; p++) {
     S->cand.seq[p] = S->now.seq[p];
     S->cand.pos[S->now.seq[p]] = p;
   }
   if (changed_op != NONE) S->cand.mode[changed_op] = S->now.mode[changed_op];
-  unmount();
 }
 
 static void keep_best(void) {
@@ -109,11 +100,14 @@ static int evaluate(f64 limit) {
     S->cand.terms[CHANGEOVER] = changes;
     return energy_of(S->cand.terms) <= limit;
   }
+  if (S->unmanned) {
+    begin_retiming(changes);
+    return !too_bad(limit) && retime_pass(limit);
+  }
   i64 least[TERMS];
   memcpy(least, S->now.terms_at + low / S->stride * TERMS, sizeof least);
   least[CHANGEOVER] = changes;
-  if (energy_of(least) > limit) return 0;
-  return time_pass(changes, limit) && energy_of(S->cand.terms) <= limit;
+  return energy_of(least) <= limit && time_pass(changes, limit);
 }
 
 /* Judge the edited window; take it if its energy is at most `limit`. */
@@ -126,7 +120,11 @@ static int judge(f64 limit) {
 
 /* ---- what the host calls ------------------------------------------------------------------ */
 
-EXPORT(load) void load(Shop *shop) { S = shop; }
+EXPORT(load) void load(Shop *shop) {
+  S = shop;
+  agenda = (Agenda){S->agenda, 0};
+  easing = (Agenda){S->easing, 0};
+}
 
 static void find_least_late(void) {
   i32 weight = 0;
@@ -138,14 +136,13 @@ static void find_least_late(void) {
 
 /* Links and mounted states of the list in now.seq. */
 static void mount_all(void) {
-  i32 slots = S->slots;
+  i32 slots = S->slots, nodes = S->ops + S->bases;
   S->now.terms[CHANGEOVER] = 0;
   for (i32 b = 0; b < S->bases; b++) S->last[b] = sentinel(b), S->next[sentinel(b)] = NONE;
+  for (i32 b = 0; b < S->bases; b++) S->now.freed[sentinel(b)] = S->cand.freed[sentinel(b)] = 0;
   for (i32 p = 0; p < S->ops; p++) {
-    if (p % S->stride == 0)
-      memcpy(S->last_at + p / S->stride * S->bases, S->last, S->bases * sizeof(i32));
     i32 op = S->now.seq[p], base = base_of(op), before = base == NOWHERE ? NONE : S->last[base];
-    S->next[op] = NONE;
+    S->prev[op] = sentinel(S->bases), S->next[op] = NONE;
     S->now.change[op] = S->cand.change[op] = 0;
     if (base == NOWHERE) continue;
     S->prev[op] = before, S->next[before] = op, S->last[base] = op;
@@ -153,6 +150,9 @@ static void mount_all(void) {
     S->now.change[op] = S->cand.change[op] = change;
     S->now.terms[CHANGEOVER] += change;
   }
+  memcpy(S->new_prev, S->prev, S->ops * sizeof(i32));
+  memcpy(S->new_next, S->next, nodes * sizeof(i32));
+  memcpy(S->cand.mounted, S->now.mounted, nodes * slots * sizeof(i32));
 }
 
 /* Begin from the list in now.seq and the modes in now.mode; its terms are then in now.terms. */
@@ -160,7 +160,7 @@ EXPORT(restart) void restart(u64 seed) {
   i32 width = S->bases + S->people;
   random_state = seed;
   accepted = improved = 0;
-  recount = calm = 0;
+  recount = 0;
   memset(S->now.free_at, 0, width * sizeof(i32));
   memset(S->now.terms_at, 0, TERMS * sizeof(i64));
   memset(S->now.terms, 0, TERMS * sizeof(i64));
@@ -176,8 +176,12 @@ EXPORT(restart) void restart(u64 seed) {
   tails_known = 0;
   low = 0, high = S->ops - 1, changed_op = NONE;
   mount_all();
-  mount_pass();
-  time_pass(S->now.terms[CHANGEOVER], INFINITY);
+  if (S->unmanned) {
+    memset(S->now.counted, 0, S->ops * TERMS * sizeof(i64));
+    memset(S->overdue_tree, 0, (S->ops + 1) * sizeof(f64));
+    for (i32 p = 0; p < S->ops && !S->timeless; p++) enter(p);
+  }
+  evaluate(INFINITY);
   take();
   energy_now = energy_of(S->now.terms);
 }
@@ -196,8 +200,8 @@ EXPORT(anneal) i64 anneal(i32 iterations, f64 hot, f64 cold, i32 merges) {
   energy_now = energy_of(S->now.terms);
   for (i32 i = 0; i < iterations; i++) {
     if (i % 64 == 63) temperature *= cooling;
-    if (!propose(merges)) continue;
-    if (judge(energy_now - temperature * log(unit()))) {
+    energy_limit = energy_now - temperature * log(unit());
+    if (propose(merges) && judge(energy_limit)) {
       accepted++;
       keep_best();
     }

@@ -24,7 +24,9 @@ BLOCKS = 4096
 """Most blocks of time by which a calendar's spans are found."""
 SHORT = 100
 """Up to so many operations a snapshot every four places pays."""
-PLAN_FIELDS = ("seq", "pos", "mode", "change", "mounted", "start", "end", "free_at")
+PLAN_FIELDS = (
+    "seq", "pos", "mode", "change", "mounted", "start", "end", "freed", "counted", "free_at",
+)  # fmt: skip
 
 
 class Chain:
@@ -36,7 +38,8 @@ class Chain:
 
     def __init__(self, compiled: Compiled, *, foresees: bool = True) -> None:
         self.compiled = compiled
-        self.simple = foresees and _simple(compiled)
+        self.unmanned = _unmanned(compiled)
+        self.simple = foresees and self.unmanned and not _charged(compiled)
         self.kernel = Kernel("schedule")
         self.stride = 4 if len(compiled.ops) <= SHORT else 8
         self.slots = max((len(base.slots) for base in compiled.bases), default=0)
@@ -121,7 +124,8 @@ class Chain:
         groups, members, sides = make_groups(c)
         counts = [
             len(c.ops), len(movable), self.slots, len(c.bases), len(c.people_free),
-            self.stride, shift, blocks, int(is_timeless(c)), len(c.due), int(self.simple),
+            self.stride, shift, blocks, int(is_timeless(c)), len(c.due),
+            int(self.unmanned), int(self.simple),
         ]  # fmt: skip
         addresses = [
             self._rows(_op_rows(c, succs)),
@@ -156,8 +160,10 @@ class Chain:
     def _plan(self, name: str) -> list[int]:
         c = self.compiled
         n, places = len(c.ops), len(c.ops) // self.stride + 1
-        states = (n + len(c.bases)) * self.slots
-        sizes = [*[n] * 4, states, n, n, places * (len(c.bases) + len(c.people_free))]
+        chained = n + len(c.bases)
+        counted = 2 * len(TERMS) * n
+        free = places * (len(c.bases) + len(c.people_free))
+        sizes = [*[n] * 4, chained * self.slots, n, n, chained, counted, free]
         found = [self.kernel.alloc(4 * size + 4) for size in sizes]
         terms_at, terms = (self.kernel.alloc(8 * len(TERMS) * size) for size in (places, 1))
         for field, address in zip((*PLAN_FIELDS, "terms"), (*found, terms), strict=True):
@@ -166,11 +172,14 @@ class Chain:
 
     def _work(self) -> list[int]:
         c = self.compiled
-        n, bases, places = len(c.ops), len(c.bases), len(c.ops) // self.stride + 1
+        n, bases = len(c.ops), len(c.bases)
         sizes = {
             "prev": 4 * n,
             "next": 4 * (n + bases),
-            "last_at": 4 * places * bases + 4,
+            "new_prev": 4 * n,
+            "new_next": 4 * (n + bases),
+            "relinked": 4 * (n + bases),
+            "is_relinked": 4 * (n + bases),
             "latest_free": 4 * n,
             "latest_ready": 4 * n,
             "best_seq": 4 * n,
@@ -182,9 +191,10 @@ class Chain:
             "free_now": 4 * (bases + len(c.people_free)) + 4,
             "touched": 4 * n,
             "last": 4 * bases + 4,
-            "unlike": 4 * bases + 4,
-            "follow": 4 * bases + 4,
-            "settled": 4 * bases + 4,
+            "agenda": 8 * (n // 64 + 1),
+            "easing": 8 * (n // 64 + 1),
+            "again": 4 * n,
+            "overdue_tree": 8 * (n + 1),
             "late": 4 * n + 4,
             "weight": 8 * len(TERMS),
         }
@@ -206,10 +216,14 @@ class Chain:
                 yield need.slot - bases[mode.base].first_slot, need.value, row
 
 
-def _simple(c: Compiled) -> bool:
-    """Whether lateness follows from the times when bases are free: no people, no charges."""
-    charges = any(each.priced for each in c.calendars) or any(op.issued_start >= 0 for op in c.ops)
-    return not (c.people_free or charges or any(len(mode.crews) > 1 for mode in c.modes))
+def _unmanned(c: Compiled) -> bool:
+    """Whether nobody is needed anywhere."""
+    return not c.people_free and all(len(mode.crews) <= 1 for mode in c.modes)
+
+
+def _charged(c: Compiled) -> bool:
+    """Whether hours cost something, or moving what was issued."""
+    return any(each.priced for each in c.calendars) or any(op.issued_start >= 0 for op in c.ops)
 
 
 def _firsts(lists: Sequence[Sequence[int]]) -> list[int]:

@@ -2,10 +2,40 @@
 #ifndef EDIT_H
 #define EDIT_H
 
+#include "mount.h"
 #include "shop.h"
 
 static inline void set(i32 p, i32 op) { S->cand.seq[p] = op, S->cand.pos[op] = p; }
 static void touch(i32 from, i32 to) { low = min(low, from), high = max(high, to); }
+
+/* On each base, bring the moved operations, the first of them last in `moved`, forward to where
+ * they are in the list now. */
+static void relink_earlier(i32 moved) {
+  for (i32 b = 0; b < S->bases; b++) S->last[b] = NONE;
+  while (moved-- > 0) {
+    i32 op = S->moved[moved], base = base_of(op);
+    if (base == NOWHERE) continue;
+    i32 before = S->last[base] == NONE ? S->new_prev[op] : S->last[base];
+    while (before < S->ops && S->cand.pos[before] > S->cand.pos[op]) before = S->new_prev[before];
+    S->last[base] = op;
+    if (before != S->new_prev[op]) unlink(op), insert(op, before);
+  }
+}
+
+/* The same backward, with the first of them first in `moved`. */
+static void relink_later(i32 moved) {
+  for (i32 b = 0; b < S->bases; b++) S->last[b] = NONE;
+  while (moved-- > 0) {
+    i32 op = S->moved[moved], base = base_of(op);
+    if (base == NOWHERE) continue;
+    i32 after = S->last[base] == NONE ? S->new_next[op] : S->last[base], before = op;
+    if (after == S->last[base] && after != NONE) before = S->new_prev[after];
+    for (; after != NONE && S->cand.pos[after] < S->cand.pos[op]; after = S->new_next[after])
+      before = after;
+    S->last[base] = op;
+    if (before != op) unlink(op), insert(op, before);
+  }
+}
 
 /* Bring the marked operations in [from, to], and what they wait for, to the front of it. */
 static void pull(i32 from, i32 to) {
@@ -22,6 +52,7 @@ static void pull(i32 from, i32 to) {
   }
   for (i32 i = 0; i < moved; i++) set(p--, S->moved[i]);
   touch(from, to);
+  relink_earlier(moved);
 }
 
 /* Bring the marked operations in [from, to], and what waits for them, to the back of it. */
@@ -39,6 +70,7 @@ static void push(i32 from, i32 to) {
   }
   for (i32 i = 0; i < moved; i++) set(p++, S->moved[i]);
   touch(from, to);
+  relink_later(moved);
 }
 
 /* The place of the last operation that this one waits for. */
@@ -53,11 +85,9 @@ static i32 last_pred(i32 op) {
 static void arrive_earlier(i32 op) {
   i32 arrives = last_pred(op), base = base_of(op), to = S->cand.pos[op], from = to;
   if (base == NOWHERE) from = arrives + 1;
-  else for (i32 p = to - 1; p > arrives; p--) {
-    i32 other = S->cand.seq[p];
-    if (base_of(other) != base) continue;
-    if (last_pred(other) <= arrives || S->op[other].flags & FIXED) break;
-    from = p;
+  else for (i32 p = S->new_prev[op]; p < S->ops && S->cand.pos[p] > arrives; p = S->new_prev[p]) {
+    if (last_pred(p) <= arrives || S->op[p].flags & FIXED) break;
+    from = S->cand.pos[p];
   }
   if (from == to) return;
   stamp++;
@@ -68,11 +98,9 @@ static void arrive_earlier(i32 op) {
 static void arrive_later(i32 op) {
   i32 arrives = last_pred(op), base = base_of(op), from = S->cand.pos[op], to = from;
   if (base == NOWHERE) return;
-  for (i32 p = from + 1; p < S->ops; p++) {
-    i32 other = S->cand.seq[p];
-    if (base_of(other) != base) continue;
-    if (last_pred(other) >= arrives || S->op[other].flags & FIXED) break;
-    to = p;
+  for (i32 p = S->new_next[op]; p != NONE; p = S->new_next[p]) {
+    if (last_pred(p) >= arrives || S->op[p].flags & FIXED) break;
+    to = S->cand.pos[p];
   }
   if (from == to) return;
   stamp++;

@@ -6,13 +6,67 @@
 #ifndef MOUNT_H
 #define MOUNT_H
 
+#include "agenda.h"
 #include "shop.h"
 
-static i32 touches;       /* number of touched operations */
-static i32 relinked;      /* first place before another neighbour on its base */
+static i32 relinks;       /* operations and sentinels with other neighbours on their base */
+static i32 touches;       /* operations with another changeover, or mounted anew */
 static i32 remounted;     /* from this place on everything is mounted as in the current plan */
 
 static inline i32 sentinel(i32 base) { return S->ops + base; }
+
+/* ---- the order on each base of the candidate ---------------------------------------------- */
+
+static inline void note_relinked(i32 node) {
+  if (S->is_relinked[node]) return;
+  S->is_relinked[node] = 1;
+  S->relinked[relinks++] = node;
+}
+
+/* Let `op` (or nothing) follow `before` on its base. */
+static inline void link(i32 before, i32 op) {
+  note_relinked(before);
+  S->new_next[before] = op;
+  if (op == NONE) return;
+  note_relinked(op);
+  S->new_prev[op] = before;
+}
+
+/* Take the operation from its base; on none it has no neighbours. */
+static inline void unlink(i32 op) {
+  link(S->new_prev[op], S->new_next[op]);
+  note_relinked(op);
+  S->new_prev[op] = sentinel(S->bases), S->new_next[op] = NONE;
+}
+
+static inline void insert(i32 op, i32 before) {
+  i32 after = S->new_next[before];
+  link(before, op);
+  link(op, after);
+}
+
+/* Let the candidate's order on the bases be that of the current plan again. */
+static void undo_links(void) {
+  for (i32 i = 0; i < relinks; i++) {
+    i32 node = S->relinked[i];
+    S->is_relinked[node] = 0;
+    S->new_next[node] = S->next[node];
+    if (node < S->ops) S->new_prev[node] = S->prev[node];
+  }
+  relinks = 0;
+}
+
+static void take_links(void) {
+  for (i32 i = 0; i < relinks; i++) {
+    i32 node = S->relinked[i];
+    S->is_relinked[node] = 0;
+    S->next[node] = S->new_next[node];
+    if (node < S->ops) S->prev[node] = S->new_prev[node];
+  }
+  relinks = 0;
+}
+
+/* ---- what is mounted ---------------------------------------------------------------------- */
 
 /* Minutes from the mounted state `before` to what the mode needs; the state is then `after`. */
 static inline i32 changeover(const Mode *m, const i32 *before, i32 *after) {
@@ -28,114 +82,57 @@ static inline i32 changeover(const Mode *m, const i32 *before, i32 *after) {
   return m->needs && S->longest_counts[m->base] ? longest : sum;
 }
 
-/* The last operation or sentinel of each base before a place, from the snapshot before it. */
-static void find_last(i32 place) {
-  i32 k = place / S->stride;
-  memcpy(S->last, S->last_at + k * S->bases, S->bases * sizeof(i32));
-  for (i32 p = k * S->stride; p < place; p++) {
-    i32 op = S->now.seq[p], base = S->mode[S->now.mode[op]].base;
-    if (base != NOWHERE) S->last[base] = op;
+/* Mount for one operation; returns by how much its changeover grows. */
+static inline i32 mount(i32 op) {
+  i32 slots = S->slots, *after = S->cand.mounted + op * slots;
+  S->touched[touches++] = op;
+  if (base_of(op) == NOWHERE) {
+    S->cand.change[op] = 0;
+    return -S->now.change[op];
   }
-}
-
-/* Mount for the operation after `before`; returns by how much its changeover grows. */
-static inline i32 mount(i32 op, i32 before, i32 base) {
-  i32 slots = S->slots;
-  const i32 *state = (S->unlike[base] ? S->cand.mounted : S->now.mounted) + before * slots;
-  i32 *after = S->cand.mounted + op * slots;
-  S->cand.change[op] = changeover(mode_of(op), state, after);
-  S->unlike[base] = op == changed_op || !same(after, S->now.mounted + op * slots, slots);
-  S->touched[touches++] = op;
+  S->cand.change[op] = changeover(mode_of(op), S->cand.mounted + S->new_prev[op] * slots, after);
+  i32 next = S->new_next[op];
+  if (next != NONE && !same(after, S->now.mounted + op * slots, slots)) enter(S->cand.pos[next]);
   return S->cand.change[op] - S->now.change[op];
-}
-
-/* The operation with another mode is not on a base any more. */
-static inline i32 dismount(i32 op) {
-  S->cand.change[op] = 0;
-  S->touched[touches++] = op;
-  return -S->now.change[op];
-}
-
-/* The first operation of the base after the window in the current plan, or NONE. */
-static i32 find_follow(i32 base, i32 before_window) {
-  i32 op = changed_op == NONE ? S->last[base] : before_window;
-  do op = S->next[op];
-  while (op != NONE && S->now.pos[op] <= high);
-  return op;
 }
 
 /* Total changeovers of the candidate. */
 static i64 mount_pass(void) {
   i64 sum = S->now.terms[CHANGEOVER];
-  find_last(low);
-  i32 *before_window = S->follow;
-  for (i32 b = 0; b < S->bases; b++) before_window[b] = S->last[b], S->unlike[b] = 0;
-  touches = 0;
-  for (i32 p = low; p <= high; p++) {
-    i32 op = S->cand.seq[p], base = base_of(op);
-    if (base == NOWHERE) {
-      if (op == changed_op) sum += dismount(op);
-      continue;
-    }
-    i32 before = S->last[base];
-    S->last[base] = op;
-    if (S->unlike[base] || before != S->prev[op] || op == changed_op) sum += mount(op, before, base);
+  for (i32 i = 0; i < relinks; i++) {
+    i32 node = S->relinked[i];
+    if (node < S->ops && S->new_prev[node] != S->prev[node]) enter(S->cand.pos[node]);
   }
+  if (changed_op != NONE) enter(S->cand.pos[changed_op]);
+  touches = 0;
   remounted = high + 1;
-  for (i32 b = 0; b < S->bases; b++) {
-    i32 op = S->follow[b] = find_follow(b, before_window[b]), before = S->last[b];
-    for (; op != NONE && (S->unlike[b] || before != S->prev[op]); op = S->next[op]) {
-      sum += mount(op, before, b);
-      before = op;
-      remounted = max(remounted, S->now.pos[op] + 1);
-    }
-    S->settled[b] = op;
+  for (i32 p = low; agenda.count > 0; p++) {
+    p = first_from(&agenda, p);
+    strike(&agenda, p);
+    sum += mount(S->cand.seq[p]);
+    remounted = max(remounted, p + 1);
   }
   return sum;
 }
 
 /* Undo what the pass left behind. */
 static void unmount(void) {
-  for (i32 i = 0; i < touches; i++) S->cand.change[S->touched[i]] = S->now.change[S->touched[i]];
+  i32 slots = S->slots;
+  for (i32 i = 0; i < touches; i++) {
+    i32 op = S->touched[i];
+    S->cand.change[op] = S->now.change[op];
+    memcpy(S->cand.mounted + op * slots, S->now.mounted + op * slots, slots * sizeof(i32));
+  }
+  touches = 0;
+  undo_links();
 }
 
-/* Let `op` follow `before` on its base; marks what now stands before another operation. */
-static inline void link(i32 before, i32 op) {
-  if (op != NONE) S->prev[op] = before;
-  if (S->next[before] == op) return;
-  S->next[before] = op;
-  if (before >= S->ops) return;
-  mark(before);
-  relinked = min(relinked, S->now.pos[before]);
-}
-
-/* Make the touched operations and the new neighbours part of the current plan, whose list is
- * already the candidate's. */
 static void take_mounted(void) {
-  i32 slots = S->slots, bases = S->bases, stride = S->stride;
+  i32 slots = S->slots;
   for (i32 i = 0; i < touches; i++) {
     i32 op = S->touched[i];
     S->now.change[op] = S->cand.change[op];
     memcpy(S->now.mounted + op * slots, S->cand.mounted + op * slots, slots * sizeof(i32));
-  }
-  find_last(low);
-  relinked = low;
-  for (i32 p = low; p <= high; p++) {
-    if (p % stride == 0) memcpy(S->last_at + p / stride * bases, S->last, bases * sizeof(i32));
-    i32 op = S->now.seq[p], base = base_of(op);
-    if (base == NOWHERE) continue;
-    link(S->last[base], op);
-    S->last[base] = op;
-  }
-  for (i32 b = 0; b < bases; b++) link(S->last[b], S->follow[b]);
-  for (i32 k = high / stride + 1; k * stride < S->ops; k++) {
-    int stale = 0;
-    i32 *last = S->last_at + k * bases;
-    for (i32 b = 0; b < bases; b++) {
-      int passed = S->follow[b] != NONE && S->now.pos[S->follow[b]] < k * stride;
-      if (!passed && last[b] != S->last[b]) last[b] = S->last[b], stale = 1;
-    }
-    if (!stale) break;
   }
 }
 

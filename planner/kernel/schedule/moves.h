@@ -3,6 +3,7 @@
 #define MOVES_H
 
 #include "edit.h"
+#include "guess.h"
 #include "late.h"
 #include "shop.h"
 
@@ -56,6 +57,13 @@ static i32 gather(i32 first, i32 most, int whole_run, i32 *block) {
   return n;
 }
 
+/* Undo what has been changed so far. */
+static void give_up(void) {
+  if (changed_op != NONE) S->cand.mode[changed_op] = S->now.mode[changed_op];
+  undo_links();
+  low = S->ops, high = -1, changed_op = NONE;
+}
+
 static void move_block(const i32 *block, i32 count, i32 target, int after, int follow) {
   i32 first = S->ops, last = -1, at = S->cand.pos[target];
   stamp++;
@@ -67,8 +75,10 @@ static void move_block(const i32 *block, i32 count, i32 target, int after, int f
   }
   int earlier = at < first;
   if (!earlier && at < last) return;
-  if (earlier) pull(at + (after ? 1 : 0), last);
-  else push(first, at - (after ? 0 : 1));
+  i32 from = earlier ? at + (after ? 1 : 0) : first, to = earlier ? last : at - (after ? 0 : 1);
+  if (pointless(block, count, target, after, from, to)) return give_up();
+  if (earlier) pull(from, to);
+  else push(from, to);
   if (follow) ripple(block, count, earlier);
 }
 
@@ -118,9 +128,16 @@ static i32 alike(i32 op, i32 *mode, i32 *side) {
 
 static void set_mode(i32 op, i32 mode) {
   if (S->cand.mode[op] == mode) return;
+  i32 old = base_of(op), base = S->mode[mode].base, p = S->cand.pos[op];
+  touch(p, p);
   S->cand.mode[op] = mode;
   changed_op = op;
-  touch(S->cand.pos[op], S->cand.pos[op]);
+  if (old == base) return;
+  if (old != NOWHERE) unlink(op);
+  if (base == NOWHERE) return;
+  do p--;
+  while (p >= 0 && base_of(S->cand.seq[p]) != base);
+  insert(op, p < 0 ? sentinel(base) : S->cand.seq[p]);
 }
 
 static i32 other_mode(i32 op) {
@@ -135,6 +152,7 @@ static i32 some_distance(void) {
 
 static void exchange(i32 x, i32 y, int follow) {
   if (S->cand.pos[x] > S->cand.pos[y]) { i32 swap = x; x = y; y = swap; }
+  if (pointless_exchange(x, y)) return;
   i32 from = S->cand.pos[x], to = S->cand.pos[y];
   stamp++, mark(y), pull(from, to);
   stamp++, mark(x), push(S->cand.pos[x], to);
@@ -158,7 +176,7 @@ static int advance_late(i32 op) {
 /* Edit the candidate list by one random move; 0 if nothing came of it. */
 static int propose(i32 merges) {
   i32 block[BLOCK], count = 1;
-  low = S->ops, high = -1, changed_op = -1;
+  low = S->ops, high = -1, changed_op = NONE;
   i32 late = below(4) == 0 ? late_one() : -1;
   if (late >= 0 && below(100) < ADVANCE) return advance_late(late);
   i32 op = late >= 0 ? late : S->movable[below(S->movables)];

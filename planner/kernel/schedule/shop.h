@@ -41,6 +41,8 @@ typedef struct {
   i32 *change;            /* changeover minutes of each operation */
   i32 *mounted;           /* what is mounted on its base after each operation or sentinel */
   i32 *start, *end;
+  i32 *freed;             /* when its base is free after each operation or sentinel, and what ... */
+  i64 *counted;           /* ... each operation adds to the terms, where nobody is needed */
   i32 *free_at;           /* snapshots: before every stride-th place when bases and people are
                              free, ... */
   i64 *terms_at;          /* ... and the terms so far but for the changeovers */
@@ -49,7 +51,8 @@ typedef struct {
 
 typedef struct {
   i32 ops, movables, slots, bases, people, stride, block_shift, blocks, timeless, jobs;
-  i32 simple; /* lateness follows from the times when bases are free: no people, no charges */
+  i32 unmanned; /* nobody is needed: times follow from neighbours and predecessors */
+  i32 simple;   /* ... and no charges: lateness follows from the times when bases are free */
   const Op *op;
   const Mode *mode;
   const Pred *pred;
@@ -73,16 +76,19 @@ typedef struct {
   const i64 *level;   /* levels x TERMS weights */
   i32 levels;
   Plan now, cand;
-  i32 *prev, *next;       /* neighbours on the same base in the current plan */
-  i32 *last_at;           /* snapshots: the last operation of each base before the place */
+  i32 *prev, *next;       /* neighbours on the same base in the current plan, ... */
+  i32 *new_prev, *new_next; /* ... and in the candidate */
+  i32 *relinked, *is_relinked; /* operations and sentinels whose neighbours may differ */
   i32 *latest_free;       /* the latest that its base may become free for the operation, and ... */
   i32 *latest_ready;      /* ... it ready, so that nothing becomes late or later */
   i32 *best_seq, *best_mode;
   i64 *best_terms;
   i32 *mark, *moved, *differs, *free_now;
   i32 *touched;           /* operations with another changeover or mounted state */
-  i32 *last, *unlike;     /* by base: the last operation so far, whether it leaves another state */
-  i32 *follow, *settled;  /* by base: the first operation after the window, after the touched */
+  i32 *last;              /* by base: the last operation that an edit has brought in order */
+  u64 *agenda, *easing;   /* places to be looked at; those of work that may become earlier */
+  i32 *again;             /* operations timed again */
+  f64 *overdue_tree;      /* energy of being late or tight by place */
   i32 *late;              /* last operations of jobs that were late */
   f64 *weight; /* energy of one minute of each term */
 } Shop;
@@ -92,8 +98,8 @@ static i32 stamp;         /* marks equal to it are set */
 static i32 low, high;     /* window of the list that the candidate changes */
 static i32 changed_op;    /* the candidate's operation with another mode, or NONE */
 static f64 energy_now;
+static f64 energy_limit;  /* a candidate is taken if its energy is at most this */
 static i64 accepted, improved;
-
 
 static inline int same(const i32 *a, const i32 *b, i32 n) {
   for (i32 i = 0; i < n; i++)

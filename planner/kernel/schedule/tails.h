@@ -3,12 +3,13 @@
  * `latest_free[op]` is the latest minute at which its base may become free for it and
  * `latest_ready[op]` the latest at which it may be ready, such that with the order as it is nothing
  * ends late, or later than it does now. They are computed backwards along the list like the tails of
- * a job shop (Carlier, EJOR 11, 1982), and exactly: one minute more makes something late. So the
- * times of a candidate need no decoding after its window.
+ * a job shop (Carlier, EJOR 11, 1982), and exactly: one minute more makes something late. So a
+ * candidate is judged by the times of its window alone.
  */
 #ifndef TAILS_H
 #define TAILS_H
 
+#include "agenda.h"
 #include "hours.h"
 #include "shop.h"
 
@@ -75,53 +76,17 @@ static int renew_tail(i32 number) {
   return changed;
 }
 
-/* Bring the latest minutes up to date: those of the places from `from` to `to` of the list, those of
- * the marked operations from place `reach` up to `last`, and of what depends on them. */
-static void renew_tails(i32 from, i32 to, i32 reach, i32 last) {
-  for (i32 p = max(to, last); p >= reach; p--) {
+/* Bring the latest minutes of the entered operations up to date, and of what depends on them. */
+static void renew_tails(void) {
+  for (i32 p = S->ops - 1; agenda.count > 0; p--) {
+    p = last_to(&agenda, p);
+    strike(&agenda, p);
     i32 op = S->now.seq[p];
-    if ((p > to || p < from) && !marked(op)) continue;
     if (!renew_tail(op)) continue;
-    i32 before = base_of(op) == NOWHERE ? S->ops : S->prev[op];
-    if (before < S->ops) mark(before), reach = min(reach, S->now.pos[before]);
+    if (base_of(op) != NOWHERE && S->prev[op] < S->ops) enter(S->now.pos[S->prev[op]]);
     const Pred *pred = S->pred + S->op[op].pred;
-    for (i32 i = 0; i < S->op[op].preds; i++) {
-      mark(pred[i].op);
-      reach = min(reach, S->now.pos[pred[i].op]);
-    }
+    for (i32 i = 0; i < S->op[op].preds; i++) enter(S->now.pos[pred[i].op]);
   }
-}
-
-/* Whether this operation's times delay none of its successors from place `from` on beyond what
- * changes no lateness. */
-static int delays_none(i32 number, i32 from) {
-  const Op *op = &S->op[number];
-  const i32 *succ = S->succ + op->succ;
-  for (i32 i = 0; i < op->succs; i++) {
-    if (S->cand.pos[succ[i]] < from) continue;
-    const Op *after = &S->op[succ[i]];
-    const Pred *pred = S->pred + after->pred;
-    for (i32 j = 0; j < after->preds; j++) {
-      if (pred[j].op != number) continue;
-      const i32 *done = pred[j].from_start ? S->cand.start : S->cand.end;
-      if (done[number] + pred[j].lag > S->latest_ready[succ[i]]) return 0;
-    }
-  }
-  return 1;
-}
-
-/* Whether the bases become free from place `from` on early enough to change no lateness; -1 if more
- * than one operation of a base is still touched there. */
-static int frees_in_time(i32 from, const i32 *free) {
-  for (i32 b = 0; b < S->bases; b++) {
-    i32 op = S->follow[b], settled = S->settled[b], touched = op != settled;
-    for (; op != NONE && S->now.pos[op] < from; op = S->next[op]) touched &= S->next[op] != settled;
-    if (op == NONE) continue;
-    if (touched && S->next[op] != settled) return -1;
-    i32 latest = touched ? free_before(op, S->cand.change[op]) : S->latest_free[op];
-    if (free[b] > latest) return 0;
-  }
-  return 1;
 }
 
 #endif

@@ -1,10 +1,10 @@
-/* Pass 2: the times of a candidate, until it is known to be too bad or what follows is known. */
+/* How operations are placed, and pass 2 where people are needed: the times of a candidate, until it
+ * is known to be too bad or what follows is known. */
 #ifndef TIMES_H
 #define TIMES_H
 
 #include "hours.h"
 #include "shop.h"
-#include "tails.h"
 
 typedef struct { i32 start, attended_end, end, first, second, changed; i32 calendar; } Placing;
 
@@ -149,10 +149,7 @@ static inline i32 note_difference(i32 number, i32 origin) {
   return waiting + (S->differs[number] ? op->succs : 0);
 }
 
-enum { TOO_BAD = -1 };
-
 static i32 retimed;       /* from this place on the times are those of the current plan */
-static i32 calm;          /* from this place on nothing is late in the current plan */
 static i32 waiting;       /* later operations that still wait for a time that differs */
 
 static void load_snapshot(i32 k) {
@@ -173,84 +170,37 @@ static void add_rest(i32 k, i64 *terms) {
     if (t != CHANGEOVER) terms[t] += S->now.terms[t] - S->now.terms_at[k * TERMS + t];
 }
 
-/* Lateness so far rises along the list, so the place is found by halving. */
-static void find_calm(void) {
-  i32 first = 0, last = (S->ops + S->stride - 1) / S->stride;
-  while (first < last) {
-    i32 k = (first + last) / 2;
-    if (S->now.terms_at[k * TERMS + LATENESS] == S->now.terms[LATENESS]) last = k;
-    else first = k + 1;
-  }
-  calm = first * S->stride;
-}
-
 static inline int in_step(i32 p) {
   i32 width = S->bases + S->people;
   return p > high && p >= remounted && waiting == 0 &&
          same(S->free_now, S->now.free_at + p / S->stride * width, width);
 }
 
-/* Decode from place `from` on, with `origin` where that began. Stops before place `to`, or where the
- * shop is in step with the current plan, or once the energy is above `limit`; `in_time` is cleared
- * when an operation is too late for one from `to` on. */
-static i32 decode(i32 from, i32 to, i32 origin, f64 limit, int *in_time) {
-  i32 stride = S->stride;
+/* Times of the candidate, whose changeovers are `changes` in all, into cand.terms, from the last
+ * snapshot before the window on, until the shop is in step with the current plan; 0 once its energy
+ * is above `limit`. */
+static int time_pass(i64 changes, f64 limit) {
+  i32 n = S->ops, stride = S->stride, origin = low / stride * stride;
   i64 *terms = S->cand.terms;
-  for (i32 p = from; p < to; p++) {
+  load_snapshot(low / stride);
+  terms[CHANGEOVER] = changes;
+  waiting = 0;
+  retimed = n;
+  for (i32 p = origin; p < n; p++) {
     if (p % stride == 0) {
-      if (energy_of(terms) > limit) return TOO_BAD;
+      if (energy_of(terms) > limit) return 0;
       if (in_step(p)) {
         add_rest(p / stride, terms);
         retimed = p;
-        return p;
+        break;
       }
       save_snapshot(p / stride);
     }
     i32 op = S->cand.seq[p];
     place_next(op, S->cand.change[op], origin, S->free_now, terms);
     waiting += note_difference(op, origin);
-    if (in_time && *in_time && S->differs[op] && !delays_none(op, to)) *in_time = 0;
   }
-  return to;
-}
-
-/* What the latest minutes tell at the place where decoding stands. */
-enum { UNSURE, GOOD, BAD };
-
-static int foresee(i32 place, int in_time, f64 limit) {
-  i64 whole[TERMS];
-  i32 k = place / S->stride;
-  const i64 *now = S->now.terms, *now_at = S->now.terms_at + k * TERMS;
-  int frees = frees_in_time(place, S->free_now);
-  if (frees < 0) return UNSURE;
-  memcpy(whole, S->cand.terms, sizeof whole);
-  int rest = now[LATENESS] != now_at[LATENESS];
-  if (!in_time || !frees)
-    return !rest && energy_of(whole) + least_late > limit ? BAD : UNSURE;
-  add_rest(k, whole);
-  if (energy_of(whole) <= limit) return GOOD;
-  return rest ? UNSURE : BAD;
-}
-
-/* Times of the candidate, whose changeovers are `changes` in all, into cand.terms; 0 if its energy is
- * above `limit`. */
-static int time_pass(i64 changes, f64 limit) {
-  i32 n = S->ops, stride = S->stride, origin = low / stride * stride;
-  load_snapshot(low / stride);
-  S->cand.terms[CHANGEOVER] = changes;
-  waiting = 0;
-  retimed = n;
-  i32 from = origin, place = max((high / stride + 1) * stride, calm);
-  if (simple && tails_known && place < n) {
-    int in_time = 1;
-    from = decode(origin, place, origin, limit, &in_time);
-    if (from == TOO_BAD) return 0;
-    if (from < place) return 1;
-    int verdict = in_step(place) ? UNSURE : foresee(place, in_time, limit);
-    if (verdict == BAD) return 0;
-    if (verdict == GOOD) limit = INFINITY;
-  }
-  return decode(from, n, origin, limit, 0) != TOO_BAD;
+  return energy_of(terms) <= limit;
 }
 
 #endif
