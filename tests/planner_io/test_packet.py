@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import io
 import re
+from datetime import timedelta
 from functools import cache
 from typing import Any
 
@@ -208,3 +209,27 @@ def test_a_finisher_card_with_its_picture_fits_a_page() -> None:
     for number in range(1, len(finisher) + 1):
         shown = [text for text in titles if re.search(rf"set-up card {number}\b", text)]
         assert len(shown) == 1
+
+
+def pages_of(plan: Plan, heading: str) -> int:
+    pages = PdfReader(io.BytesIO(write_packet(plan))).pages
+    return sum(page.extract_text().splitlines()[0].startswith(heading) for page in pages)
+
+
+def test_a_set_up_card_with_much_to_say_stays_one_piece_of_paper() -> None:
+    plan = a_plan()
+    more = tuple(f"Mind hand number {number} near the nip of the wheels." for number in range(48))
+    wordy = tuple(card.model_copy(update={"cautions": card.cautions + more}) for card in plan.cards)
+    few = pages_of(plan, "Finisher set-up card ")
+    assert few > 0
+    assert pages_of(plan.model_copy(update={"cards": wordy}), "Finisher set-up card ") == few
+
+
+def test_a_busy_week_s_ledger_stays_on_one_page() -> None:
+    plan = a_plan()
+    days = tuple(
+        row.model_copy(update={"day": row.day + timedelta(days=number)})
+        for number in range(12)
+        for row in plan.ledger
+    )
+    assert pages_of(plan.model_copy(update={"ledger": days}), "Changeover ledger") == 1
