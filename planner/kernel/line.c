@@ -15,8 +15,8 @@
 #include "common.h"
 
 /* Places timed anew in the time of judging one move, and moves judged in the time that each start
- * of both blocks takes anyhow. */
-enum { RETIMED = 4, ROW = 4 };
+ * of both blocks and each descent takes anyhow. */
+enum { RETIMED = 4, ROW = 4, DESCENT = 64 };
 enum { LATENESS, CHANGEOVER, COMPLETION, TERMS };
 
 typedef struct {
@@ -269,7 +269,7 @@ static int improve_swaps(i32 i) {
 /* Go down to an order that no move from a place awake improves, places in random turn. */
 static void go_down(void) {
   i32 n = L->ops;
-  tried += n;
+  tried += n + DESCENT;
   for (i32 i = n - 1; i > 0; i--) {
     i32 j = below(i + 1), place = L->order[i];
     L->order[i] = L->order[j], L->order[j] = place;
