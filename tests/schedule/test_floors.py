@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from itertools import product
 
 import pytest
@@ -15,6 +16,7 @@ from planner.schedule import (
     Interval,
     Job,
     Operation,
+    Person,
     Problem,
     Rule,
     Station,
@@ -22,7 +24,13 @@ from planner.schedule import (
 )
 from planner.schedule.compiled import TERMS, Compiled, compile_problem
 from planner.schedule.decoder import decode
-from planner.schedule.floors import changeover_floor, lateness_by_capacity, prove
+from planner.schedule.floors import (
+    changeover_floor,
+    lateness_by_capacity,
+    lateness_in_periods,
+    prove,
+)
+from planner.schedule.floors.capacity import PEOPLE
 from planner.schedule.floors.linear import Linear
 from planner.schedule.problem import Levels
 from tests.schedule.brute import all_orders
@@ -47,7 +55,19 @@ def an_odd_small_shop(seed: int) -> Problem:
     return a_random_shop(seed, operations=5, people=seed % 2 == 0, fixed=seed % 3 == 0)
 
 
-@pytest.mark.parametrize("make", [an_odd_small_shop, a_pressed_shop])
+def a_late_shop_with_few_people(seed: int) -> Problem:
+    """All is due at once, and one or two people are there in the first half of each day."""
+    problem = a_small_tube_shop(seed, 5)
+    stations = tuple(station.key for station in problem.stations)
+    hours = tuple(Interval(day * 1440, day * 1440 + 60) for day in range(20))
+    return replace(
+        problem,
+        jobs=tuple(replace(job, due_min=0) for job in problem.jobs),
+        people=tuple(Person(f"p{i}", stations[i:], hours) for i in range(1 + seed % 2)),
+    )
+
+
+@pytest.mark.parametrize("make", [an_odd_small_shop, a_pressed_shop, a_late_shop_with_few_people])
 @pytest.mark.parametrize("seed", range(25))
 def test_no_list_of_a_small_shop_is_below_a_floor(
     seed: int, make: Callable[[int], Problem]
@@ -59,6 +79,8 @@ def test_no_list_of_a_small_shop_is_below_a_floor(
         for floor in proof.holding(terms):
             assert terms[TERMS.index(floor.term)] >= floor.value
     for lateness in sorted({terms[LATENESS] for terms in usable})[:3]:
+        late = lateness_in_periods(compiled, lateness, proof.groups.minutes)
+        assert min(t[LATENESS] for t in usable) >= late.value
         floor = proof.groups.timed(lateness, 2000)
         assert floor.within == lateness
         assert min(t[CHANGEOVER] for t in usable if t[LATENESS] <= lateness) >= floor.value
@@ -87,6 +109,56 @@ def test_capacity_counts_what_one_machine_must_have_done() -> None:
 def test_weights_count_in_layers() -> None:
     problem = a_machine([30, 10], [0, 0], [1, 3], ["1"] * 2)
     assert lateness_by_capacity(compile_problem(problem)).value == (10 + 40) + 2 * 10
+
+
+def test_people_must_have_attended_enough() -> None:
+    # Two stations side by side, but one person who attends 30 and 10 minutes of both.
+    problem = Problem(
+        stations=(Station("saw"), Station("bender")),
+        operations=(
+            Operation("o0", (Alternative("saw", 60, attended_min=30),)),
+            Operation("o1", (Alternative("bender", 60, attended_min=10),)),
+        ),
+        jobs=(Job("j0", 60, ("o0",)), Job("j1", 60, ("o1",))),
+        people=(Person("p", ("saw", "bender")),),
+    )
+    floor = lateness_by_capacity(compile_problem(problem))
+    assert floor.value == 0
+    due = replace(problem, jobs=(Job("j0", 0, ("o0",)), Job("j1", 0, ("o1",))))
+    assert lateness_by_capacity(compile_problem(due)).value == 60 + 60
+    pair = tuple(
+        replace(
+            op, alternatives=tuple(replace(a, crew=2, attended_min=60) for a in op.alternatives)
+        )
+        for op in due.operations
+    )
+    two = (Person("p", ("saw", "bender")), Person("q", ("saw", "bender")))
+    both = replace(due, operations=pair, people=two)
+    floor = lateness_by_capacity(compile_problem(both))
+    assert (floor.value, floor.kind) == (60 + 120, PEOPLE)
+
+
+def test_changeovers_that_must_come_first_count_as_work() -> None:
+    # 10 minutes each on four ODs, 10 minutes between them: 10, 30, 50 and 70 at the earliest.
+    problem = a_machine([10] * 4, [0] * 4, [1] * 4, ["1", "3", "4", "5"])
+    mounted = (replace(problem.bases[0], mounted={"od": "1", "belt": "x"}),)
+    compiled = compile_problem(replace(problem, bases=mounted))
+    assert lateness_by_capacity(compiled).value == 10 + 20 + 30 + 40
+    floor = lateness_in_periods(compiled, 1000, [30])
+    assert 10 + 20 + 30 + 40 < floor.value <= 10 + 30 + 50 + 70
+
+
+def test_hours_of_people_raise_the_floor_of_changeovers() -> None:
+    # The station is open for 400 minutes a day, the only person for 100.
+    problem = two_days([400, 9000, 9000, 400])
+    hours = tuple(Interval(d * 1440, d * 1440 + 400) for d in range(9))
+    alone = replace(problem, stations=(replace(problem.stations[0], hours=hours),))
+    short = replace(alone, people=(Person("p", ("m",), problem.stations[0].hours),))
+    values = [
+        [floor.value for floor in prove(compile_problem(p)).floors if floor.within is not None]
+        for p in (alone, short)
+    ]
+    assert values == [[30], [40]]
 
 
 def test_the_tour_of_states_is_the_least_changeover() -> None:

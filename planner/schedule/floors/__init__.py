@@ -3,6 +3,7 @@
 from planner.schedule.floors.alone import completions_alone, lateness_alone
 from planner.schedule.floors.capacity import lateness_by_capacity
 from planner.schedule.floors.changeover import changeover_floor
+from planner.schedule.floors.late import lateness_in_periods
 from planner.schedule.floors.proof import Proof, prove
 
 __all__ = [
@@ -11,5 +12,6 @@ __all__ = [
     "completions_alone",
     "lateness_alone",
     "lateness_by_capacity",
+    "lateness_in_periods",
     "prove",
 ]

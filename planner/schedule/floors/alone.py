@@ -36,6 +36,35 @@ def times_alone(compiled: Compiled) -> tuple[list[int], list[int]]:
     return starts, ends
 
 
+class Following:
+    """When jobs can be complete that wait for an operation, by when that ends."""
+
+    def __init__(self, compiled: Compiled) -> None:
+        self.compiled = compiled
+        self._known: dict[tuple[int, int], dict[int, int]] = {}
+
+    def completions(self, i: int, end: int) -> dict[int, int]:
+        """The earliest completion of each job that cannot be complete before operation `i`, if
+        that ends at minute `end` or later and the shop does nothing else afterwards."""
+        if (i, end) not in self._known:
+            op = self.compiled.ops[i]
+            found = dict.fromkeys(op.jobs, end)
+            for after in op.succs:
+                for job, minute in self._through(i, end, after).items():
+                    found[job] = max(minute, found.get(job, minute))
+            self._known[i, end] = found
+        return self._known[i, end]
+
+    def _through(self, i: int, end: int, after: int) -> dict[int, int]:
+        """What is done or fixed has its times, whatever was to be done before it."""
+        op = self.compiled.ops[after]
+        lags = [p.lag for p in op.preds if p.operation == i and not p.from_start]
+        if not lags or op.done or op.fixed_start >= 0:
+            return {}
+        ready = max(end + max(lags), op.release, 0)
+        return self.completions(after, min(_alone(self.compiled, m, ready)[1] for m in op.modes))
+
+
 def _alone(compiled: Compiled, number: int, ready: int) -> tuple[int, int]:
     mode = compiled.modes[number]
     if mode.base == NOWHERE:

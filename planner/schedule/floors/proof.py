@@ -9,6 +9,7 @@ from planner.schedule.compiled import TERMS, Compiled
 from planner.schedule.floors.alone import lateness_alone
 from planner.schedule.floors.capacity import lateness_by_capacity
 from planner.schedule.floors.changeover import Groups, groups_of
+from planner.schedule.floors.late import lateness_in_periods
 from planner.schedule.problem import Term
 from planner.schedule.result import Floor
 
@@ -30,11 +31,14 @@ class Proof:
         return tuple(floor for floor in self.floors if floor.holds(terms[LATENESS]))
 
     def of(self, terms: Sequence[int]) -> tuple[Floor, ...]:
-        """The floors of the best schedule found, the best of each term first: what is no later
-        than it is later than the floor of lateness, so its changeovers are bounded again."""
-        floors = self.holding(terms)
-        if len(floors) < len(self.floors):
-            floors = (*floors, self.groups.timed(terms[LATENESS], PIVOTS))
+        """The floors of the best schedule found, the best of each term first. Where it is later
+        than the floor of lateness, that is looked for in periods too; and its changeovers are
+        bounded again, as schedules that are no later may be later than the floor."""
+        floors, late = self.holding(terms), terms[LATENESS]
+        if late > lateness_of(floors):
+            floors = (*floors, lateness_in_periods(self.compiled, late, self.groups.minutes))
+        if len(self.holding(terms)) < len(self.floors):
+            floors = (*floors, self.groups.timed(late, PIVOTS))
         return tuple(sorted(floors, key=lambda floor: -floor.value))
 
 
@@ -44,8 +48,13 @@ def prove(compiled: Compiled) -> Proof:
     late = (lateness_alone(compiled), lateness_by_capacity(compiled))
     floors: tuple[Floor, ...] = (*late, groups.always())
     if lateness_comes_first(compiled):
-        floors = (*floors, groups.timed(max(floor.value for floor in late), PIVOTS))
+        floors = (*floors, groups.timed(lateness_of(late), PIVOTS))
     return Proof(compiled, groups, floors)
+
+
+def lateness_of(floors: Sequence[Floor]) -> int:
+    """The best floor of lateness."""
+    return max(floor.value for floor in floors if floor.term is Term.LATENESS)
 
 
 def lateness_comes_first(compiled: Compiled) -> bool:

@@ -1,36 +1,23 @@
 """Floor of changeover minutes among schedules that are late by no more than a limit.
 
-One linear program of the whole shop: the visits of every group of bases (`visits`), in periods that
-end when operations must have ended. The busiest group, the *driver*, works through its operations
-in shares: what is done up to the end of a period, changeovers included, fits into the minutes that
-its bases work until then, and no more of an operation is done by then than of those before it. An
-operation of another group that waits for one of the driver cannot be done before it: as much of a
-visit as the share still missing is entered or carried over later.
-
-This is lot sizing with set-up times and carry-over (Trigeiro, Thomas and McClain, *Management
-Science* 35, 1989), with the rows of its disaggregated form added where a solution breaks them
-(Belvaux and Wolsey, *Management Science* 47, 2001).
+The program of the shop in periods that end when operations must have ended (`program`), at the
+least changeover minutes.
 """
 
 from __future__ import annotations
 
-from bisect import bisect_left
-from collections.abc import Sequence
-from itertools import accumulate
+from collections.abc import Iterable, Mapping, Sequence
 
 from planner.schedule.compiled import Compiled
-from planner.schedule.dispatch import topological
 from planner.schedule.floors.alone import times_alone
 from planner.schedule.floors.groups import BaseGroup, base_groups
-from planner.schedule.floors.linear import Linear
-from planner.schedule.floors.states import states_of
-from planner.schedule.floors.visits import Place, Visits
+from planner.schedule.floors.people import Staff, staffs
+from planner.schedule.floors.program import Frame, Program, minutes_of
 from planner.schedule.floors.windows import Clock, latest_ends, period_ends
 
 PERIODS = 6
-MOST_ROUNDS = 40
-BROKEN = 1e-2
-"""By how much a row must be broken to be added."""
+BUSY = 0.4
+"""People whose hours are asked for less than this are left out."""
 
 
 def timed_minutes(compiled: Compiled, within: int, always: Sequence[int], pivots: int) -> int:
@@ -38,14 +25,13 @@ def timed_minutes(compiled: Compiled, within: int, always: Sequence[int], pivots
 
     `always` are the floors of the groups in all schedules, `pivots` the simplex steps to spend.
     """
-    groups = base_groups(compiled)
     if not any(always):
         return 0
-    return Timed(compiled, groups, within, always).floor(pivots)
+    return Timed(compiled, base_groups(compiled), within, always).floor(pivots)
 
 
-class Timed:
-    """The program of one shop; `ends` are the ends of its periods, the last one later than all."""
+class Timed(Program):
+    """The program of one shop at the least changeover minutes."""
 
     def __init__(
         self,
@@ -54,172 +40,56 @@ class Timed:
         within: int,
         always: Sequence[int],
     ) -> None:
-        self.compiled = compiled
-        self.linear = Linear()
-        _, earliest = times_alone(compiled)
-        latest = latest_ends(compiled, within)
-        self.driver = max(groups, key=lambda g: _load(compiled, g, latest))
-        every = [i for group in groups for i in group.operations]
-        ends = period_ends([latest[i] for i in self.driver.operations], PERIODS)
-        self.ends = [*ends[:-1], max(latest[i] for i in every)]
-        self.spans = {i: self._span(earliest[i], latest[i]) for i in every}
-        self.share = {
-            i: [self.linear.column(1) for _ in range(self.spans[i][0], self.spans[i][1] + 1)]
-            for i in self.driver.operations
-        }
-        self.before = _drivers(compiled, set(self.share))
-        self.visits: list[Visits] = []
-        for group, floor in zip(groups, always, strict=True):
-            self._add(group, floor)
-        self._work()
-
-    def _span(self, earliest: int, latest: int) -> tuple[int, int]:
-        first = min(bisect_left(self.ends, earliest), len(self.ends) - 1)
-        return first, max(first, bisect_left(self.ends, latest))
-
-    def _add(self, group: BaseGroup, floor: int) -> None:
-        states = states_of(self.compiled, group)
-        if not floor:
-            return
-        visits = Visits(self.linear, states, states.telling(), len(self.ends))
-        visits.cover(self.spans)
-        visits.in_sequence(self.compiled)
-        more = self.linear.column(floor, 1)
-        self.linear.at_least([*(t for t in visits.total if t[1]), (more, 1)], floor)
-        self.visits.append(visits)
-        if group == self.driver:
-            self._room(visits)
-
-    def _room(self, visits: Visits) -> None:
-        """A fixed operation takes no minutes here, and the changeover before it any it may need."""
-        fixed = [i for i in self.share if self.compiled.ops[i].fixed_start >= 0]
-        loose = sum(_most_change(self.compiled, i) for i in fixed)
-        clock = Clock.of(self.compiled, self.driver)
-        for k, end in enumerate(self.ends):
-            done = [
-                (column, _minutes(self.compiled, i))
-                for i in self.share
-                for column in self._until(i, k)
-                if _minutes(self.compiled, i)
-            ]
-            changed = [term for cost in visits.cost[: k + 1] for term in cost if term[1]]
-            self.linear.at_most([*done, *changed], clock.until(end) + loose)
-
-    def _until(self, i: int, k: int) -> list[int]:
-        """Shares of a driver's operation in the periods up to k."""
-        return self.share[i][: max(0, k + 1 - self.spans[i][0])]
-
-    def _work(self) -> None:
-        """All is done, in each period at most as much as of what must be done before."""
-        for i, columns in self.share.items():
-            self.linear.at_least([(column, 1) for column in columns], 1)
-            for earlier in self.before[i]:
-                for k in range(self.spans[i][0], self.spans[earlier][1]):
-                    done = [(column, 1) for column in self._until(i, k)]
-                    ready = [(column, -1) for column in self._until(earlier, k)]
-                    self.linear.at_most([*done, *ready], 0)
-
-    def floor(self, pivots: int) -> int:
-        """Solve, add what is broken, and solve again while there are simplex steps left."""
-        best = 0
-        for _ in range(MOST_ROUNDS):
-            floor, point, steps = self.linear.relaxed(pivots)
-            best, pivots = max(best, floor), pivots - steps
-            if not point or pivots <= 0 or not self._tighten(point):
-                break
-        return best
-
-    def _tighten(self, point: Sequence[float]) -> int:
-        """Add the rows that the point breaks; how many."""
-        rows = len(self.linear.rows)
-        done = {
-            i: [0.0] * self.spans[i][0] + list(accumulate(point[c] for c in columns))
-            for i, columns in self.share.items()
-        }
-        for visits in self.visits:
-            for place, operations in visits.members.items():
-                mounted = Mounted(visits, place, point)
-                for i in operations:
-                    if i in self.share:
-                        self._by_share(mounted, i, point)
-                    else:
-                        for source in self.before[i]:
-                            self._by_source(mounted, i, source, done[source])
-        return len(self.linear.rows) - rows
-
-    def _by_share(self, mounted: Mounted, i: int, point: Sequence[float]) -> None:
-        """The share done in a range of periods is at most what is entered in or carried into it:
-        the range that breaks this most."""
-        begin, worst, best = self.spans[i][0], BROKEN, (-1, -1)
-        run, a = 0.0, -1
-        for k, column in enumerate(self.share[i], start=begin):
-            if a < 0 or run < -mounted.carried[k]:
-                run, a = -mounted.carried[k], k
-            run += point[column] - mounted.entered[k]
-            if run > worst:
-                worst, best = run, (a, k)
-        if best[0] >= 0:
-            first, last = best
-            terms = [(column, -1) for column in self.share[i][first - begin : last + 1 - begin]]
-            mounted.visits.mounted(mounted.place, first, last, terms, 0)
-
-    def _by_source(self, mounted: Mounted, i: int, source: int, done: Sequence[float]) -> None:
-        """From some period on at least the share is mounted that its source still misses then."""
-        first, last = self.spans[i]
-        worst, at, entered = BROKEN, -1, 0.0
-        for k in range(last, first, -1):
-            entered += mounted.entered[k]
-            if k <= len(done):
-                broken = 1 - done[k - 1] - mounted.carried[k] - entered
-                if broken > worst:
-                    worst, at = broken, k
-        if at > 0:
-            terms = [(column, 1) for column in self._until(source, at - 1)]
-            mounted.visits.mounted(mounted.place, at, last, terms, 1)
+        super().__init__(compiled, a_frame(compiled, groups, within))
+        pairs = list(zip(groups, always, strict=True))
+        every = [self.visit(group) if floor else None for group, floor in pairs]
+        for visits, floor in zip(every, always, strict=True):
+            if visits is not None:
+                more = self.linear.column(floor, 1)
+                self.linear.at_least([*(t for t in visits.total if t[1]), (more, 1)], floor)
+        for group, visits in zip(groups, every, strict=True):
+            if group in self.frame.drivers:
+                self.room(group, visits)
+        for staff in self.frame.staffs:
+            self.attend(staff, every)
+        self.work()
 
 
-class Mounted:
-    """What a point says of one place: for each period, entries in it and visits carried into it."""
-
-    def __init__(self, visits: Visits, place: Place, point: Sequence[float]) -> None:
-        self.visits = visits
-        self.place = place
-        self.entered = [point[column] for column in visits.entry[place]]
-        self.carried = [
-            float(visits.standing(place)), *(point[column] for column in visits.carry[place])
-        ]  # fmt: skip
+def a_frame(compiled: Compiled, groups: Sequence[BaseGroup], within: int) -> Frame:
+    """Periods that end when the drivers' operations must have ended."""
+    _, earliest = times_alone(compiled)
+    latest = latest_ends(compiled, within)
+    drivers, busy = busiest(compiled, groups, latest)
+    ends = period_ends([latest[i] for group in drivers for i in group.operations], PERIODS)
+    last = max(latest[i] for group in groups for i in group.operations)
+    return Frame(tuple(groups), drivers, busy, earliest, latest, [*ends[:-1], last])
 
 
-def _load(compiled: Compiled, group: BaseGroup, latest: Sequence[int]) -> float:
-    """The greatest share of its minutes that the group must have worked by some latest end."""
-    clock = Clock.of(compiled, group)
-    work, most = 0, 0.0
-    for i in sorted(group.operations, key=lambda i: latest[i]):
-        work += _minutes(compiled, i)
-        most = max(most, work / max(1, clock.until(latest[i])))
+def busiest(
+    compiled: Compiled, groups: Sequence[BaseGroup], latest: Sequence[int]
+) -> tuple[tuple[BaseGroup, ...], tuple[Staff, ...]]:
+    """The busiest group, or all groups where the busiest people work if these are busier; and
+    all people who may be short."""
+
+    def load(work: Mapping[int, int], clock: Clock) -> float:
+        return _load(((latest[i], minutes) for i, minutes in work.items()), clock)
+
+    loads = [
+        load({i: minutes_of(compiled, i) for i in g.operations}, Clock.of(compiled, g))
+        for g in groups
+    ]
+    busy = [(load(staff.work, staff.clock), staff) for staff in staffs(compiled, groups)]
+    people = tuple(staff for each, staff in busy if each > BUSY)
+    asked, most = max(busy, key=lambda pair: pair[0], default=(0.0, None))
+    if most is not None and asked > max(loads):
+        return tuple(g for g in groups if any(i in most.work for i in g.operations)), people
+    return (groups[loads.index(max(loads))],), people
+
+
+def _load(work: Iterable[tuple[int, int]], clock: Clock) -> float:
+    """The greatest share of its minutes that must have been worked by some latest end."""
+    done, most = 0, 0.0
+    for end, minutes in sorted(work):
+        done += minutes
+        most = max(most, done / max(1, clock.until(end)))
     return most
-
-
-def _minutes(compiled: Compiled, i: int) -> int:
-    op = compiled.ops[i]
-    return 0 if op.fixed_start >= 0 else min(compiled.modes[m].duration for m in op.modes)
-
-
-def _most_change(compiled: Compiled, i: int) -> int:
-    mode = compiled.modes[compiled.ops[i].modes[0]]
-    base = compiled.bases[mode.base]
-    return sum(max(base.slots[need.slot - base.first_slot].minutes) for need in mode.needs)
-
-
-def _drivers(compiled: Compiled, driver: set[int]) -> list[tuple[int, ...]]:
-    """For each operation the driver's operations nearest before it, which must have ended."""
-    found: list[tuple[int, ...]] = [()] * len(compiled.ops)
-    for i in topological(compiled):
-        nearest: dict[int, None] = {}
-        # Done work has its times, whatever was to be done before it.
-        for pred in () if compiled.ops[i].done else compiled.ops[i].preds:
-            if pred.lag >= 0 and not pred.from_start:
-                each = (pred.operation,) if pred.operation in driver else found[pred.operation]
-                nearest.update(dict.fromkeys(each))
-        found[i] = tuple(nearest)
-    return found

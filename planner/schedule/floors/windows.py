@@ -23,10 +23,10 @@ BEND = 1.25
 
 @dataclass(frozen=True, slots=True)
 class Clock:
-    """Minutes in which the bases of a group can work, all of them together."""
+    """Minutes in which the bases of a group, or some people, can work, all of them together."""
 
     opens: tuple[tuple[int, int], ...]
-    """(from, until) of each stretch of each base."""
+    """(from, until) of each stretch of each of them."""
 
     @staticmethod
     def of(compiled: Compiled, group: BaseGroup) -> Clock:
@@ -35,18 +35,55 @@ class Clock:
         for mode in compiled.modes:
             if mode.base in calendars:
                 calendars[mode.base].add(mode.calendar)
+        return Clock.over(
+            (compiled.bases[base].free_from, [compiled.calendars[n] for n in numbers])
+            for base, numbers in calendars.items()
+        )
+
+    @staticmethod
+    def over(each: Iterable[tuple[int, Sequence[Calendar]]]) -> Clock:
+        """Of some bases or people, each with the minute from which it is free."""
         return Clock(
             tuple(
-                (max(start, compiled.bases[base].free_from, 0), end)
-                for base, numbers in calendars.items()
-                for start, end in _union(compiled.calendars[n] for n in numbers)
-                if end > max(compiled.bases[base].free_from, 0)
+                (max(start, free_from, 0), end)
+                for free_from, calendars in each
+                for start, end in _union(calendars)
+                if end > max(free_from, 0)
             )
         )
 
     def until(self, minute: int) -> int:
         """Minutes worked before `minute` if nothing ever stands still."""
         return sum(min(minute, end) - start for start, end in self.opens if start < minute)
+
+
+class Pace:
+    """When bases or people can have worked so many minutes together, from `first` on."""
+
+    def __init__(self, clock: Clock, first: int) -> None:
+        changes: dict[int, int] = {}
+        for start, end in clock.opens:
+            if end > first:
+                begin = max(start, first)
+                changes[begin] = changes.get(begin, 0) + 1
+                changes[end] = changes.get(end, 0) - 1
+        self.minutes: list[int] = []
+        self.worked: list[int] = []
+        self.rates: list[int] = []
+        rate = worked = before = 0
+        for minute in sorted(changes):
+            worked += rate * (minute - before)
+            rate, before = rate + changes[minute], minute
+            self.minutes.append(minute)
+            self.worked.append(worked)
+            self.rates.append(rate)
+
+    def when(self, work: int) -> int:
+        """The earliest minute at which `work` minutes may be done; nothing is done at once."""
+        i = bisect_left(self.worked, work) - 1
+        if i < 0:
+            return 0
+        return self.minutes[i] - (self.worked[i] - work) // max(1, self.rates[i])
 
 
 def _union(calendars: Iterable[Calendar]) -> list[tuple[int, int]]:
@@ -73,7 +110,7 @@ def latest_ends(compiled: Compiled, within: int) -> list[int]:
         op = compiled.ops[i]
         latest[i] = min(op.latest_end, *(last[job] for job in op.jobs), FAR_MIN)
         for after in op.succs:
-            if compiled.ops[after].fixed_start >= 0:
+            if compiled.ops[after].fixed_start >= 0 or compiled.ops[after].done:
                 continue
             starts = [_latest_start(compiled, m, latest[after]) for m in compiled.ops[after].modes]
             arcs = [p for p in compiled.ops[after].preds if p.operation == i and not p.from_start]
