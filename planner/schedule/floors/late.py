@@ -17,7 +17,7 @@ from itertools import pairwise
 from planner.schedule.compiled import Compiled
 from planner.schedule.floors.alone import Following, completions_alone, times_alone
 from planner.schedule.floors.groups import BaseGroup, base_groups
-from planner.schedule.floors.program import Frame, Program, minutes_of
+from planner.schedule.floors.program import Frame, Program
 from planner.schedule.floors.timed import busiest
 from planner.schedule.floors.windows import Clock, Pace, latest_ends
 from planner.schedule.problem import Term
@@ -114,8 +114,9 @@ class Late(Program):
         return min(calendar.fit(end, 1) + 1 for calendar in calendars)
 
     def least(self, pivots: int) -> int:
-        """The floor."""
-        return self.sure + self.floor(pivots)
+        """The floor; where no lateness is seen after a third of the steps, that is all."""
+        some = self.floor(pivots // 3)
+        return self.sure + (max(some, self.floor(pivots - pivots // 3)) if some else 0)
 
 
 def _frame(
@@ -126,17 +127,12 @@ def _frame(
     jobs = zip(completions_alone(compiled), compiled.due, compiled.weight, strict=True)
     alone = sum(weight * max(0, end - due) for end, due, weight in jobs)
     wanted = latest_ends(compiled, alone)
-    drivers, busy = busiest(compiled, groups, wanted)
+    most, people = busiest(compiled, groups, wanted, always)
     latest = latest_ends(compiled, max(within, alone))
     last = max(latest[i] for group in groups for i in group.operations)
-    work, opens = 0, list[tuple[int, int]]()
-    for group, floor in zip(groups, always, strict=True):
-        if group in drivers:
-            work += floor + sum(minutes_of(compiled, i) for i in group.operations)
-            opens += Clock.of(compiled, group).opens
-    targets = {wanted[i] for group in drivers for i in group.operations}
-    ends = [end for end in _ends(targets, Clock(tuple(opens)), work) if end < last]
-    return Frame(tuple(groups), drivers, busy, earliest, latest, [*ends, last])
+    targets = {wanted[i] for group in most.drivers for i in group.operations}
+    ends = [end for end in _ends(targets, most.clock, most.minutes) if end < last]
+    return Frame(tuple(groups), most.drivers, people, earliest, latest, [*ends, last])
 
 
 def _ends(targets: set[int], clock: Clock, work: int) -> list[int]:

@@ -28,6 +28,10 @@ class Staff:
     """For each group of bases how many of them stand at least at each minute of a changeover."""
     clock: Clock
 
+    def changes(self, minutes: Sequence[int]) -> int:
+        """Their minutes of changeovers, where the groups have so many."""
+        return sum(each * many for each, many in zip(minutes, self.changing, strict=True))
+
 
 def staffs(compiled: Compiled, groups: Sequence[BaseGroup]) -> tuple[Staff, ...]:
     """The sets of people that have something to do that others cannot do."""

@@ -1,11 +1,11 @@
 """A linear program of the whole shop in periods: what is done, mounted and attended by when.
 
-One linear program of the whole shop: the visits of every group of bases (`visits`), in periods. The
-busiest groups, the *drivers*, work through their operations in shares: what is done up to the end
-of a period, changeovers included, fits into the minutes that the bases work until then, and no more
-of an operation is done by then than of those before it. An operation of another group that waits
-for one of a driver cannot be done before it: as much of a visit as the share still missing is
-entered or carried over later. What people attend until then fits into their hours (`people`).
+The program has the visits of groups of bases (`visits`) in periods. Some of the groups, the
+*drivers*, work through their operations in shares: what is done up to the end of a period,
+changeovers included, fits into the minutes that the bases work until then, and no more of an
+operation is done by then than of those before it. An operation of another group that waits for one
+of a driver cannot be done before it: as much of a visit as the share still missing is entered or
+carried over later. What people attend until then fits into their hours (`people`).
 
 This is lot sizing with set-up times and carry-over (Trigeiro, Thomas and McClain, *Management
 Science* 35, 1989), with the rows of its disaggregated form added where a solution breaks them

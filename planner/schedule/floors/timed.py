@@ -7,6 +7,7 @@ least changeover minutes.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from planner.schedule.compiled import Compiled
 from planner.schedule.floors.alone import times_alone
@@ -18,6 +19,8 @@ from planner.schedule.floors.windows import Clock, latest_ends, period_ends
 PERIODS = 6
 BUSY = 0.4
 """People whose hours are asked for less than this are left out."""
+NEARLY = 0.8
+"""People drive the program if they are so nearly as busy as the busiest group: they do more."""
 
 
 def timed_minutes(compiled: Compiled, within: int, always: Sequence[int], pivots: int) -> int:
@@ -40,7 +43,7 @@ class Timed(Program):
         within: int,
         always: Sequence[int],
     ) -> None:
-        super().__init__(compiled, a_frame(compiled, groups, within))
+        super().__init__(compiled, a_frame(compiled, groups, within, always))
         pairs = list(zip(groups, always, strict=True))
         every = [self.visit(group) if floor else None for group, floor in pairs]
         for visits, floor in zip(every, always, strict=True):
@@ -48,42 +51,60 @@ class Timed(Program):
                 more = self.linear.column(floor, 1)
                 self.linear.at_least([*(t for t in visits.total if t[1]), (more, 1)], floor)
         for group, visits in zip(groups, every, strict=True):
-            if group in self.frame.drivers:
-                self.room(group, visits)
+            self.room(group, visits)
         for staff in self.frame.staffs:
             self.attend(staff, every)
         self.work()
 
 
-def a_frame(compiled: Compiled, groups: Sequence[BaseGroup], within: int) -> Frame:
-    """Periods that end when the drivers' operations must have ended."""
+def a_frame(
+    compiled: Compiled, groups: Sequence[BaseGroup], within: int, always: Sequence[int]
+) -> Frame:
+    """Periods that end when operations of what is busiest must have ended."""
     _, earliest = times_alone(compiled)
     latest = latest_ends(compiled, within)
-    drivers, busy = busiest(compiled, groups, latest)
-    ends = period_ends([latest[i] for group in drivers for i in group.operations], PERIODS)
+    most, people = busiest(compiled, groups, latest, always)
+    ends = period_ends([latest[i] for group in most.drivers for i in group.operations], PERIODS)
     last = max(latest[i] for group in groups for i in group.operations)
-    return Frame(tuple(groups), drivers, busy, earliest, latest, [*ends[:-1], last])
+    return Frame(tuple(groups), tuple(groups), people, earliest, latest, [*ends[:-1], last])
+
+
+@dataclass(frozen=True, slots=True)
+class Busiest:
+    """What is asked for most, in minutes of work and of changeovers, and when it is there."""
+
+    drivers: tuple[BaseGroup, ...]
+    """The group itself, or all groups where the people work."""
+    minutes: int
+    clock: Clock
+    load: float
+    """The greatest share of its minutes that must have been worked by some latest end."""
 
 
 def busiest(
-    compiled: Compiled, groups: Sequence[BaseGroup], latest: Sequence[int]
-) -> tuple[tuple[BaseGroup, ...], tuple[Staff, ...]]:
-    """The busiest group, or all groups where the busiest people work if these are busier; and
-    all people who may be short."""
+    compiled: Compiled, groups: Sequence[BaseGroup], latest: Sequence[int], always: Sequence[int]
+) -> tuple[Busiest, tuple[Staff, ...]]:
+    """The busiest group or the busiest people, and all people who may be short."""
 
-    def load(work: Mapping[int, int], clock: Clock) -> float:
-        return _load(((latest[i], minutes) for i, minutes in work.items()), clock)
+    def of(
+        drivers: tuple[BaseGroup, ...], work: Mapping[int, int], changes: int, clock: Clock
+    ) -> Busiest:
+        total = sum(work.values()) + changes
+        share = _load(((latest[i], minutes) for i, minutes in work.items()), clock)
+        return Busiest(drivers, total, clock, share * total / max(1, total - changes))
 
-    loads = [
-        load({i: minutes_of(compiled, i) for i in g.operations}, Clock.of(compiled, g))
-        for g in groups
-    ]
-    busy = [(load(staff.work, staff.clock), staff) for staff in staffs(compiled, groups)]
-    people = tuple(staff for each, staff in busy if each > BUSY)
-    asked, most = max(busy, key=lambda pair: pair[0], default=(0.0, None))
-    if most is not None and asked > max(loads):
-        return tuple(g for g in groups if any(i in most.work for i in g.operations)), people
-    return (groups[loads.index(max(loads))],), people
+    found: list[Busiest] = []
+    for group, floor in zip(groups, always, strict=True):
+        work = {i: minutes_of(compiled, i) for i in group.operations}
+        found.append(of((group,), work, floor, Clock.of(compiled, group)))
+    people: list[Staff] = []
+    for staff in staffs(compiled, groups):
+        where = tuple(g for g in groups if any(i in staff.work for i in g.operations))
+        each = of(where, staff.work, staff.changes(always), staff.clock)
+        found.append(replace(each, load=each.load / NEARLY))
+        if each.load > BUSY:
+            people.append(staff)
+    return max(found, key=lambda each: each.load), tuple(people)
 
 
 def _load(work: Iterable[tuple[int, int]], clock: Clock) -> float:
