@@ -1,22 +1,29 @@
 """Moves a second by size of the problem, so that seconds become iterations without a clock.
 
-Measured on one core of a 2-core cloud machine, warm, on generated weeks of 30 to 2,000 lots
-(130 to 8,800 operations): 0.8 to 48 µs a move; up to twice that where nothing can be punctual.
-Rules and floors come on top: about 1 s at 30 lots, 2 at 80, 4 at 200, 5 at 600.
+Measured on one core of a 2-core cloud machine that others used too, in processor seconds of the
+search, on generated weeks of 30 to 2,000 lots (140 to 8,900 operations): 0.4 to 9 µs a move where
+nobody is needed, 0.8 to 11 with people (30 to 600 lots), more from late starts.
 """
 
 from __future__ import annotations
 
+import math
+
 from planner.schedule.compiled import Compiled, is_timeless
 
-MOVE_NS = 350
-"""What a move costs at any size."""
-OPERATION_NS = 3.7
-"""What each operation of the problem adds to a move while everything stays in the cache."""
-CACHED_OPERATIONS = 20_000
-"""At so many operations each costs twice that."""
+MOVE_NS = 100
+"""What a move costs at any size where nobody is needed, ..."""
+GROWTH_NS, POWER = 8.2, 0.75
+"""... and what it costs more for each operation of the problem to this power."""
+LATE = 3.2
+"""How many times as much it costs where the start is late: more has to be timed again."""
+
+MANNED_NS, OPERATION_NS = 200, 2.8
+"""The same with people, for whom all that comes after a change is timed again."""
 PERSON_SHARE = 0.07
 """By how much each person adds to all of it."""
+MANNED_LATE = 1.5
+"""What a late start does then."""
 
 TIMELESS_SHARE = 0.45
 """What is left of it where only changeovers count."""
@@ -24,10 +31,21 @@ TIMELESS_SHARE = 0.45
 LINE_NS, LINE_TIMELESS_NS = 7, 4
 """What a move of a line costs, where times count and where only changeovers do."""
 
+PREPARING_S, PREPARING_POWER = 0.25, 0.36
+"""Rules and floors for one operation, and how they grow with the number of operations."""
+LEAST_SHARE = 0.5
+"""Of all seconds, at least, for the search."""
 
-def iterations_for(compiled: Compiled, seconds: float) -> int:
-    """Moves of one lane in `seconds`."""
-    return int(seconds * 1e9 / _move_ns(compiled))
+
+def iterations_for(compiled: Compiled, seconds: float, *, late: bool = False) -> int:
+    """Moves of one lane in `seconds`, from a start that is late or is not."""
+    return int(seconds * 1e9 / _move_ns(compiled, late))
+
+
+def after_preparing(compiled: Compiled, seconds: float) -> float:
+    """What rules and floors leave for the search."""
+    preparing_s = PREPARING_S * math.pow(len(compiled.ops), PREPARING_POWER)
+    return max(seconds - preparing_s, LEAST_SHARE * seconds)
 
 
 def moves_for(part: Compiled, whole: Compiled, iterations: int) -> int:
@@ -41,8 +59,12 @@ def line_moves_for(compiled: Compiled, iterations: int) -> int:
     return int(iterations * _move_ns(compiled) / each_ns)
 
 
-def _move_ns(compiled: Compiled) -> float:
-    n = len(compiled.ops)
-    each_ns = MOVE_NS + OPERATION_NS * n * (1 + n / CACHED_OPERATIONS)
-    each_ns *= 1 + PERSON_SHARE * len(compiled.people_free)
-    return each_ns * (TIMELESS_SHARE if is_timeless(compiled) else 1)
+def _move_ns(compiled: Compiled, late: bool = False) -> float:
+    n, people = len(compiled.ops), len(compiled.people_free)
+    if people:
+        each_ns = (MANNED_NS + OPERATION_NS * n) * (1 + PERSON_SHARE * people)
+    else:
+        each_ns = MOVE_NS + GROWTH_NS * math.pow(n, POWER)
+    if is_timeless(compiled):
+        return TIMELESS_SHARE * each_ns
+    return each_ns * ((MANNED_LATE if people else LATE) if late else 1)

@@ -14,11 +14,12 @@ from planner.schedule.chain import Chain
 from planner.schedule.compiled import Compiled
 from planner.schedule.dispatch import Start, topological
 from planner.schedule.phases import Phase, plan_phases
+from planner.schedule.rates import iterations_for
 from planner.stop import Stop
 
 LANES = 2
-SLICE_ITERATIONS = 40_000
-"""A call of the kernel takes about a tenth of a second: how long a stop request waits."""
+SLICE_SECONDS = 0.05
+"""Of a call of the kernel, by the table of rates: how long a stop request waits."""
 NEWS_SECONDS = 0.25
 """How often progress is told."""
 SEED_STEP = 0x5851F42D4C957F2D
@@ -128,9 +129,9 @@ def _lane(
     chain.begin(origin, seed, phase.energy)
     _by_start(chain, origin, seed, phase)
     ratio = phase.cold / begin
-    done = 0
+    done, slice_moves = 0, max(1, iterations_for(chain.compiled, SLICE_SECONDS))
     while done < iterations and not stop() and not enough(chain.best_terms()):
-        moves = min(SLICE_ITERATIONS, iterations - done)
+        moves = min(slice_moves, iterations - done)
         hot = begin * ratio ** (done / iterations)
         cold = begin * ratio ** ((done + moves) / iterations)
         chain.anneal(moves, hot, cold, phase.merges)

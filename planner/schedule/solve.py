@@ -14,7 +14,7 @@ from planner.schedule.line import as_line
 from planner.schedule.line_search import search_line
 from planner.schedule.overtime import compiled_without, punctual, trim, windows
 from planner.schedule.problem import Problem
-from planner.schedule.rates import iterations_for
+from planner.schedule.rates import after_preparing, iterations_for
 from planner.schedule.refusal import refuse_violation
 from planner.schedule.report import Outcome, figures, make_result
 from planner.schedule.result import Progress, Result
@@ -40,9 +40,10 @@ def solve(
 ) -> Result:
     """The best run order that the budget finds.
 
-    `seconds` (of two cores) become a number of iterations by a table, so that the same
-    problem, seed and version give the same result on any machine; only `stop` looks at a
-    clock. `progress` hears of the best so far. `start` is an order to begin from as well.
+    `seconds` (of two cores), less what rules and floors take, become a number of iterations by
+    a table, so that the same problem, seed and version give the same result on any machine; only
+    `stop` looks at a clock. `progress` hears of the best so far. `start` is an order to begin
+    from as well.
 
     Raises
     ------
@@ -59,7 +60,8 @@ def solve(
         if progress is not None:
             progress(Progress(done, figures(compiled, terms), proof.holding(terms)))
 
-    task = _Task(iterations_for(compiled, seconds), stop, seed, proof, hear, start)
+    left = seconds if as_line(compiled) else after_preparing(compiled, seconds)
+    task = _Task(left, stop, seed, proof, hear, start)
     compiled, rules, found = _searched(compiled, task)
     refuse_violation(compiled, found.best)
     return make_result(
@@ -84,7 +86,7 @@ def _rules(compiled: Compiled) -> Rules:
 class _Task:
     """What a search may spend, and whom it tells."""
 
-    iterations: int
+    seconds: float
     stop: Stop
     seed: int
     proof: Proof
@@ -93,12 +95,11 @@ class _Task:
 
     def share(self, begin: float, end: float) -> _Task:
         """The part of the budget between two shares of it."""
-        moves = round(self.iterations * end) - round(self.iterations * begin)
 
         def hear(done: float, terms: tuple[int, ...]) -> None:
             self.hear(begin + done * (end - begin), terms)
 
-        return replace(self, iterations=moves, hear=hear)
+        return replace(self, seconds=self.seconds * (end - begin), hear=hear)
 
     def search(self, compiled: Compiled, starts: Sequence[Start]) -> Found:
         """Spend it, or stop where nothing is left to gain."""
@@ -109,12 +110,14 @@ class _Task:
             return _proven(compiled, terms, self.proof)
 
         starts = [*starts, *known]
-        how = (self.iterations, self.stop, self.seed, self.hear)
+        late = not punctual(min(starts, key=lambda start: compiled.levels(start.terms)))
+        iterations = iterations_for(compiled, self.seconds, late=late and line is None)
+        how = (iterations, self.stop, self.seed, self.hear)
         if line is not None:
             return search_line(compiled, line, starts, *how, enough)
         urgent = start_with_urgent(compiled, starts, *how)
         rest = self.share(urgent.done, 1) if urgent.starts else self
-        moves = self.iterations - urgent.moves
+        moves = iterations - urgent.moves
         starts = [*starts, *urgent.starts]
         found = search(compiled, starts, moves, self.stop, self.seed, rest.hear, enough)
         return replace(found, iterations=found.iterations + urgent.tried)
