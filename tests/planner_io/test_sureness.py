@@ -8,6 +8,7 @@ from typing import Any
 
 from openpyxl import load_workbook
 
+from planner.hours import usual_spans, worked_between
 from planner.records import Plan
 from planner.uncertainty import LikelyMinutes, LineChance, Risk
 from planner_io.packet.data import packet_data
@@ -61,6 +62,18 @@ def test_the_office_sheets_give_each_lines_chance_and_the_likely_changeovers() -
     notes = [row[0] for row in rows_of(plan, "Changeover ledger")]
     assert likely_changeover(Index(plan)) in notes
     assert "2 h 30 to 3 h 20" in likely_changeover(Index(plan))
+
+
+def test_the_orders_sheet_gives_the_worked_minutes_to_spare_of_what_is_on_time() -> None:
+    plan = a_plan()
+    head, *rows = rows_of(plan, "Orders")
+    column = head.index("To spare, min")
+    on_time, late = plan.done
+    usual = usual_spans(plan.shop, plan.options.start, plan.options.days)
+    spare = worked_between(usual, on_time.done_min, on_time.due_min)
+    assert spare > 0
+    assert late.done_min > late.due_min
+    assert [row[column] for row in rows if row[0]][:2] == [spare, None]
 
 
 def test_the_packet_lists_unsure_lines_and_the_likely_changeovers() -> None:

@@ -51,20 +51,26 @@ def unsure_rows(index: Index) -> tuple[UnsureRow, ...]:
         return ()
     found = [line for line in risk.lines if line.chance < UNSURE and line.line not in index.late]
     found.sort(key=lambda line: (line.chance, line.line))
-    return tuple(_row(index, line) for line in found)
+    spare = spare_minutes(index)
+    return tuple(_row(index, line, spare[line.line]) for line in found)
 
 
-def _row(index: Index, line: LineChance) -> UnsureRow:
+def _row(index: Index, line: LineChance, spare_min: int) -> UnsureRow:
     order = index.orders[line.line]
     low, high = index.moment(line.low_min), index.moment(line.high_min)
     likely = f"{when(low)} to {when(high)}"
-    return UnsureRow(order, share(line.chance), when(order.due), _spare(index, line.line), likely)
+    spare = f"{duration(spare_min)} to spare"
+    return UnsureRow(order, share(line.chance), when(order.due), spare, likely)
 
 
-def _spare(index: Index, line: str) -> str:
-    done = next(each for each in index.plan.done if each.line == line)
+def spare_minutes(index: Index) -> dict[str, int]:
+    """Of each order line that is on time, the worked minutes from its end to its due time."""
     usual = usual_spans(index.plan.shop, index.start, index.plan.options.days)
-    return f"{duration(worked_between(usual, done.done_min, done.due_min))} to spare"
+    return {
+        done.line: worked_between(usual, done.done_min, done.due_min)
+        for done in index.plan.done
+        if done.line not in index.late
+    }
 
 
 def likely_changeover(index: Index) -> str:

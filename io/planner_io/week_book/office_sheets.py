@@ -190,18 +190,21 @@ def orders(index: Index) -> Sheet:
         Column("Done", 18, Kind.WHEN),
         Column("Late, min", 10, Kind.COUNT),
         Column("State", 14),
+        Column("To spare, min", 10, Kind.COUNT),
         Column("Chance on time", 14),
         Column("Shape", 14),
         Column("Lot", 8),
         Column("Notes", 40, Kind.WRAPPED),
         Column("Read from", 14),
     )
-    chances = sureness.chances(index)
-    rows = (_order(index, row, chances) for row in lists.order_rows(index))
-    return one_block("Orders", columns, rows, printed=13)
+    chances, spare = sureness.chances(index), sureness.spare_minutes(index)
+    rows = (_order(index, row, chances, spare) for row in lists.order_rows(index))
+    return one_block("Orders", columns, rows, printed=14)
 
 
-def _order(index: Index, row: lists.OrderRow, chances: Mapping[str, str]) -> Row:
+def _order(
+    index: Index, row: lists.OrderRow, chances: Mapping[str, str], spare: Mapping[str, int]
+) -> Row:
     line = row.order
     return Row(
         (
@@ -217,6 +220,7 @@ def _order(index: Index, row: lists.OrderRow, chances: Mapping[str, str]) -> Row
             row.done,
             row.late_min,
             row.state,
+            spare.get(line.key),
             chances.get(line.key, ""),
             row.shape,
             row.lot,
