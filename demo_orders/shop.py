@@ -26,6 +26,7 @@ def demo_shop() -> Shop:
                 denominator=32,
                 minute_cents=140,
                 late_cents_h=1_500,
+                spare_worth_min=20,
             ),
             "hours": (
                 *shop.hours,
