@@ -48,11 +48,6 @@ def after_preparing(compiled: Compiled, seconds: float) -> float:
     return max(seconds - preparing_s, LEAST_SHARE * seconds)
 
 
-def moves_for(part: Compiled, whole: Compiled, iterations: int) -> int:
-    """Moves on a part of the work that take as long as `iterations` on all of it."""
-    return int(iterations * _move_ns(whole) / _move_ns(part))
-
-
 def line_moves_for(compiled: Compiled, iterations: int) -> int:
     """Moves of a line that take as long as `iterations` of annealing."""
     each_ns = LINE_TIMELESS_NS if is_timeless(compiled) else LINE_NS

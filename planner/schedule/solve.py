@@ -110,15 +110,15 @@ class _Task:
             return _proven(compiled, terms, self.proof)
 
         starts = [*starts, *known]
-        late = not punctual(min(starts, key=lambda start: compiled.levels(start.terms)))
-        iterations = iterations_for(compiled, self.seconds, late=late and line is None)
-        how = (iterations, self.stop, self.seed, self.hear)
+        how = (self.stop, self.seed, self.hear)
         if line is not None:
-            return search_line(compiled, line, starts, *how, enough)
-        urgent = start_with_urgent(compiled, starts, *how)
+            moves = iterations_for(compiled, self.seconds)
+            return search_line(compiled, line, starts, moves, *how, enough)
+        urgent = start_with_urgent(compiled, starts, self.seconds, *how)
         rest = self.share(urgent.done, 1) if urgent.starts else self
-        moves = iterations - urgent.moves
         starts = [*starts, *urgent.starts]
+        late = not punctual(min(starts, key=lambda start: compiled.levels(start.terms)))
+        moves = iterations_for(compiled, self.seconds - urgent.seconds, late=late)
         found = search(compiled, starts, moves, self.stop, self.seed, rest.hear, enough)
         return replace(found, iterations=found.iterations + urgent.tried)
 

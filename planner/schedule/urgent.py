@@ -18,12 +18,12 @@ from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start
 from planner.schedule.overtime import punctual
 from planner.schedule.problem import Problem, Term
-from planner.schedule.rates import moves_for
+from planner.schedule.rates import iterations_for
 from planner.schedule.rules import make_rules
 from planner.schedule.search import LANES, Hear, search
 from planner.stop import Stop
 
-SHARE = 0.4
+SHARE = 0.6
 """Of the budget, at most, for all of it."""
 PARTS = (0.25, 0.5, 1.0, 1.4)
 """How many jobs are planned one after the other, of those due up to the last late one; what is late
@@ -38,9 +38,10 @@ class Urgent:
     """Starts with the urgent work in front, and what they took."""
 
     starts: tuple[Start, ...]
-    moves: int
-    """Moves of the search for all work that would have taken as long, in each lane."""
+    seconds: float
+    """Of the budget, that they took."""
     tried: int
+    """Moves in all lanes."""
     done: float
     """Share of the budget that was told to be done."""
 
@@ -48,20 +49,20 @@ class Urgent:
 def start_with_urgent(
     compiled: Compiled,
     starts: Sequence[Start],
-    iterations: int,
+    seconds: float,
     stop: Stop,
     seed: int,
     hear: Hear,
 ) -> Urgent:
     """Better starts than the rules' where the best of those is late and there is work that has
-    time; `iterations` are the moves of each lane for all of the work."""
+    time; `seconds` are those for all of the search."""
     best = min(starts, key=lambda start: compiled.levels(start.terms))
-    parts = [] if punctual(best) else list(_parts(compiled, best))
-    each = round(SHARE * iterations / max(1, len(parts)))
+    parts = list(_parts(compiled, best)) if seconds > 0 and not punctual(best) else []
+    each_s = SHARE * seconds / max(1, len(parts))
     found: tuple[Compiled, Start] | None = None
-    moves = tried = 0
+    spent_s, tried = 0.0, 0
     for number, due in enumerate(parts):
-        if not each or stop():
+        if stop():
             break
         part = compile_problem(_due_by(compiled.problem, due))
         known = [*make_rules(part).starts, *(_continued(part, *found) if found else ())]
@@ -69,14 +70,14 @@ def start_with_urgent(
         def heard(done: float, _: tuple[int, ...], number: int = number) -> None:
             hear(SHARE * (number + done) / len(parts), best.terms)
 
-        budget = moves_for(part, compiled, each)
+        budget = iterations_for(part, each_s, late=True)
         result = search(part, known, budget, stop, seed + number, heard, _nothing_late)
         found = part, result.best
         tried += result.iterations
-        moves += round(each * result.iterations / max(1, LANES * budget))
+        spent_s += each_s * result.iterations / max(1, LANES * budget)
     if found is None:
-        return Urgent((), 0, 0, 0.0)
-    return Urgent(_continued(compiled, *found), moves, tried, SHARE)
+        return Urgent((), 0.0, 0, 0.0)
+    return Urgent(_continued(compiled, *found), spent_s, tried, SHARE)
 
 
 def _nothing_late(terms: tuple[int, ...]) -> bool:
