@@ -105,6 +105,19 @@ def test_every_list_respects_precedence_and_every_mode_is_of_its_operation(seed:
             assert all(place[pred.operation] < place[i] for pred in op.preds)
 
 
+@pytest.mark.parametrize("seed", range(30))
+def test_the_neighbours_on_each_base_are_those_of_the_list(seed: int) -> None:
+    compiled = a_compiled_shop(seed, operations=30, people=seed % 2 == 0)
+    chain = Chain(compiled)
+    chain.begin(a_random_start(compiled, seed), seed, energies(compiled, 0.0))
+    for _ in range(10):
+        chain.anneal(50, 1e6, 1e6, 40)
+        now = chain.now()
+        bases = [compiled.modes[mode].base for mode in now.modes]
+        for base in range(len(compiled.bases)):
+            assert chain.on_base(base) == [op for op in now.order if bases[op] == base]
+
+
 def test_the_best_is_never_worse_than_the_start_and_its_figures_are_true() -> None:
     compiled = a_compiled_shop(3, operations=30)
     chain = Chain(compiled)
