@@ -15,7 +15,7 @@
 #include "common.h"
 
 /* Places timed anew in the time of judging one move, and moves judged in the time that each start
- * of both blocks and each descent takes anyhow. */
+ * of both blocks (besides one for every other successor) and each descent takes anyhow. */
 enum { RETIMED = 4, ROW = 4, DESCENT = 64 };
 enum { LATENESS, CHANGEOVER, COMPLETION, TERMS };
 
@@ -24,6 +24,7 @@ typedef struct {
   const i32 *change; /* (ops + 1) x ops minutes from row to column; row 0 is the start */
   const i32 *minutes, *due, *weight, *counted; /* by operation; counted where completion counts */
   const i32 *pred_first, *pred, *succ_first, *succ;
+  const i32 *heirs; /* number of all successors, near and far */
   const i64 *level;  /* levels x TERMS weights */
   const f64 *energy; /* of one minute of each term */
   i32 *seq, *pos;
@@ -35,7 +36,7 @@ typedef struct {
                                  * added to changeovers, and to the second block's lateness */
   f64 *worth;                   /* by end of a second block: least energy added */
   i32 *order, *awake; /* places in random turn; operations around which moves may gain */
-  i32 *mark, *moved, *kept_seq, *best_seq;
+  i32 *mark, *heir, *moved, *kept_seq, *best_seq;
   i64 *terms, *best_terms;
 } Line;
 
@@ -200,10 +201,17 @@ static int swap_gains(i32 i, i32 j) {
   return energy_of(late + rest, changes, completion) < energy_now;
 }
 
-static int may_swap(i32 i, i32 j) {
-  i32 x = L->seq[i], y = L->seq[j];
+/* Places before this one can be exchanged with place i as far as what waits for it goes. */
+static i32 swap_limit(i32 i) {
+  i32 x = L->seq[i], limit = min(L->ops, i + L->reach);
   for (i32 s = L->succ_first[x]; s < L->succ_first[x + 1]; s++)
-    if (L->pos[L->succ[s]] <= j) return 0;
+    limit = min(limit, L->pos[L->succ[s]]);
+  return limit;
+}
+
+/* Whether the operation at place j may go as far ahead as place i. */
+static int may_swap(i32 i, i32 j) {
+  i32 y = L->seq[j];
   for (i32 p = L->pred_first[y]; p < L->pred_first[y + 1]; p++)
     if (L->pos[L->pred[p]] >= i) return 0;
   return 1;
@@ -226,6 +234,9 @@ static void exchange(i32 a, i32 b, i32 c) {
   wake(a), wake(a + c - b), wake(c);
 }
 
+/* How many operations come right after this one. */
+static inline i32 waiting(i32 op) { return L->succ_first[op + 1] - L->succ_first[op]; }
+
 /* The last end of a second block [b, c) that no successor of the first keeps from going ahead;
  * successors of what is before place b - 1 are marked. */
 static i32 reach_of(i32 b, i32 last) {
@@ -236,14 +247,25 @@ static i32 reach_of(i32 b, i32 last) {
   return to;
 }
 
-/* Take the first exchange of blocks from place a on that gains; 0 if none does. */
+/* Whether the last of [a, b) is the first or one of its heirs; its successors are then heirs too. */
+static int inherits(i32 a, i32 b) {
+  i32 op = L->seq[b - 1];
+  if (b - 1 > a && L->heir[op] != stamp) return 0;
+  for (i32 s = L->succ_first[op]; s < L->succ_first[op + 1]; s++) L->heir[L->succ[s]] = stamp;
+  return 1;
+}
+
+/* Take the first exchange of blocks from place a on that gains; 0 if none does. None can where
+ * nothing but heirs of the operation at a is left. */
 static int improve_blocks(i32 a) {
-  i32 n = L->ops, farthest = min(n, a + L->reach + L->block);
+  i32 n = L->ops, heirs = L->heirs[L->seq[a]] + 1, seen = a + 1;
   stamp++;
-  for (i32 c = a + 2; c <= farthest; c++) L->second[c] = change(L->seq[c - 1], L->seq[a]);
   for (i32 b = a + 1; b < min(n, a + L->reach); b++) {
+    heirs -= inherits(a, b);
+    if (heirs == n - b) break;
     i32 to = reach_of(b, min(n, b - a <= L->block ? a + L->reach : b + L->block));
-    tried += to - b + ROW;
+    tried += to - b + ROW + waiting(L->seq[b - 1]) / 2;
+    for (; seen < to; seen++) L->second[seen + 1] = change(L->seq[seen], L->seq[a]);
     i32 hopes = judge_changes(a, b, to);
     if (L->timed) hopes = judge(a, b, to);
     for (i32 c = b + 1; hopes && c <= to; c++) {
@@ -256,7 +278,7 @@ static int improve_blocks(i32 a) {
 }
 
 static int improve_swaps(i32 i) {
-  for (i32 j = i + 2; j < min(L->ops, i + L->reach); j++) {
+  for (i32 j = i + 2, limit = swap_limit(i); j < limit; j++) {
     tried++;
     if (!may_swap(i, j) || !swap_gains(i, j)) continue;
     i32 op = L->seq[i];

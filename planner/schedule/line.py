@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from planner.kernel import Kernel
 from planner.schedule.calendar import FAR_MIN
 from planner.schedule.compiled import NOWHERE, TERMS, Compiled, Mode, Op
-from planner.schedule.dispatch import Start
+from planner.schedule.dispatch import Start, topological
 from planner.schedule.phases import FLOW, energies
 from planner.schedule.problem import Term
 
@@ -174,16 +174,26 @@ class LineChain:
             *(self._put(each) for each in (line.minutes, line.due, line.weight, line.counted)),
             *self._lists([[pred.operation for pred in op.preds] for op in c.ops]),
             *self._lists([op.succs for op in c.ops]),
+            self._put(_heirs(c)),
             self._put((row[i] for row in c.weights for i in index), np.int64),
             self.kernel.put(np.array(line_energy(c), np.float64)),
         ]  # fmt: skip
         names = ["seq", "pos", "setup", "late", "heavy", "free", "slope", "count"]
         names += ["late_before", "second", "longer", "early", "worth", "order", "awake", "mark"]
-        names += ["moved", "kept_seq", "best_seq", "terms", "best_terms"]
+        names += ["heir", "moved", "kept_seq", "best_seq", "terms", "best_terms"]
         for name in names:
             wide = name == "worth" or name.endswith("terms")
             self.at[name] = self.kernel.alloc((n + len(COUNTED)) * (8 if wide else 4))
         return self._put([*fields, *(self.at[name] for name in names)])
+
+
+def _heirs(c: Compiled) -> list[int]:
+    """How many operations wait for each, whether for itself or for others that do."""
+    after = [0] * len(c.ops)
+    for i in reversed(topological(c)):
+        for succ in c.ops[i].succs:
+            after[i] |= after[succ] | 1 << succ
+    return [each.bit_count() for each in after]
 
 
 def line_energy(c: Compiled) -> tuple[float, ...]:

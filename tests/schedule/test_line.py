@@ -114,6 +114,7 @@ MIXES = [
     {"levels": LATENESS},
     {"levels": LATENESS, "arcs": 6},
     {"levels": CHANGEOVER, "arcs": 6},
+    {"levels": CHANGEOVER, "arcs": 30},
     {"levels": LEXICOGRAPHIC, "combine": Combine.LONGEST},
     {"levels": ({Term.LATENESS: 2, Term.CHANGEOVER: 5, Term.COMPLETION: 1},), "arcs": 3},
 ]
