@@ -1,9 +1,11 @@
 """Floors of generated weeks beside what a run of the engine reaches.
 
 `python -m tests.benchmarks.floors [--lots 30 80 200] [--seeds 11 12 13] [--seconds S] [--people]
-[--finishers 2] [--due-yesterday]` prints a row for each week and kind of floor: value that the
-engine reached in S seconds, floor, share of the value that is proven, and processor seconds for
-all floors of the week. `--brute N` compares N small shops with all of their lists instead.
+[--hands N] [--finishers 2] [--due-yesterday] [--hurry SHARE]` prints a row for each week and kind
+of floor: value that the engine reached in S seconds, floor, share of the value that is proven, and
+processor seconds for all floors of the week. `--hands` has so many people who run everything,
+`--hurry` brings all due dates forward to that share of their days. `--brute N` compares N small
+shops with all of their lists instead.
 """
 
 from __future__ import annotations
@@ -14,12 +16,12 @@ from collections.abc import Iterable
 from dataclasses import replace
 from itertools import product
 
-from planner.schedule import Problem, Term, solve
+from planner.schedule import Job, Person, Problem, Term, solve
 from planner.schedule.compiled import TERMS, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.floors import prove
 from planner.stop import Stop
-from tests.benchmarks.weeks import a_week
+from tests.benchmarks.weeks import DAY_MIN, a_week
 from tests.schedule.brute import all_orders
 from tests.schedule.tubes import a_small_tube_shop
 
@@ -34,7 +36,9 @@ def main() -> None:
     parser.add_argument("--seconds", type=float, default=5.0)
     parser.add_argument("--people", action="store_true")
     parser.add_argument("--finishers", type=int, default=1)
+    parser.add_argument("--hands", type=int, default=0)
     parser.add_argument("--due-yesterday", action="store_true")
+    parser.add_argument("--hurry", type=float, default=1.0)
     parser.add_argument("--brute", type=int, default=0)
     options = parser.parse_args()
     if options.brute:
@@ -43,16 +47,32 @@ def main() -> None:
     print(f"{'week':<14}{'value':>10}{'floor':>10}{'share':>8}{'seconds':>9}  argument")
     for lots, seed in product(options.lots, options.seeds):
         week = a_week(lots, seed, finishers=options.finishers, people=options.people)
-        if options.due_yesterday:
-            week = replace(week, jobs=tuple(replace(job, due_min=0) for job in week.jobs))
+        if options.hands:
+            week = _with_hands(week, options.hands)
+        share = 0.0 if options.due_yesterday else options.hurry
+        week = replace(week, jobs=tuple(_hurried(job, share) for job in week.jobs))
         _rows(f"{lots} lots, {seed}", week, options.seconds)
 
 
+def _with_hands(week: Problem, count: int) -> Problem:
+    stations = tuple(station.key for station in week.stations)
+    hours = week.stations[0].hours
+    return replace(
+        week, people=tuple(Person(f"hand {i + 1}", stations, hours) for i in range(count))
+    )
+
+
+def _hurried(job: Job, share: float) -> Job:
+    """At the same time of an earlier day; at minute 0 where nothing is left."""
+    day, minute = divmod(job.due_min, DAY_MIN)
+    return replace(job, due_min=int(day * share) * DAY_MIN + minute if share else 0)
+
+
 def _rows(name: str, week: Problem, seconds: float) -> None:
-    began = time.process_time()
-    prove(compile_problem(week))
-    took = time.process_time() - began
     result = solve(week, Stop(), 0, seconds=seconds)
+    began = time.process_time()
+    prove(compile_problem(week)).of([result.figures.terms[term] for term in TERMS])
+    took = time.process_time() - began
     for floor in result.floors:
         value = result.figures.terms[floor.term]
         share = floor.value / value if value else 1.0
