@@ -133,7 +133,7 @@ def assert_points(compiled: Compiled, best: Start) -> None:
     late, minutes = decoder.terms[LATENESS], decoder.terms[CHANGEOVER]
     groups, always = base_groups(compiled), groups_of(compiled).minutes
     timed = Timed(compiled, groups, late, always)
-    timed.floor(12_000)
+    timed.floor(4000)
     assert_point(timed, steps, minutes)
     program = Late(compiled, groups, late, always)
     program.floor(4000)
@@ -159,12 +159,13 @@ def test_no_row_is_broken_by_a_small_schedule(seed: int) -> None:
         assert_points(compiled, best)
 
 
-@pytest.mark.parametrize(("lots", "finishers", "people"), [(20, 1, False), (30, 2, True)])
+@pytest.mark.parametrize(("lots", "finishers", "people"), [(20, 1, False), (24, 2, True)])
 def test_no_row_is_broken_by_a_week(lots: int, finishers: int, people: bool) -> None:
     compiled = compile_problem(a_week(lots, 5, finishers=finishers, people=people))
     chain = Chain(compiled)
-    for name, start in make_rules(compiled).named.items():
-        chain.begin(start, 1, energies(compiled, 0.0))
+    named = make_rules(compiled).named
+    for name in ("due date", "by state", "ATCS"):
+        chain.begin(named[name], 1, energies(compiled, 0.0))
         chain.anneal(60_000, 30.0, 1.0, 40)
         best = chain.best()
         assert best.terms[0] == 0, name
