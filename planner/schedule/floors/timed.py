@@ -19,6 +19,8 @@ from planner.schedule.floors.windows import Clock, latest_ends, period_ends
 PERIODS = 6
 BUSY = 0.4
 """People whose hours are asked for less than this are left out."""
+LOOSE = 0.45
+"""Where nothing is busier than this so much can be done ahead that no due date counts."""
 NEARLY = 0.8
 """People drive the program if they are so nearly as busy as the busiest group: they do more."""
 
@@ -28,9 +30,13 @@ def timed_minutes(compiled: Compiled, within: int, always: Sequence[int], pivots
 
     `always` are the floors of the groups in all schedules, `pivots` the simplex steps to spend.
     """
+    groups = base_groups(compiled)
     if not any(always):
         return 0
-    return Timed(compiled, base_groups(compiled), within, always).floor(pivots)
+    most, _ = busiest(compiled, groups, latest_ends(compiled, within), always)
+    if most.load < LOOSE:
+        return 0
+    return Timed(compiled, groups, within, always).floor(pivots)
 
 
 class Timed(Program):
@@ -51,7 +57,8 @@ class Timed(Program):
                 more = self.linear.column(floor, 1)
                 self.linear.at_least([*(t for t in visits.total if t[1]), (more, 1)], floor)
         for group, visits in zip(groups, every, strict=True):
-            self.room(group, visits)
+            if group in self.frame.drivers:
+                self.room(group, visits)
         for staff in self.frame.staffs:
             self.attend(staff, every)
         self.work()
@@ -60,13 +67,13 @@ class Timed(Program):
 def a_frame(
     compiled: Compiled, groups: Sequence[BaseGroup], within: int, always: Sequence[int]
 ) -> Frame:
-    """Periods that end when operations of what is busiest must have ended."""
+    """Periods that end when the drivers' operations must have ended."""
     _, earliest = times_alone(compiled)
     latest = latest_ends(compiled, within)
     most, people = busiest(compiled, groups, latest, always)
     ends = period_ends([latest[i] for group in most.drivers for i in group.operations], PERIODS)
     last = max(latest[i] for group in groups for i in group.operations)
-    return Frame(tuple(groups), tuple(groups), people, earliest, latest, [*ends[:-1], last])
+    return Frame(tuple(groups), most.drivers, people, earliest, latest, [*ends[:-1], last])
 
 
 @dataclass(frozen=True, slots=True)
