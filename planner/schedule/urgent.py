@@ -65,7 +65,13 @@ def start_with_urgent(
         if stop():
             break
         part = compile_problem(_due_by(compiled.problem, due))
-        known = [*make_rules(part).starts, *(_continued(part, *found) if found else ())]
+        known = list(make_rules(part).starts)
+        if found is not None:
+            known += _continued(part, *found)
+            first = min(known, key=lambda start: part.levels(start.terms))
+            if first.terms[LATENESS] <= found[1].terms[LATENESS]:  # no more is late than before
+                found = part, first
+                continue
 
         def heard(done: float, _: tuple[int, ...], number: int = number) -> None:
             hear(SHARE * (number + done) / len(parts), best.terms)
