@@ -100,14 +100,10 @@ static int evaluate(f64 limit) {
     S->cand.terms[CHANGEOVER] = changes;
     return energy_of(S->cand.terms) <= limit;
   }
-  if (S->unmanned) {
-    begin_retiming(changes);
-    return !too_bad(limit) && retime_pass(limit);
-  }
-  i64 least[TERMS];
-  memcpy(least, S->now.terms_at + low / S->stride * TERMS, sizeof least);
-  least[CHANGEOVER] = changes;
-  return energy_of(least) <= limit && time_pass(changes, limit);
+  if (least_energy(low) + S->weight[CHANGEOVER] * (f64)changes > limit) return 0;
+  if (!S->unmanned) return time_pass(changes, limit);
+  begin_retiming(changes);
+  return retime_pass(limit);
 }
 
 /* Judge the edited window; take it if its energy is at most `limit`. */

@@ -25,6 +25,9 @@ PERSON_SHARE = 0.07
 MANNED_LATE = 1.5
 """What a late start does then."""
 
+SPARING = 1.5
+"""How many times as much it costs where jobs want time to spare, as every minute counts then."""
+
 TIMELESS_SHARE = 0.45
 """What is left of it where only changeovers count."""
 
@@ -62,4 +65,6 @@ def _move_ns(compiled: Compiled, late: bool = False) -> float:
         each_ns = MOVE_NS + GROWTH_NS * math.pow(n, POWER)
     if is_timeless(compiled):
         return TIMELESS_SHARE * each_ns
+    if compiled.aims:
+        each_ns *= SPARING
     return each_ns * ((MANNED_LATE if people else LATE) if late else 1)

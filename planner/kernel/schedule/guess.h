@@ -90,15 +90,19 @@ static i32 guess_along(i32 n, int earlier, i32 bound) {
   return guess_growth(n, before, after);
 }
 
+enum { SPARED = 300 };    /* tightness that a move saves at most, or hardly ever more */
+
 /* Energy that stays whatever comes of the work from a place on, without changeovers. What counts
  * less than they do is taken as it is. */
 static f64 least_energy(i32 place) {
   const i64 *terms = S->now.terms, *before = S->now.terms_at + place / S->stride * TERMS;
-  f64 sum = S->weight[HOLDING] * (f64)terms[HOLDING] + S->weight[COMPLETION] * (f64)terms[COMPLETION];
   if (S->timeless) return 0;
-  if (S->unmanned) return sum + (overdue(terms) > 0 ? overdue_before(place) : 0);
-  for (i32 t = 0; t < TERMS; t++)
-    if (t != CHANGEOVER && t != HOLDING && t != COMPLETION) sum += S->weight[t] * (f64)before[t];
+  f64 tight = S->weight[TIGHTNESS] * (f64)terms[TIGHTNESS];
+  f64 sum = S->weight[HOLDING] * (f64)terms[HOLDING] + S->weight[COMPLETION] * (f64)terms[COMPLETION];
+  sum += fmax(0, tight - S->weight[TIGHTNESS] * SPARED);
+  if (S->unmanned) return sum + (overdue(terms) > tight ? fmax(0, overdue_before(place) - tight) : 0);
+  for (i32 t = 0; t < HOLDING; t++)
+    if (t != CHANGEOVER) sum += S->weight[t] * (f64)before[t];
   return sum;
 }
 
