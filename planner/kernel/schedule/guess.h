@@ -1,6 +1,7 @@
 /* What moving a block would do to the changeovers, from the neighbours on its bases alone: exact where
  * every operation mounts all attributes of its base, for the block and what it takes along. Work that
- * follows it by ripples hardly ever saves what that costs (17 of 300,000 moves). */
+ * follows it by ripples hardly ever saves what that costs: of 288,000 such moves that the block's own
+ * base made too dear, on four weeks, 83 would have been taken. */
 #ifndef GUESS_H
 #define GUESS_H
 
