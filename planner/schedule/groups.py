@@ -1,8 +1,9 @@
 """Which operations go well beside each other: where the search's merge moves lead.
 
-Modes that mount the same belong to a group, and so do modes that share one attribute. A mode
-that shares nothing with any other (a published matrix from operation to operation) gets its
-nearest neighbours instead: those after which it is cheap, and those before which it is cheap.
+Modes that mount the same belong to a group, and so do modes that share all but the attribute that
+is cheapest to change, and modes that share one. A mode that shares nothing with any other (a
+published matrix from operation to operation) gets its nearest neighbours instead: those after
+which it is cheap, and those before which it is cheap.
 """
 
 from __future__ import annotations
@@ -24,7 +25,7 @@ Key = tuple[object, ...]
 def make_groups(c: Compiled) -> tuple[list[list[int]], list[list[int]], list[int]]:
     """For each mode its groups, for each group its member modes, and its side.
 
-    The group of the whole mounted state comes first.
+    The group of the whole mounted state comes first, that of all but the cheapest attribute second.
     """
     slots = [slot for base in c.bases for slot in base.slots]
     members: dict[Key, list[int]] = {}
@@ -47,7 +48,11 @@ def _keys(mode: Mode, slots: Sequence[Slot]) -> list[Key]:
     if mode.base == NOWHERE or not mode.needs:
         return []
     named = tuple((slots[n.slot].attribute, slots[n.slot].names[n.value]) for n in mode.needs)
-    return [named, *((pair,) for pair in named)] if len(named) > 1 else [named]
+    pairs = [(pair,) for pair in named]
+    if len(named) < 3:
+        return [named, *pairs] if len(named) > 1 else [named]
+    cheapest = min(range(len(named)), key=lambda i: max(slots[mode.needs[i].slot].minutes))
+    return [named, (*named[:cheapest], *named[cheapest + 1 :]), *pairs]
 
 
 def _add_nearest(

@@ -8,9 +8,14 @@
 #include "shop.h"
 
 /* Of 100 merges: to the nearest work that mounts the same; of those without another alternative,
- * with the rest of the run, of which with all of it. Of 100 other moves: between two runs.
+ * with the rest of the campaign, of which with all of it. Of 100 other moves: between two of them.
  * Of 100 for late jobs: with all passes, of which what stands before them goes behind. */
-enum { NEAREST = 75, RUN = 85, WHOLE_RUN = 90, BETWEEN_RUNS = 50, ADVANCE = 50, BEHIND = 30 };
+enum { NEAREST = 75, TOGETHER = 85, WHOLE = 90, BETWEEN = 50, ADVANCE = 50, BEHIND = 30 };
+/* While nothing is late, of 100 moves: of that one of two operations which takes longer to set up. Of
+ * 100 campaigns: longer than a run, of which as long as what its operation begins. Of 100 merges: with
+ * all that is mounted alike, or up to so many with all but what is cheapest to change. */
+enum { DEARER = 50, LONGER = 60, BEGUN = 50, ALL = 40, ALMOST = 76 };
+enum { AROUND = 12 }; /* operations of a base among which the length of a campaign is looked for */
 enum { REACH = 300 }; /* operations of a base among which the nearest is looked for */
 
 /* The k-th next operation on the base, seen from a place in the list; NONE if there is none. */
@@ -31,9 +36,23 @@ static inline i32 beside(i32 op, int forward) {
   return found < S->ops ? found : NONE;
 }
 
-/* The first and the last operation of the run that this one is in, short of fixed work. */
-static i32 first_of_run(i32 op) {
-  while (S->now.change[op] == 0) {
+/* Below which changeover work belongs to one campaign: a run has none inside, the work on one OD
+ * those of belts, that of one family those of ODs. */
+static i32 some_limit(i32 op) {
+  if (S->now.terms[LATENESS] || below(100) >= LONGER) return 1;
+  if (below(100) < BEGUN) return max(1, S->now.change[op]);
+  int forward = below(2);
+  for (i32 steps = below(AROUND); steps > 0; steps--) {
+    i32 other = beside(op, forward);
+    if (other == NONE) break;
+    op = other;
+  }
+  return max(1, S->now.change[op]);
+}
+
+/* The first and the last operation of the campaign that this one is in, short of fixed work. */
+static i32 first_of(i32 op, i32 limit) {
+  while (S->now.change[op] < limit) {
     i32 before = beside(op, 0);
     if (before == NONE || S->op[before].flags & FIXED) break;
     op = before;
@@ -41,17 +60,18 @@ static i32 first_of_run(i32 op) {
   return op;
 }
 
-static i32 last_of_run(i32 op) {
-  for (i32 next = S->next[op]; next != NONE && S->now.change[next] == 0; next = S->next[op]) op = next;
+static i32 last_of(i32 op, i32 limit) {
+  for (i32 next = S->next[op]; next != NONE && S->now.change[next] < limit; next = S->next[op])
+    op = next;
   return op;
 }
 
-/* The operation and those after it on its base: `most` of them, or up to the next changeover. */
-static i32 gather(i32 first, i32 most, int whole_run, i32 *block) {
+/* The operation and those after it on its base: `most` of them, or to the end of the campaign. */
+static i32 gather(i32 first, i32 most, i32 limit, i32 *block) {
   i32 n = 0;
   block[n++] = first;
   for (i32 op = S->next[first]; op != NONE && n < most; op = S->next[op]) {
-    if (S->op[op].flags & FIXED || (whole_run && S->now.change[op] > 0)) break;
+    if (S->op[op].flags & FIXED || S->now.change[op] >= limit) break;
     block[n++] = op;
   }
   return n;
@@ -110,12 +130,19 @@ static i32 nearest_alike(i32 op, i32 group) {
   return NONE;
 }
 
+/* The group to look for: of all that is mounted, of all but what is cheapest to change, or any. */
+static i32 some_group(const Mode *m) {
+  i32 roll = below(100), almost = S->now.terms[LATENESS] ? ALL : ALMOST;
+  i32 which = roll < ALL ? 0 : roll < almost ? min(1, m->groups - 1) : below(m->groups);
+  return S->mode_group[m->group + which];
+}
+
 /* An operation that mounts the same (or little else), on a base where `op` can be done too; sets
  * the mode for it and the side on which to go. */
 static i32 alike(i32 op, i32 *mode, i32 *side) {
   const Mode *m = mode_of(op);
   if (m->groups == 0) return NONE;
-  i32 which = S->mode_group[m->group + (below(2) ? 0 : below(m->groups))];
+  i32 which = some_group(m);
   const Group *g = &S->group[which];
   *side = g->side == EITHER ? AFTER + below(2) : g->side;
   if (g->side == EITHER && below(100) < NEAREST)
@@ -124,6 +151,14 @@ static i32 alike(i32 op, i32 *mode, i32 *side) {
   for (i32 k = S->op_mode[op]; k < S->op_mode[op + 1]; k++)
     if (S->mode[k].base == base_of(other)) return *mode = k, other;
   return NONE;
+}
+
+/* An operation to move. */
+static i32 some_operation(void) {
+  i32 op = S->movable[below(S->movables)];
+  if (S->now.terms[LATENESS] || below(100) >= DEARER) return op;
+  i32 other = S->movable[below(S->movables)];
+  return S->now.change[other] > S->now.change[op] ? other : op;
 }
 
 static void set_mode(i32 op, i32 mode) {
@@ -167,7 +202,7 @@ static int advance_late(i32 op) {
   if (below(100) < BEHIND && !(S->op[target].flags & FIXED)) {
     move_block(&target, 1, chain[below(count)], 1, follow);
   } else {
-    if (below(100) < BETWEEN_RUNS) target = first_of_run(target);
+    if (below(100) < BETWEEN) target = first_of(target, 1);
     move_block(chain, count, target, 0, follow);
   }
   return high >= low;
@@ -179,15 +214,17 @@ static int propose(i32 merges) {
   low = S->ops, high = -1, changed_op = NONE;
   i32 late = below(4) == 0 ? late_one() : -1;
   if (late >= 0 && below(100) < ADVANCE) return advance_late(late);
-  i32 op = late >= 0 ? late : S->movable[below(S->movables)];
+  i32 op = late >= 0 ? late : some_operation(), limit = 1;
   int follow = below(3) > 0;
   if (late < 0 && below(100) < merges) {
     i32 mode, side, other = alike(op, &mode, &side);
     if (other < 0 || other == op) return 0;
     block[0] = op;
     if (mode != S->cand.mode[op]) set_mode(op, mode);
-    else if (below(100) < RUN)
-      count = gather(below(100) < WHOLE_RUN ? first_of_run(op) : op, BLOCK, 1, block);
+    else if (below(100) < TOGETHER) {
+      limit = some_limit(op);
+      count = gather(below(100) < WHOLE ? first_of(op, limit) : op, BLOCK, limit, block);
+    }
     move_block(block, min(count, BLOCK), other, side == AFTER, follow);
     return high >= low;
   }
@@ -203,12 +240,12 @@ static int propose(i32 merges) {
   if (!other_base) {
     i32 kind = below(10);
     if (kind == 0) return exchange(op, target, follow), high >= low;
-    if (kind < 4) count = gather(first_of_run(op), BLOCK, 1, block);
-    else if (kind == 4) count = gather(op, 1 + some_distance(), 0, block);
+    if (kind < 4) limit = some_limit(op), count = gather(first_of(op, limit), BLOCK, limit, block);
+    else if (kind == 4) count = gather(op, 1 + some_distance(), INT32_MAX, block);
   }
   int after = S->cand.pos[target] > S->cand.pos[op];
-  if (base_of(target) == base && below(100) < BETWEEN_RUNS)
-    target = after ? last_of_run(target) : first_of_run(target);
+  if (base_of(target) == base && below(100) < BETWEEN)
+    target = after ? last_of(target, limit) : first_of(target, limit);
   move_block(block, min(count, BLOCK), target, after, follow);
   return high >= low;
 }
