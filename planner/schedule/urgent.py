@@ -99,8 +99,10 @@ def _parts(compiled: Compiled, start: Start) -> Iterator[int]:
         for job in compiled.ops[step.operation].jobs
         if compiled.weight[job] and step.end > compiled.due[job]
     ]
+    if not late:
+        return
     dues = sorted(compiled.due)
-    jobs = bisect_right(dues, max(late, default=-1))
+    jobs = bisect_right(dues, max(late))
     most = MOST * len(compiled.ops)
     last = -1
     for share in PARTS:

@@ -79,3 +79,12 @@ def test_a_stop_request_leaves_the_rules() -> None:
     stop = Stop()
     stop.ask()
     assert urgent(a_week(80, 1), stop=stop)[1].starts == ()
+
+
+def test_work_that_has_no_place_before_its_end_is_not_a_late_week() -> None:
+    week = a_week(8, 1)
+    first, *others = week.operations
+    problem = replace(week, jobs=(), operations=(replace(first, latest_end_min=1), *others))
+    starts, found = urgent(problem)
+    assert min(start.terms[VIOLATION] for start in starts) > 0
+    assert found == Urgent((), 0.0, 0, 0.0)
