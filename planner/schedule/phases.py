@@ -36,6 +36,9 @@ rounds down to the coldest temperature to 31,997.
 """
 MOST_ROUNDS, MOVES_A_ROUND = 8, 8000
 """Rounds of annealing, each of at least so many moves for each operation if there are several."""
+MANY_ROUNDS = 4
+"""With so many the second lane is heated anew in each: on small late shops the first lanes may end
+in an order that no cool round leaves."""
 HEAT = 4.0
 """Temperature at which the first round begins from a punctual start, in mean changeovers of an
 operation; from a late one at one of them.
@@ -87,7 +90,7 @@ def plan_phases(compiled: Compiled, best: Start, iterations: int) -> list[Phase]
     cooled = min(cool, FREEZING * cold)
     first = Phase((1 - LAST) / rounds, hots, cooled, merges, energies(compiled, 0.0), 0)
     warm = max(cooled, WARM * cool)
-    again = replace(first, hot=(warm, warm), from_rule=None)
+    again = replace(first, hot=(warm, hot if rounds >= MANY_ROUNDS else warm), from_rule=None)
     last = Phase(LAST, (cooled, cooled), cold / 2, merges, energies(compiled, FLOW), None)
     phases = [first, *[again] * (rounds - 1), last]
     done = 0.0

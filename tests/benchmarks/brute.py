@@ -1,6 +1,6 @@
 """The engine against brute force on small shops of every kind.
 
-`python -m tests.benchmarks.brute N SEED [--operations 12] [--seconds 0.5] [--states 300000]`
+`python -m tests.benchmarks.brute N SEED [--operations 12] [--seconds 2] [--states 300000]`
 draws N shops of each kind of `tests.benchmarks.small`, solves each with the engine and exactly
 (`tests.schedule.brute`: all lists that the engine can express), prints a row for each shop where
 they differ and a count for each kind. A shop that needs more states than allowed is left open.
@@ -28,7 +28,7 @@ def main() -> None:
     parser.add_argument("shops", type=int)
     parser.add_argument("seed", type=int)
     parser.add_argument("--operations", type=int, default=12)
-    parser.add_argument("--seconds", type=float, default=0.5)
+    parser.add_argument("--seconds", type=float, default=2.0)
     parser.add_argument("--states", type=int, default=300_000)
     parser.add_argument("--kind", choices=sorted(KINDS))
     options = parser.parse_args()
