@@ -32,7 +32,7 @@ FREEZING = 4.5
 
 Below a third of a mean changeover hardly anything is exchanged between campaigns. On three weeks of
 80 lots (four engine seeds, 8 s) rounds that ended there came to 31,862 changeover minutes in all,
-rounds down to the coldest temperature to 31,997.
+rounds down to the coldest temperature to 31,997; that is within the spread of seeds.
 """
 MOST_ROUNDS, MOVES_A_ROUND = 8, 8000
 """Rounds of annealing, each of at least so many moves for each operation if there are several."""
