@@ -25,15 +25,8 @@ WARY = 0.06
 Orders that end minutes before they are due are a dead end for the search too, as hardly a move
 leaves them punctual.
 """
-LAST = 0.1
-"""Share of the cool round, which freezes the schedule and improves its flow."""
-FREEZING = 4.5
-"""Where the rounds before it end and it begins, of the coldest temperature.
-
-Below a third of a mean changeover hardly anything is exchanged between campaigns. On three weeks of
-80 lots (four engine seeds, 8 s) rounds that ended there came to 31,862 changeover minutes in all,
-rounds down to the coldest temperature to 31,997; that is within the spread of seeds.
-"""
+LAST = 0.05
+"""Share of the cool round for the flow."""
 MOST_ROUNDS, MOVES_A_ROUND = 8, 8000
 """Rounds of annealing, each of at least so many moves for each operation if there are several."""
 MANY_ROUNDS = 4
@@ -79,19 +72,18 @@ def plan_phases(compiled: Compiled, best: Start, iterations: int) -> list[Phase]
     A late start is not heated until lateness melts unless there is time for more than one long
     round, and then in the second lane only: on a week of 200 lots that cannot be punctual
     300,000 moves from 12 left 10,476 weighted minutes late, from 300 21,730, from 8,000 26,349.
-    There are several only when each is long for the size of the problem: on the weeks of 80 lots
-    one round came to 31,816 minutes, three to 31,862, but at 30 lots three are better.
+    There are several only when each is long for the size of the problem: shorter ones gained
+    nothing to speak of (three weeks of 80 lots, two seeds: 17,086 against 17,146 minutes in all).
     """
     cool, hot, cold = temperatures(compiled, best)
     merges = MERGES if any(mode.needs for mode in compiled.modes) else 0
     long = MOVES_A_ROUND * len(compiled.ops)
     rounds = max(1, min(MOST_ROUNDS, int(iterations / long)))
     hots = (cool, hot if rounds > 1 else cool)
-    cooled = min(cool, FREEZING * cold)
-    first = Phase((1 - LAST) / rounds, hots, cooled, merges, energies(compiled, 0.0), 0)
-    warm = max(cooled, WARM * cool)
+    first = Phase((1 - LAST) / rounds, hots, cold, merges, energies(compiled, 0.0), 0)
+    warm = max(cold, WARM * cool)
     again = replace(first, hot=(warm, hot if rounds >= MANY_ROUNDS else warm), from_rule=None)
-    last = Phase(LAST, (cooled, cooled), cold / 2, merges, energies(compiled, FLOW), None)
+    last = Phase(LAST, (cold, cold), cold / 2, merges, energies(compiled, FLOW), None)
     phases = [first, *[again] * (rounds - 1), last]
     done = 0.0
     for number, phase in enumerate(phases):
