@@ -13,6 +13,7 @@ from planner.schedule import (
     Alternative,
     Arc,
     Base,
+    Fixed,
     Interval,
     Job,
     Operation,
@@ -230,3 +231,19 @@ def test_any_multipliers_prove_a_floor_and_the_best_prove_the_optimum() -> None:
     # At least 10.5 by half a piece, 11 in whole ones: 3 and 1.
     assert linear.relaxed(100)[0] == 11
     assert linear.proven(1.0) == 11
+
+
+def test_fixed_work_that_nobody_could_attend_any_more_needs_no_people() -> None:
+    work = (
+        Operation("begun", (Alternative("saw", 10),), fixed=Fixed(0, 10, "saw")),
+        Operation("next", (Alternative("bender", 10),)),
+    )
+    problem = Problem(
+        bases=(Base("saw"), Base("bender")),
+        stations=(Station("saw"), Station("bender")),
+        operations=work,
+        jobs=(Job("line", 10, ("next",)),),
+        people=(Person("p", ("bender",)),),
+        horizon_min=100,
+    )
+    assert lateness_by_capacity(compile_problem(problem)).value == 0

@@ -72,7 +72,7 @@ def _staff(compiled: Compiled, groups: Sequence[BaseGroup], people: frozenset[in
 
 
 def _least(mode: Mode, people: frozenset[int]) -> int:
-    return min(sum(p in people for p in crew.people) for crew in mode.crews)
+    return min((sum(p in people for p in crew.people) for crew in mode.crews), default=0)
 
 
 def _clock(compiled: Compiled, people: frozenset[int]) -> Clock:
