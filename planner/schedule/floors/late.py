@@ -57,12 +57,7 @@ class Late(Program):
             self.visit(group) if floor and (group in asked or group in self.frame.drivers) else None
             for group, floor in zip(groups, always, strict=True)
         ]
-        for group, visits in zip(groups, every, strict=True):
-            if group in self.frame.drivers:
-                self.room(group, visits)
-        for staff in self.frame.staffs:
-            self.attend(staff, every)
-        self.work()
+        self.fit(every)
         self.linear.costs = [0] * len(self.linear.costs)
         self.sure = 0
         """Weighted lateness of jobs that wait for no driver."""

@@ -77,7 +77,17 @@ class Program:
         self.visits.append(visits)
         return visits
 
-    def room(self, group: BaseGroup, visits: Visits | None) -> None:
+    def fit(self, visits: Sequence[Visits | None]) -> None:
+        """What is done, changed and attended fits into hours and waits for what comes before; one
+        entry of visits, or None, for each group."""
+        for group, each in zip(self.frame.groups, visits, strict=True):
+            if group in self.frame.drivers:
+                self._room(group, each)
+        for staff in self.frame.staffs:
+            self._attend(staff, visits)
+        self._work()
+
+    def _room(self, group: BaseGroup, visits: Visits | None) -> None:
         """What a driver has done and changed by the end of each period fits into its minutes.
 
         A fixed operation takes no minutes here, and the changeover before it any it may need.
@@ -89,7 +99,7 @@ class Program:
             changed = [] if visits is None else _changed(visits, k, 1)
             self.linear.at_most([*done, *changed], clock.until(end) + loose)
 
-    def attend(self, staff: Staff, visits: Sequence[Visits | None]) -> None:
+    def _attend(self, staff: Staff, visits: Sequence[Visits | None]) -> None:
         """What some people have attended by the end of each period fits into their hours."""
         loose = sum(
             changing * self._most_change(i)
@@ -123,7 +133,7 @@ class Program:
         """Shares of a driver's operation in the periods up to k."""
         return self.share[i][: max(0, k + 1 - self.spans[i][0])]
 
-    def work(self) -> None:
+    def _work(self) -> None:
         """All is done, in each period at most as much as of what must be done before."""
         for i, columns in self.share.items():
             self.linear.at_least([(column, 1) for column in columns], 1)

@@ -56,12 +56,7 @@ class Timed(Program):
             if visits is not None:
                 more = self.linear.column(floor, 1)
                 self.linear.at_least([*(t for t in visits.total if t[1]), (more, 1)], floor)
-        for group, visits in zip(groups, every, strict=True):
-            if group in self.frame.drivers:
-                self.room(group, visits)
-        for staff in self.frame.staffs:
-            self.attend(staff, every)
-        self.work()
+        self.fit(every)
 
 
 def a_frame(
