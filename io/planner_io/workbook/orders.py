@@ -22,7 +22,7 @@ from planner_io.workbook.cells import Parsed
 from planner_io.workbook.dates import Moment, evidence, moment
 from planner_io.workbook.ends import both_ends, end_cut
 from planner_io.workbook.examples import is_example
-from planner_io.workbook.grid import Value
+from planner_io.workbook.grid import Value, address
 from planner_io.workbook.names import find_name, listed, plain_name
 from planner_io.workbook.report import Place, Report
 from planner_io.workbook.routes import route
@@ -64,6 +64,7 @@ def read_orders(table: Table, trade: Trade, report: Report) -> tuple[OrderLine, 
     """The order lines of a sheet; a row that cannot be used is reported and left out."""
     if missing_columns(table, report):
         return ()
+    table = _finish_under_surface(table, trade.shop, report)
     rows = [row for row in table.rows() if not _passed_over(row, report)]
     if not rows:
         report.warn(
@@ -80,6 +81,31 @@ def read_orders(table: Table, trade: Trade, report: Report) -> tuple[OrderLine, 
     lines = tuple(line for row in rows if (line := builder.line(row)) is not None)
     _tell_unused_parts(rows, trade.parts, report)
     return lines
+
+
+def _finish_under_surface(table: Table, shop: Shop, report: Report) -> Table:
+    """The table with its Surface column as Finish, where there is no other and it names recipes."""
+    if "recipe" in table.headers or "surface" not in table.headers:
+        return table
+    head = table.headers["surface"]
+    recipes = {plain_name(recipe.name) for recipe in shop.recipes}
+    written = [cells.text(v) for row in table.rows() if (v := row.values.get("surface"))]
+    named = [text for text in written if plain_name(text) in recipes and not _is_surface(text)]
+    if 2 * len(named) <= len(written):
+        return table
+    finish = replace(head, column=table.spec.column("recipe"))
+    others = {key: other for key, other in table.headers.items() if key != "surface"}
+    cell = Place(table.grid.name, address(table.header_row, head.index))
+    report.note(f"header “{head.text}” read as {finish.column.title}, as it names recipes", cell)
+    return replace(table, headers={**others, "recipe": finish})
+
+
+def _is_surface(text: str) -> bool:
+    try:
+        cells.surface(text)
+    except InputError:
+        return False  # a finish then, or a word that its row will be told of
+    return True
 
 
 def _with_evidence(house: House, table: Table) -> House:

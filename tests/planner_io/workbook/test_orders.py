@@ -331,3 +331,18 @@ def test_a_sheet_without_a_finish_column_is_doubted(tmp_path: Path) -> None:
 def test_a_saw_hand_s_name_for_the_length_is_known(tmp_path: Path) -> None:
     row = {("Cut to" if key == "Length" else key): value for key, value in an_order().items()}
     assert reading(tmp_path, row).orders == reading(tmp_path, an_order()).orders
+
+
+def test_a_column_called_surface_that_names_recipes_is_the_finish(tmp_path: Path) -> None:
+    plain = {key: value for key, value in an_order().items() if key not in {"Finish", "Surface"}}
+    found = reading(tmp_path, {**plain, "Surface": "Satin P180"})
+    assert not found.findings
+    assert [order.recipe for order in found.orders] == ["Satin P180"]
+    assert any("read as Finish, as it names recipes" in note for note in found.readings)
+
+
+def test_a_column_of_surfaces_is_not_taken_for_the_finish(tmp_path: Path) -> None:
+    plain = {key: value for key, value in an_order().items() if key not in {"Finish", "Surface"}}
+    found = reading(tmp_path, {**plain, "Surface": "scaled"})
+    assert [order.recipe for order in found.orders] == [None]
+    assert [order.spec.surface for order in found.orders] == [Surface.SCALED]
