@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from planner.blank_checks import located
 from planner.errors import Finding, InputError, Severity
 from planner.orders import OrderLine
 from planner_io.workbook import Reading
@@ -60,7 +61,7 @@ def _far(line: OrderLine, start: date) -> Finding:
         f"Line {line.key} is due on {line.due.date()}, years away from the plan's start on "
         f"{start}: correct its date, or the start."
     )
-    return _of_line(line, Severity.ERROR, message)
+    return located(line, Severity.ERROR, message)
 
 
 def _past(line: OrderLine, start: date) -> Finding:
@@ -68,15 +69,4 @@ def _past(line: OrderLine, start: date) -> Finding:
         f"Line {line.key} was due on {line.due.date()}, before the plan begins on {start}, so it "
         "is late whatever is done: correct its date if it is mistyped."
     )
-    return _of_line(line, Severity.WARNING, message)
-
-
-def _of_line(line: OrderLine, severity: Severity, message: str) -> Finding:
-    sheet, _, cell = line.place.rpartition("!")
-    return Finding(
-        severity=severity,
-        message=message,
-        sheet=sheet or None,
-        cell=cell or None,
-        subject=line.key,
-    )
+    return located(line, Severity.WARNING, message)

@@ -1,5 +1,5 @@
-/* What every kernel of the run order has: short names of types, and dice that are the same
- * everywhere. */
+/* What every kernel of the run order has: short names of types, dice that are the same
+ * everywhere, and which of two results is better. */
 #pragma once
 
 #include <math.h>
@@ -27,3 +27,13 @@ static inline u64 random64(void) {
 }
 static inline i32 below(i32 n) { return (i32)((random64() >> 32) * (u64)n >> 32); }
 static inline f64 unit(void) { return (f64)((random64() >> 11) + 1) * 0x1p-53; }
+
+/* Whether `a` is below `b`, level by level, each of them weighted sums of the terms. */
+static inline int lower(const i64 *a, const i64 *b, const i64 *level, i32 levels, i32 terms) {
+  for (i32 l = 0; l < levels; l++, level += terms) {
+    i64 x = 0, y = 0;
+    for (i32 t = 0; t < terms; t++) x += level[t] * a[t], y += level[t] * b[t];
+    if (x != y) return x < y;
+  }
+  return 0;
+}

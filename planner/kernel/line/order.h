@@ -41,13 +41,7 @@ static inline f64 energy_of(i64 late, i64 changes, i64 completion) {
 }
 
 static int better(const i64 *a, const i64 *b) {
-  for (i32 l = 0; l < L->levels; l++) {
-    const i64 *w = L->level + l * TERMS;
-    i64 x = 0, y = 0;
-    for (i32 t = 0; t < TERMS; t++) x += w[t] * a[t], y += w[t] * b[t];
-    if (x != y) return x < y;
-  }
-  return 0;
+  return lower(a, b, L->level, L->levels, TERMS);
 }
 
 static inline i32 change(i32 before, i32 after) { return L->change[(before + 1) * L->ops + after]; }

@@ -120,13 +120,7 @@ static inline f64 energy_of(const i64 *terms) {
 }
 
 static int better(const i64 *a, const i64 *b) {
-  for (i32 l = 0; l < S->levels; l++) {
-    const i64 *w = S->level + l * TERMS;
-    i64 x = 0, y = 0;
-    for (i32 t = 0; t < TERMS; t++) x += w[t] * a[t], y += w[t] * b[t];
-    if (x != y) return x < y;
-  }
-  return 0;
+  return lower(a, b, S->level, S->levels, TERMS);
 }
 
 #endif
