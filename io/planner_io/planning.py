@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
+from datetime import date
 from pathlib import Path
 
 from planner.audit import assert_plan_valid
@@ -24,13 +25,15 @@ from planner_io.week_book import write_week
 from planner_io.workbook import Reading, read_workbook
 
 
-def read_week(orders: Path, shop: Path | None, keep_going: bool) -> Reading:
-    """Read a workbook and find everything that speaks against planning it.
+def read_week(
+    orders: Path, shop: Path | None, keep_going: bool, start: date | None = None
+) -> Reading:
+    """Read a workbook and find everything that speaks against planning it from `start` on.
 
     Raises InputError with every finding if one is an error, unless told to keep going with
     the good rows.
     """
-    reading = read_workbook(orders, shop)
+    reading = read_workbook(orders, shop, start)
     findings = (*reading.findings, *_of_blanks(reading))
     if has_errors(findings) and not (keep_going and reading.orders):
         raise InputError(findings)

@@ -45,8 +45,8 @@ def doubts(reading: Reading, start: date) -> tuple[Finding, ...]:
 
 
 def due_before(lines: Iterable[OrderLine], reading: Reading, start: date) -> tuple[Finding, ...]:
-    """Lines that are late whatever is done; those due before the workbook's own start were told
-    when it was read."""
+    """Lines that are late whatever is done; those due before the start with which the workbook was
+    read were told then."""
     told = reading.start or date.min
     return tuple(_past(line, start) for line in lines if told <= line.due.date() < start)
 

@@ -30,7 +30,7 @@ def check(orders: Path, shop: Path | None, start: date | None, as_json: bool) ->
 def _found(orders: Path, shop: Path | None, start: date | None) -> dict[str, Any]:
     """What was read, also of a file that cannot be read at all."""
     try:
-        reading = read_workbook(orders, shop)
+        reading = read_workbook(orders, shop, start)
         if start is not None:
             findings = (*reading.findings, *doubts(reading, start))
             reading = replace(reading, findings=findings)

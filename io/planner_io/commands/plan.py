@@ -59,7 +59,7 @@ def plan(wish: Wish) -> None:
     folder = wish.out or Path(f"plan-{wish.orders.stem}")
     check_replaceable(folder)
     try:
-        reading = read_week(wish.orders, wish.shop, wish.keep_going)
+        reading = read_week(wish.orders, wish.shop, wish.keep_going, wish.start)
     except InputError as problem:
         tell_findings(problem.findings)
         if any(finding.cell for finding in problem.findings):

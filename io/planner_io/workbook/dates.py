@@ -172,7 +172,8 @@ def _by_start(value: str, first: int, second: int, year: str | None, habit: Date
             near.append(order)
     if len(near) == 1:
         return near[0]
-    why = f"{' or '.join(options)}? Set Date order in Settings, or write the month as a word"
+    both = " or ".join(options)
+    why = f"{both}? Write the month as a word, or give --start, or Date order in Settings"
     raise refuse(value, EXPECTED, why)
 
 
@@ -185,7 +186,11 @@ def _with_year(value: str, month: int, number: int, year: str | None, habit: Dat
     if year:
         return _date(value, int(year) + (2000 if len(year) == 2 else 0), month, number)
     if habit.start is None:
-        raise refuse(value, EXPECTED, "the year is missing, and no start of the plan is set")
+        raise refuse(
+            value,
+            EXPECTED,
+            "the year is missing: write it, or give --start, or Plan starts in Settings",
+        )
     start = habit.start
     years = (start.year - 1, start.year, start.year + 1)
     found = [_date(value, each, month, number) for each in years if _exists(each, month, number)]

@@ -146,6 +146,8 @@ class _Lines:
         self.order = ""
         self.counted: Counter[str] = Counter()
         self.seen: dict[tuple[str, str], Row] = {}
+        self.built: dict[OrderLine, Row] = {}
+        """Rows by their lines without number and place."""
 
     def line(self, row: Row) -> OrderLine | None:
         """One row as an order line; None when it has errors."""
@@ -169,7 +171,7 @@ class _Lines:
         )
         if reader.failed or spec is None or shape is None or due is None:
             return None
-        return OrderLine(
+        line = OrderLine(
             order=order,
             line=number,
             customer=customer,
@@ -186,6 +188,19 @@ class _Lines:
             notes=notes,
             place=str(row.start),
         )
+        self._doubt_twice(line, row)
+        return line
+
+    def _doubt_twice(self, line: OrderLine, row: Row) -> None:
+        """Warn of a row that says the same as one above, unless both have numbers of their own."""
+        first = self.built.setdefault(line.model_copy(update={"line": "", "place": ""}), row)
+        if first is not row and row.values.get("line") is None:
+            self.report.warn(
+                row.start,
+                f"says the same as row {first.number}; delete it if it was entered twice",
+                line.order,
+                "a row of its own",
+            )
 
     def _no_line(self, row: Row) -> None:
         shown = "; ".join(cells.text(value) for value in row.values.values())

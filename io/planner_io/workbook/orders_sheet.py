@@ -40,7 +40,7 @@ ORDERS = SheetSpec(
             "Customer",
             Kind.TEXT,
             "Who ordered it.",
-            "Client, Cust, Customer name, Account, For",
+            "Client, Cust, Customer name, Account, For, Sold to, Ship to, Bill to, Buyer",
             example="Your customer",
         ),
         Column(
@@ -61,7 +61,8 @@ ORDERS = SheetSpec(
             "How many pieces.",
             (
                 "Qty, Pcs, Pieces, Count, Number of pieces, Ea, Each, Qty ordered, Order qty, "
-                "Quantity ordered, How many, Qty pcs, Amount"
+                "Quantity ordered, How many, Qty pcs, Amount, Balance, Balance due, Qty open, Open "
+                "quantity, Qty due, Remaining, To make, Ordered"
             ),
             required=True,
             example="12",
@@ -102,7 +103,7 @@ ORDERS = SheetSpec(
             "Wall",
             Kind.WALL,
             "Wall thickness: .065, 1.65 mm, 16 ga, sch 40. Blank where the OD names it.",
-            "Wall thickness, WT, Thickness, Thk, Gauge, Gage, Tube wall, Schedule, Sch, T",
+            "Wall thickness, WT, Thickness, Thk, Gauge, Gage, Ga, Tube wall, Schedule, Sch, T",
             example=".065",
         ),
         Column(
@@ -185,7 +186,8 @@ ORDERS = SheetSpec(
             (
                 "Due date, Date due, Ship date, Delivery, Delivery date, Required, Required by, "
                 "Required date, Need by, Need date, Needed by, Wanted, Deadline, Promise date, "
-                "Promised, Ship by, Ship"
+                "Promised, Promise, Ship by, Ship, Req date, Date required, Date needed, Due by, "
+                "Delivery due, When"
             ),
             required=True,
             example="2026-12-04",

@@ -42,20 +42,22 @@ class Reading:
     readings: tuple[str, ...]
     """How things were read that could have been meant otherwise."""
     start: date | None
-    """First day of the plan, if the workbook says so."""
+    """First day of the plan, as asked for or as the workbook says; None if neither does."""
 
 
-def read_workbook(path: Path, shop_path: Path | None = None) -> Reading:
+def read_workbook(path: Path, shop_path: Path | None = None, start: date | None = None) -> Reading:
     """Read orders, stock and shop from a workbook, and the shop from a file of its own if given.
 
     Sheets of the workbook come before those of the shop file, and the built-in starter shop
-    fills in for sheets that neither has. Problems of cells become findings; InputError is
-    raised only when a file cannot be used at all.
+    fills in for sheets that neither has. `start` is the first day of the plan, if it is not to be
+    the workbook's: dates that could be two, or lack a year, lie near it.
+    Problems of cells become findings; InputError is raised only when a file cannot be used at
+    all.
     """
     report = Report()
     grids = load_grids(path)
     files = [grids, load_grids(shop_path)] if shop_path else [grids]
-    shop = read_shop(files, report)
+    shop = read_shop(files, report, start)
     stock = _stock(files, shop, report)
     orders = _orders(grids, shop, stock, report)
     return Reading(
@@ -64,7 +66,7 @@ def read_workbook(path: Path, shop_path: Path | None = None) -> Reading:
         shop=shop.shop,
         findings=tuple(report.findings),
         readings=report.readings,
-        start=shop.shop.house.start,
+        start=shop.house.dates.start,
     )
 
 
@@ -93,12 +95,15 @@ def _orders(
 
 
 def _orders_table(grids: Sequence[Grid], report: Report) -> Table | None:
-    """The Orders sheet, or the one sheet that has its columns."""
+    """The Orders sheet, or the one sheet that has its columns; a hidden one after visible ones."""
     grid, guessed = find_sheet(grids, ORDERS)
-    if grid is None:
-        grid = max(grids, key=lambda each: fits(each, ORDERS), default=None)
-        guessed = True
-        if grid is None or fits(grid, ORDERS) < LEAST_LIKE_ORDERS:
+    if grid is None or not grid.visible:
+        others = _other_sheets(grids)
+        alike = _most_alike(
+            [each for each in grids if each.name not in others and (each.visible or grid is None)]
+        )
+        grid, guessed = (alike, True) if alike else (grid, guessed)
+        if grid is None:
             names = listed(each.name for each in grids) or "none"
             report.error(
                 Place("Orders"),
@@ -113,12 +118,19 @@ def _orders_table(grids: Sequence[Grid], report: Report) -> Table | None:
     return find_table(grid, ORDERS, report)
 
 
+def _most_alike(grids: Sequence[Grid]) -> Grid | None:
+    best = max(grids, key=lambda each: fits(each, ORDERS), default=None)
+    return best if best and fits(best, ORDERS) >= LEAST_LIKE_ORDERS else None
+
+
 def _tell_unused(grids: Sequence[Grid], orders: Grid, report: Report) -> None:
-    used = {orders.name}
-    for spec in (BENDS, STOCK, *SHOP_SHEETS):
-        grid, _ = find_sheet(grids, spec)
-        if grid:
-            used.add(grid.name)
+    used = {orders.name, *_other_sheets(grids)}
     others = [grid.name for grid in grids if grid.name not in used and grid.rows]
     if others:
         report.note(f"sheets that are not used: {listed(others)}")
+
+
+def _other_sheets(grids: Sequence[Grid]) -> set[str]:
+    """Names of the sheets that are read as something else than orders."""
+    found = (find_sheet(grids, spec)[0] for spec in (BENDS, STOCK, *SHOP_SHEETS))
+    return {grid.name for grid in found if grid}

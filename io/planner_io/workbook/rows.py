@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from datetime import date
 from typing import TypeVar
 
 from planner.errors import InputError
@@ -25,6 +26,10 @@ class House:
 
     unit: Unit = "inch"
     dates: DateHabit = field(default_factory=DateHabit)
+
+    def planned_from(self, start: date | None) -> House:
+        """The same house with dates near `start`; unchanged if None."""
+        return self if start is None else House(self.unit, replace(self.dates, start=start))
 
 
 @dataclass

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import TypeVar
 
 from planner.shop import Recipe, Shop, Station, StationKind
@@ -49,16 +50,22 @@ class ShopReading:
     house: House
 
 
-def read_shop(files: Sequence[Sequence[Grid]], report: Report) -> ShopReading:
-    """The shop of the first file that has each sheet; the starter shop's where none has it."""
-    return _Builder(files, report).shop()
+def read_shop(
+    files: Sequence[Sequence[Grid]], report: Report, start: date | None = None
+) -> ShopReading:
+    """The shop of the first file that has each sheet; the starter shop's where none has it.
+
+    Dates are read for a plan that begins on `start`, or as the sheet Settings says if None.
+    """
+    return _Builder(files, report, start).shop()
 
 
 class _Builder:
     """Builds sheet after sheet, since later ones refer to earlier ones."""
 
-    def __init__(self, files: Sequence[Sequence[Grid]], report: Report) -> None:
+    def __init__(self, files: Sequence[Sequence[Grid]], report: Report, start: date | None) -> None:
         self.report = report
+        self.start = start
         self.starter = starter_shop()
         found = {spec.title: tables_of(files, spec, report) for spec in SHOP_SHEETS}
         self.tables: Mapping[str, list[Table]] = found
@@ -72,7 +79,7 @@ class _Builder:
         settings = read_settings(
             self.tables[SETTINGS.title][::-1], kinds, self.starter.house, self.report
         )
-        self.house = settings.habits
+        self.house = settings.habits.planned_from(self.start)
         stations, side = with_settings(self._stations(), settings)
         if not any(self.tables.values()):
             self.report.note("no sheets of the shop's own: the built-in starter shop is taken")

@@ -94,7 +94,9 @@ def _wall(reader: RowReader, od_nm: int, od_wall_nm: int | None) -> int:
     if reader.raw("wall") is None:
         if od_wall_nm is None and od_nm:
             expected = "a wall such as .065, 16 ga or sch 40"
-            reader.fail("wall", f"nothing is written here, expected {expected}", "", expected)
+            there = "wall" in reader.row.table.headers
+            why = "nothing is written here" if there else "no column is called so"
+            reader.fail("wall", f"{why}, expected {expected}", "", expected)
         return od_wall_nm or 0
 
     def parse(value: Value) -> Parsed[int]:
@@ -118,7 +120,7 @@ def _by_header(reader: RowReader, value: Value) -> Value:
     """A bare number as its header means it: 16 under `Gauge`, 40 under `Sch`, 2 under `(mm)`."""
     header = reader.row.table.headers["wall"]
     title, shown = plain_name(header.text), cells.text(value)
-    if shown.isdigit() and title.startswith(("gauge", "gage")):
+    if shown.isdigit() and title.startswith("ga"):
         return f"{shown} ga"
     if title.startswith("sch") and shown[:1].isdigit():
         return f"sch {shown}"

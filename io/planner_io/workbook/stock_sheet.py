@@ -56,7 +56,7 @@ STOCK = SheetSpec(
             "Wall",
             Kind.WALL,
             "Wall thickness, gauge or schedule. Blank where the OD names it.",
-            "Wall thickness, WT, Thickness, Thk, Gauge, Gage, Schedule, Sch, T",
+            "Wall thickness, WT, Thickness, Thk, Gauge, Gage, Ga, Schedule, Sch, T",
             example=".065",
         ),
         Column(

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
+
+import openpyxl
 
 from planner.errors import Severity
 from planner_io.workbook import read_workbook
-from tests.planner_io.workbook.sheets import an_order, some_orders
+from tests.planner_io.workbook.sheets import a_table, a_workbook, an_order, some_orders
 
 
 def test_a_plain_order_is_read_to_the_nanometre(tmp_path: Path) -> None:
@@ -23,3 +26,41 @@ def test_all_problems_of_a_row_are_told_at_once(tmp_path: Path) -> None:
     findings = read_workbook(some_orders(tmp_path / "w.xlsx", bad)).findings
     assert {finding.cell for finding in findings} == {"D2", "E2", "I2", "J2"}
     assert {finding.severity for finding in findings} == {Severity.ERROR}
+
+
+def test_orders_that_can_be_seen_come_before_a_hidden_sheet_called_orders(tmp_path: Path) -> None:
+    old = a_table([an_order(Order="OLD")])
+    path = a_workbook(tmp_path / "w.xlsx", Orders=old, Week_49=a_table([an_order()]))
+    book = openpyxl.load_workbook(path)
+    book["Orders"].sheet_state = "hidden"
+    book.save(path)
+    assert [line.order for line in read_workbook(path).orders] == ["1187"]
+
+
+def test_a_row_that_was_entered_twice_is_doubted_where_lines_have_no_numbers(
+    tmp_path: Path,
+) -> None:
+    blank = an_order(Line=None)
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", blank, an_order(Line=None, Quantity=3)))
+    assert not found.findings
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", blank, blank))
+    assert [finding.cell for finding in found.findings] == ["A3"]
+    assert len(found.orders) == 2
+    numbered = (an_order(), an_order(Line="2"))
+    assert not read_workbook(some_orders(tmp_path / "w.xlsx", *numbered)).findings
+
+
+def test_a_start_that_is_asked_for_tells_which_of_two_dates_is_meant(tmp_path: Path) -> None:
+    path = some_orders(
+        tmp_path / "w.xlsx", an_order(Due="03.12.2026"), an_order(Line="2", Due="3 Dec")
+    )
+    assert [finding.cell for finding in read_workbook(path).findings] == ["J2", "J3"]
+    reading = read_workbook(path, start=date(2026, 11, 30))
+    assert {line.due.date() for line in reading.orders} == {date(2026, 12, 3)}
+
+
+def test_headers_of_other_order_systems_are_read(tmp_path: Path) -> None:
+    names = {"Quantity": "Balance", "Due": "Req Date", "Wall": "Ga."}
+    row = {names.get(name, name): value for name, value in an_order(Wall=16).items()}
+    (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", {**row, "Sold To": "Alder"})).orders
+    assert (line.quantity, line.spec.wall_nm, line.customer) == (4, 1_651_000, "Alder")
