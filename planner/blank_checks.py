@@ -79,16 +79,12 @@ def check_blank(
         yield located(line, severity, f"Line {line.key}: {text}")
 
 
-def _unit(shop: Shop) -> Unit:
-    return "mm" if shop.house.unit == "mm" else "inch"
-
-
 def _length(shop: Shop, length_nm: int) -> str:
-    return format_length(length_nm, _unit(shop), shop.house.denominator)
+    return format_length(length_nm, shop.house.unit, shop.house.denominator)
 
 
 def _size(shop: Shop, length_nm: int) -> str:
-    return format_size(length_nm, _unit(shop))
+    return format_size(length_nm, shop.house.unit)
 
 
 def _route(blank: Blank) -> Iterator[Said]:
@@ -265,9 +261,11 @@ def _stock_hint(spec: TubeSpec, stock: Sequence[StockItem], unit: Unit) -> str:
 def _sticks(
     line: OrderLine, blank: Blank, stock: Sequence[StockItem], shop: Shop
 ) -> Iterator[Said]:
-    name = spec_name(line.spec, _unit(shop))
+    name = spec_name(line.spec, shop.house.unit)
     if not any(item.spec == line.spec for item in stock):
-        yield _refused(f"there is no stock of {name}; {_stock_hint(line.spec, stock, _unit(shop))}")
+        yield _refused(
+            f"there is no stock of {name}; {_stock_hint(line.spec, stock, shop.house.unit)}"
+        )
         return
     as_blanks = sawn_first(blank.steps)
     sticks = sticks_for(shop, line.spec, line.recipe, as_blanks, stock)

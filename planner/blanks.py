@@ -132,7 +132,7 @@ def bends_of(line: OrderLine) -> list[Bend]:
 
 
 def _terms(line: OrderLine, shop: Shop) -> Iterator[Allowance]:
-    unit: Unit = "mm" if shop.house.unit == "mm" else "inch"
+    unit = shop.house.unit
     if isinstance(line.shape, Bent):
         yield from _bent_terms(line.shape.rows, unit)
         yield from _allowances(line, shop)

@@ -114,7 +114,7 @@ def _settings(
 def _shaping(work: Work, slots: Sequence[Slot]) -> Iterator[str]:
     """How the pieces of each order line of a run are cut, notched and bent."""
     house = work.shop.house
-    marks = Marks("mm" if house.unit == "mm" else "inch", house.denominator)
+    marks = Marks(house.unit, house.denominator)
     for operation in (work.operations[slot.operation] for slot in slots):
         keys = (operation.line,) if operation.line else work.lots[operation.lot].lines
         for key in keys:

@@ -10,6 +10,7 @@ from pydantic import Field
 from planner.abrasives import Grade
 from planner.frozen import Frozen
 from planner.tube import Family, Surface
+from planner.units import Unit
 
 
 class StationKind(StrEnum):
@@ -316,8 +317,8 @@ class House(Frozen):
     """The shop's general habits."""
 
     name: str = "Starter shop"
-    unit: str = "inch"
-    """`inch` or `mm`: what bare numbers mean and what papers print first."""
+    unit: Unit = "inch"
+    """What bare numbers mean and what papers print first."""
     denominator: int = 32
     """Fractions of an inch are printed to 1/denominator."""
     currency: str = "$"

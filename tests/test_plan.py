@@ -63,6 +63,20 @@ def test_stock_that_ends_refuses_the_lot_that_it_ends_for() -> None:
         make_plan([line], stock, a_week_shop(), options())
 
 
+def test_every_line_of_a_lot_that_stock_ends_for_is_told_in_the_units_of_the_shop() -> None:
+    other = a_line(order="1", spec=a_spec("1"), shape=cut("30"))
+    many, few = a_line(quantity=50, shape=cut("100")), a_line(order="1188", shape=cut("20"))
+    stock = [a_stick(many.spec, "20'", count=2), a_stick(other.spec, "20'", key="small")]
+    changes = options(lots=LotPolicy.MERGE)
+    plan = make_plan([other, many, few], stock, a_week_shop(), changes)
+    assert [line.key for line in plan.refused] == [many.key, few.key]
+    told = {finding.subject: finding.message for finding in plan.findings}
+    assert 'stock ends: pieces of 100" and longer need' in told[many.key]
+    assert f"shares lot L02 with {many.key}" in told[few.key]
+    assert not any(" nm" in message for message in told.values())
+    assert audit(plan) == ()
+
+
 def test_nothing_to_plan_is_said() -> None:
     with pytest.raises(NoPlanError, match="no order line"):
         make_plan([], some_stock(), a_week_shop(), options())

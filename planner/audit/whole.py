@@ -15,6 +15,7 @@ def whole(plan: Plan) -> Breaches:
     yield from _used_twice(plan)
     yield from _unknown_names(plan)
     yield from _missing(plan)
+    yield from _silent(plan)
 
 
 def _used_twice(plan: Plan) -> Breaches:
@@ -81,6 +82,7 @@ def _lot_names(plan: Plan) -> Iterator[str]:
     yield from (cut_list.lot for cut_list in plan.cut_lists)
     yield from (operation.lot for operation in plan.operations)
     yield from (lot for tried in plan.lots_tried for lot in tried.lots)
+    yield from (lot for merger in plan.mergers for lot in (merger.early, merger.late))
 
 
 def _stock_names(plan: Plan) -> Iterator[str]:
@@ -119,6 +121,13 @@ def _missing(plan: Plan) -> Breaches:
     ):
         yield from (breach(0, key, f"has no {what}.") for key in keys if key not in there)
     yield from _impossible(plan)
+
+
+def _silent(plan: Plan) -> Breaches:
+    told = {finding.subject for finding in plan.findings}
+    for line in plan.refused:
+        if line.key not in told:
+            yield breach(0, line.key, "is refused, and no finding says why.")
 
 
 def _impossible(plan: Plan) -> Breaches:

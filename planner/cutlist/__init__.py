@@ -7,7 +7,7 @@ the kernels; it reads no file, prints nothing and has no clock but the one passe
 
 from planner.cutlist.chain import solve
 from planner.cutlist.problem import Demand, DropValue, Problem, StockKind
-from planner.cutlist.result import Fate, Level, Money, Pattern, Piece, Result, Stick
+from planner.cutlist.result import Fate, Level, Money, Pattern, Piece, Reason, Result, Stick
 from planner.cutlist.week import solve_all
 
 __all__ = [
@@ -19,6 +19,7 @@ __all__ = [
     "Pattern",
     "Piece",
     "Problem",
+    "Reason",
     "Result",
     "Stick",
     "StockKind",

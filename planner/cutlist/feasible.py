@@ -6,36 +6,36 @@ from dataclasses import replace
 
 from planner.cutlist.model import Model, Packing, Slot, sticks_by_kind
 from planner.cutlist.problem import Problem
-from planner.errors import Finding, Severity
+from planner.cutlist.result import Reason
 
 
-def reasons_before_search(problem: Problem) -> tuple[Finding, ...]:
+def reasons_before_search(problem: Problem) -> tuple[Reason, ...]:
     """Why no plan can exist, as far as lengths alone tell; empty if nothing is seen."""
     found = _too_long(problem)
     return tuple(found or _too_little(problem))
 
 
-def _too_long(problem: Problem) -> list[Finding]:
+def _too_long(problem: Problem) -> list[Reason]:
     on_offer = [kind for kind in problem.stock if kind.count != 0]
     room = max((problem.room_nm(kind) for kind in on_offer), default=-1)
     longest = room - problem.kerf_nm
-    found: list[Finding] = []
+    found: list[Reason] = []
     for demand in problem.demands:
         if not demand.quantity or demand.length_nm <= longest:
             continue
         if not on_offer:
             text = "there is no stock of this tube: buy some, or enter what is on the rack"
-        else:
-            text = (
-                f"a piece of {demand.length_nm} nm is too long for every stick on offer "
-                f"(the longest piece that fits is {max(longest, 0)} nm): "
-                "buy longer stock or split the piece"
-            )
-        found.append(_finding(demand.key, text, problem))
+            found.append(Reason((demand.key,), text))
+            continue
+        text = (
+            "a piece of {} is too long for every stick on offer (the longest piece that fits is "
+            "{}): buy longer stock or split the piece"
+        )
+        found.append(Reason((demand.key,), text, (demand.length_nm, max(longest, 0))))
     return found
 
 
-def _too_little(problem: Problem) -> list[Finding]:
+def _too_little(problem: Problem) -> list[Reason]:
     """Compare all pieces with all sticks, and long pieces with the sticks that hold them."""
     if any(kind.count is None for kind in problem.stock) and _endless_holds_all(problem):
         return []
@@ -54,10 +54,10 @@ def _too_little(problem: Problem) -> list[Finding]:
                 offered += problem.room_nm(kind) * kind.count
         if offered < needed:
             text = (
-                f"stock ends: pieces of {demand.length_nm} nm and longer need {needed} nm, and the "
-                f"sticks that hold them have {offered} nm: buy more, or cut fewer"
+                "stock ends: pieces of {} and longer need {}, and the sticks that hold them have "
+                "{}: buy more, or cut fewer"
             )
-            return [_finding(demand.key, text, problem)]
+            return [Reason((demand.key,), text, (demand.length_nm, needed, offered))]
     return []
 
 
@@ -89,14 +89,14 @@ def with_shortage(model: Model) -> tuple[Model, int | None]:
 
 def reasons_after_search(
     problem: Problem, model: Model, packing: Packing, kind: int, is_proven: bool
-) -> tuple[Finding, ...]:
+) -> tuple[Reason, ...]:
     """Say how many sticks are missing when the stock ends."""
     sticks = sticks_by_kind(model, packing)[kind]
     longest = max(problem.room_nm(stock) for stock in problem.stock if stock.count != 0)
     how_sure = "proven" if is_proven else "as far as the search went"
     text = (
         f"stock ends ({how_sure}): {sticks} more stick{'s' if sticks > 1 else ''} with room for "
-        f"{longest} nm of pieces would do: buy them, or cut fewer"
+        "{} of pieces would do: buy them, or cut fewer"
     )
     keys = sorted(
         {
@@ -107,9 +107,4 @@ def reasons_after_search(
             if demand.length_nm + problem.kerf_nm in {model.sizes[i] for i, _ in column.pieces}
         }
     )
-    return (_finding(", ".join(keys) or problem.label, text, problem),)
-
-
-def _finding(subject: str, text: str, problem: Problem) -> Finding:
-    where = f"{problem.label}: " if problem.label else ""
-    return Finding(severity=Severity.ERROR, subject=subject, message=f"{where}{subject}: {text}")
+    return (Reason(tuple(keys), text, (longest,)),)

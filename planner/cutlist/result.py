@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 
-from planner.errors import Finding
 from planner.stop import Status
 
 
@@ -79,6 +79,20 @@ class Money:
 
 
 @dataclass(frozen=True, slots=True)
+class Reason:
+    """Why there is no plan: a sentence with a place `{}` for each of its lengths."""
+
+    keys: tuple[str, ...]
+    """Demands that cannot be met."""
+    text: str
+    lengths_nm: tuple[int, ...] = ()
+
+    def told(self, show: Callable[[int], str]) -> str:
+        """The sentence, with lengths as `show` writes them."""
+        return self.text.format(*map(show, self.lengths_nm))
+
+
+@dataclass(frozen=True, slots=True)
 class Result:
     """The cheapest cut list found, its proven floor, and how the search ended.
 
@@ -96,7 +110,7 @@ class Result:
     money: Money = Money(0, 0, 0, 0)
     work: float = 0.0
     """Effort spent, in nominal seconds; the same for the same problem, seed and budget."""
-    reasons: tuple[Finding, ...] = ()
+    reasons: tuple[Reason, ...] = ()
 
     @property
     def gap_cents(self) -> int:

@@ -12,7 +12,7 @@ from planner.records import Setting
 from planner.shop import Belt, GoodSetting, Rail, RecipeStep, Shop, Station
 from planner.times import feed_setting, wheels_of
 from planner.tube import TubeSpec
-from planner.units import NM_PER_MM, Unit, format_both
+from planner.units import NM_PER_MM, format_both
 
 THICK_BELT_NM = 3 * NM_PER_MM
 """From here on a belt needs clearance at the stop guide and a lowered platen."""
@@ -35,7 +35,7 @@ def set_up_problem(
 ) -> SetUpProblem:
     """The circles of one tube on one finisher, as the shop's sheets describe it."""
     wheels = wheels_of(shop, station)
-    unit: Unit = "mm" if shop.house.unit == "mm" else "inch"
+    unit = shop.house.unit
     return SetUpProblem(
         machine=Machine(
             contact_nm=wheels.contact_nm,

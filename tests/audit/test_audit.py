@@ -69,6 +69,12 @@ def test_a_line_that_is_planned_and_refused_is_found() -> None:
     assert "order line is there 2 times" in breaches(plan, 0)
 
 
+def test_a_line_that_is_refused_without_a_word_is_found() -> None:
+    line = a_plan().orders[0].model_copy(update={"order": "999"})
+    plan = a_plan().model_copy(update={"refused": (line,)})
+    assert "999/1: is refused, and no finding says why" in breaches(plan, 0)
+
+
 def test_a_name_that_means_nothing_is_found() -> None:
     assert "no order line of that name" in breaches(
         with_lot(lot_of("1187/1"), lines=("1187/99",)), 0

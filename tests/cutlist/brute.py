@@ -118,7 +118,7 @@ def complaint(problem: Problem, result: Result) -> str | None:
             None if result.status is Status.NO_PLAN and result.reasons else "plans the impossible"
         )
     if result.status is Status.NO_PLAN:
-        proven = not any("as far as" in str(reason) for reason in result.reasons)
+        proven = not any("as far as" in reason.text for reason in result.reasons)
         return "a false proof that no plan exists" if proven else None
     if result.bound_cents > best:
         return f"floor {result.bound_cents} above the optimum {best}"

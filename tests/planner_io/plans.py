@@ -39,6 +39,7 @@ from planner.shop import (
 from planner.stock import StockItem
 from planner.stop import Status
 from planner.tube import Family, TubeSpec
+from planner.units import Unit
 from tests.planner_io.shops import a_shop, a_spec, inch
 
 MONDAY = date(2026, 11, 30)
@@ -175,7 +176,7 @@ def finisher_settings() -> tuple[Setting, ...]:
 def a_plan(
     customer: str = "Harrow Fields",
     part: str = "Rail post",
-    unit: str = "inch",
+    unit: Unit = "inch",
     paper: str = "letter",
     shop_name: str = "Alder Street Tube",
 ) -> Plan:

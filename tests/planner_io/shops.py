@@ -19,7 +19,7 @@ from planner.shop import (
     Wheels,
 )
 from planner.tube import Family, Surface, TubeSpec
-from planner.units import NM_PER_INCH
+from planner.units import NM_PER_INCH, Unit
 
 
 def inch(value: float) -> int:
@@ -50,7 +50,7 @@ def a_belt(name: str, families: tuple[Family, ...]) -> Belt:
     )
 
 
-def a_shop(name: str = "Alder Street Tube", unit: str = "inch", paper: str = "letter") -> Shop:
+def a_shop(name: str = "Alder Street Tube", unit: Unit = "inch", paper: str = "letter") -> Shop:
     steel, clean = (Family.CARBON,), (Family.STAINLESS,)
     hours = tuple(
         row

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import cast
 
 from planner.hours import moment
 from planner.shop import House
@@ -33,7 +32,7 @@ class Ruler:
     @classmethod
     def of(cls, house: House) -> Ruler:
         """The ruler of a shop."""
-        return cls(cast("Unit", house.unit), house.denominator)
+        return cls(house.unit, house.denominator)
 
     def length(self, nm: int) -> str:
         """A length in the shop's unit."""

@@ -44,7 +44,7 @@ def read_settings(
     rows = [row for table in tables for row in setting_rows(table, stations, report)]
     house_rows = [row for row in rows if row.where == HOUSE]
     fields: dict[str, object] = {}
-    habits = House(unit="mm" if base.unit == "mm" else "inch")
+    habits = House(unit=base.unit)
     for row in sorted(house_rows, key=lambda row: _rank(row.column.key)):
         value = row.read(habits)
         if value is not None:

@@ -30,7 +30,7 @@ Cells = Mapping[str, Shown]
 
 def shop_cells(shop: Shop) -> dict[str, list[Cells]]:
     """The rows of every shop sheet by its title."""
-    unit = house_unit(shop)
+    unit = shop.house.unit
     return {
         SETTINGS.title: list(_settings(shop, unit)),
         STATIONS.title: _plain(STATIONS, shop.stations, unit),
@@ -52,11 +52,6 @@ def shop_cells(shop: Shop) -> dict[str, list[Cells]]:
             {**row, **_state(row, ("value",), unit)} for row in _plain(MOUNTED, shop.mounted, unit)
         ],
     }
-
-
-def house_unit(shop: Shop) -> Unit:
-    """The unit in which the shop writes."""
-    return "mm" if shop.house.unit == "mm" else "inch"
 
 
 def stock_cells(stock: Iterable[StockItem], unit: Unit) -> list[Cells]:

@@ -9,7 +9,7 @@ from planner_io.workbook.book import Filled, write_book
 from planner_io.workbook.columns import SheetSpec
 from planner_io.workbook.examples import example_cells
 from planner_io.workbook.orders_sheet import ORDERS
-from planner_io.workbook.shop_cells import house_unit, shop_cells, stock_cells
+from planner_io.workbook.shop_cells import shop_cells, stock_cells
 from planner_io.workbook.shop_sheets import SHOP_SHEETS
 from planner_io.workbook.stock_sheet import STOCK
 
@@ -30,7 +30,7 @@ def write_template() -> bytes:
             _sheet(BENDS),
             Filled(
                 STOCK,
-                stock_cells(stock, house_unit(shop)),
+                stock_cells(stock, shop.house.unit),
                 example_cells(STOCK),
                 lists=(("finished", finishes),),
             ),
