@@ -13,6 +13,7 @@ of the invariants that docs/plan.md explains to a stranger:
 6. `figures`: costs, floors, ledger and buy list are what the plan itself comes to.
    `cards`: every run has its set-up card with the numbers that the shop's model gives.
    `uncertainty`: chances are shares, of the plan's own lines.
+   `advice`: other ways to share lots are of the plan's own lots and lines.
    `held`: in a week planned again, work that is done, begun or must stay has not moved.
 """
 
@@ -20,6 +21,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from planner.audit.advice import check_advice
 from planner.audit.calendar import check_calendar
 from planner.audit.cards import check_card_numbers, check_card_places
 from planner.audit.facts import Breaches, Facts, breach
@@ -48,6 +50,7 @@ CHECKS = (
     check_card_places,
     check_held,
     check_uncertainty,
+    check_advice,
 )
 
 

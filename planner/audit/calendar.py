@@ -77,8 +77,10 @@ def _people(facts: Facts, slot: Slot) -> Breaches:
         return
     nobody = slot.setup_min == 0 and not facts.stations[slot.station].is_attended
     needed = 0 if nobody and not slot.people else operation.at(slot.station).people
-    if len(set(slot.people)) != needed:
-        found = len(set(slot.people))
+    found = len(set(slot.people))
+    if found != len(slot.people):
+        yield breach(3, slot.operation, "names somebody twice among its people.")
+    if found != needed:
         yield breach(3, slot.operation, f"is done by {found} people and needs {needed}.")
     able = {person.name for person in facts.shop.people if slot.station in person.stations}
     for name in slot.people:

@@ -51,14 +51,20 @@ def _card(said: Card, right: Card) -> Breaches:
         if _numbers(given) != _numbers(real):
             text = f"it says {_words(given)} where the model gives {_words(real)}."
             yield breach(6, subject, text)
-    if len(said.cautions) < len(right.cautions):
-        text = f"it has {len(said.cautions)} cautions, the work asks for {len(right.cautions)}."
-        yield breach(6, subject, text)
+    for what, lines, needed in (
+        ("caution", said.cautions, right.cautions),
+        ("remark", said.remarks, right.remarks),
+    ):
+        for line in needed:
+            if line not in lines:
+                yield breach(6, subject, f"it lacks the {what}: {line}")
 
 
-def _numbers(setting: Setting | None) -> tuple[int | None, int | None, str] | None:
-    """What hands set; how the card words it may change."""
-    return (setting.length_nm, setting.angle_mdeg, setting.value) if setting else None
+def _numbers(setting: Setting | None) -> tuple[str, int | None, int | None, str] | None:
+    """What hands set, and to what."""
+    if setting is None:
+        return None
+    return setting.name, setting.length_nm, setting.angle_mdeg, setting.value
 
 
 def _words(setting: Setting | None) -> str:

@@ -112,6 +112,12 @@ def _yardstick(facts: Facts) -> Breaches:
     for other in facts.plan.yardsticks:
         if sum(other.by_what.values()) != other.changeover_min:
             yield breach(6, other.name, "its changeover minutes do not add up by kind.")
+        if not other.late_lines <= min(other.late_min, len(facts.orders)):
+            text = f"{other.late_lines} lines cannot be {other.late_min} minutes late in all."
+            yield breach(6, other.name, text)
+        if (other.late_lines == 0) != (other.late_min == 0):
+            text = f"it says {other.late_lines} lines and {other.late_min} minutes late."
+            yield breach(6, other.name, text)
     for what in What:
         given, right = said.by_what.get(what, 0), real.by_what.get(what, 0)
         if given != right:
@@ -126,8 +132,16 @@ def _floors(facts: Facts) -> Breaches:
         FloorKind.CHANGEOVER: real.changeover_min,
         FloorKind.MATERIAL: sum(cost_cents(facts, one) for one in facts.plan.cut_lists),
     }
+    kinds = [floor.kind for floor in facts.plan.floors]
+    if sorted(kinds) != sorted(FloorKind):
+        yield breach(6, "floors", f"are of {', '.join(kinds) or 'nothing'}: one of each is right.")
     for floor in facts.plan.floors:
         yield from _floor(floor, values[floor.kind])
+    claimed = sum(one.floor_cents for one in facts.plan.cut_lists)
+    for floor in facts.plan.floors:
+        if floor.kind is FloorKind.MATERIAL and floor.floor != claimed:
+            text = f"its floor is {floor.floor}, those of the cut lists add up to {claimed}."
+            yield breach(6, floor.kind.value, text)
     order = {FloorKind.LATENESS, FloorKind.CHANGEOVER}
     met = {floor.kind for floor in facts.plan.floors if floor.floor == values[floor.kind]}
     yield from _claim("run order", facts.plan.status, order <= met)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from planner.audit.facts import Breaches, Facts, breach
 from planner.audit.stations import longest_nm, saddles_cut
 from planner.hours import due_minute
 from planner.orders import Step
-from planner.records import LateLine, Lot, Operation
+from planner.records import Alternative, LateLine, Lot, Operation, Slot
 from planner.shop import RecipeStep, Station
 from planner.times import (
     bend_s,
@@ -28,21 +30,28 @@ def check_times(facts: Facts) -> Breaches:
 
 
 def _minutes(facts: Facts, operation: Operation) -> Breaches:
-    slot = facts.slots[operation.key]
-    if operation.key in facts.past:
-        return
-    way, station = operation.at(slot.station), facts.stations[slot.station]
+    if operation.key not in facts.past:
+        for way in operation.alternatives:
+            yield from _way(facts, operation, way)
+
+
+def _way(facts: Facts, operation: Operation, way: Alternative) -> Breaches:
+    station, slot = facts.stations[way.station], facts.slots[operation.key]
+    is_done_here = way.station == slot.station
+    where = "" if is_done_here else f" on {way.station}"
     seconds = _seconds(facts, operation, station)
     if seconds is None:
-        yield breach(5, operation.key, "its minutes cannot be worked out from its lot.")
+        yield breach(5, operation.key, f"its minutes{where} cannot be worked out from its lot.")
         return
     right = planned_minutes(station, seconds)
-    for minutes in {way.minutes, slot.minutes}:
+    for minutes in {way.minutes, slot.minutes if is_done_here else way.minutes}:
         if minutes != right:
-            yield breach(5, operation.key, f"takes {minutes} minutes, the model gives {right}.")
+            text = f"takes {minutes} minutes{where}, the model gives {right}."
+            yield breach(5, operation.key, text)
     people = _people(facts, operation, station)
     if way.people != people:
-        yield breach(5, operation.key, f"is planned for {way.people} people, it needs {people}.")
+        text = f"is planned for {way.people} people{where}, it needs {people}."
+        yield breach(5, operation.key, text)
 
 
 def _people(facts: Facts, operation: Operation, station: Station) -> int:
@@ -136,3 +145,16 @@ def _late_row(facts: Facts, late: LateLine, late_min: int, done_min: int) -> Bre
         yield breach(5, late.line, "is held by operations that are not in the plan.")
     elif late.chain and facts.slots[late.chain[-1]].end_min != done_min:
         yield breach(5, late.line, "has a chain that does not lead to its last operation.")
+    else:
+        for before, after in pairwise(late.chain):
+            if not _holds(facts, facts.slots[before], facts.slots[after]):
+                yield breach(5, late.line, f"has a chain in which {before} does not hold {after}.")
+
+
+def _holds(facts: Facts, before: Slot, after: Slot) -> bool:
+    """Whether one could keep the other waiting: it comes first, and the other needs its tube, its
+    place or its people."""
+    is_shared = bool(set(before.people) & set(after.people))
+    is_shared |= facts.place(before) == facts.place(after)
+    is_shared |= before.operation in facts.operations[after.operation].after
+    return is_shared and before.setup_start_min <= after.start_min

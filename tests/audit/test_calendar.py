@@ -154,6 +154,11 @@ def test_too_few_people() -> None:
     assert "is done by 1 people and needs 2" in found(with_slot(FINISH, people=("Ann",)))
 
 
+def test_one_person_named_twice() -> None:
+    plan = with_slot(SAW, people=lambda slot: slot.people * 2)
+    assert f"{SAW}: names somebody twice" in found(plan)
+
+
 def test_one_person_counted_twice() -> None:
     assert "is done by 1 people and needs 2" in found(with_slot(FINISH, people=("Ann", "Ann")))
 

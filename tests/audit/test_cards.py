@@ -61,8 +61,28 @@ def test_a_setting_that_is_left_out() -> None:
     assert "it says nothing where the model gives" in found(with_card(settings=shorter))
 
 
+def test_a_number_under_the_name_of_another() -> None:
+    def renamed(card: Card) -> tuple[Setting, ...]:
+        first, *others = card.settings
+        return (first.model_copy(update={"name": others[0].name}), *others)
+
+    assert "where the model gives" in found(with_card(settings=renamed))
+
+
 def test_a_caution_that_is_left_out() -> None:
-    assert "it has 0 cautions, the work asks for" in found(with_card(cautions=()))
+    assert "it lacks the caution: " in found(with_card(cautions=()))
+
+
+def test_a_caution_in_place_of_another() -> None:
+    def softer(card: Card) -> tuple[str, ...]:
+        return (*card.cautions[:-1], "Mind the machine.")
+
+    assert "it lacks the caution: Local codes" in found(with_card(cautions=softer))
+
+
+def test_a_remark_that_is_left_out() -> None:
+    plan = edited(a_plan(), "cards", lambda card: bool(card.remarks), remarks=())
+    assert "it lacks the remark: " in found(plan)
 
 
 def test_cards_in_another_order() -> None:

@@ -1,4 +1,4 @@
-"""Invariant 6 catches costs, floors, ledgersand buy lists that are not the plan's."""
+"""Invariant 6 catches costs, floors, ledgers and buy lists that are not the plan's."""
 
 from __future__ import annotations
 
@@ -104,6 +104,30 @@ def test_a_floor_that_the_plan_lies_below(kind: FloorKind) -> None:
         a_plan(), "floors", lambda floor: floor.kind == kind, floor=lambda floor: floor.value + 3
     )
     assert f"{kind.value}: its floor lies 3 above what the plan has" in found(plan)
+
+
+def test_a_floor_that_is_there_twice_or_not_at_all() -> None:
+    floors = a_plan().floors
+    for wrong in (floors[1:], (*floors, floors[0])):
+        assert "one of each is right" in found(a_plan().model_copy(update={"floors": wrong}))
+
+
+def test_a_floor_of_material_that_is_not_that_of_the_cut_lists() -> None:
+    plan = edited(
+        a_plan(),
+        "floors",
+        lambda floor: floor.kind is FloorKind.MATERIAL,
+        floor=lambda floor: floor.floor - 1,
+    )
+    assert "those of the cut lists add up to" in found(plan)
+
+
+@pytest.mark.parametrize(("lines", "minutes"), [(0, 9), (2, 0), (2, 1), (99, 999)])
+def test_another_yardstick_whose_lateness_cannot_be(lines: int, minutes: int) -> None:
+    plan = edited(
+        a_plan(), "yardsticks", lambda one: one.name == "by OD", late_lines=lines, late_min=minutes
+    )
+    assert "by OD: " in found(plan)
 
 
 def test_a_run_order_that_says_proven_above_its_floor() -> None:

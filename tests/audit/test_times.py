@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 import pytest
 
 from planner.orders import Step
-from planner.records import LateLine, Plan
+from planner.records import Alternative, LateLine, Operation, Plan
 from tests.audit.edits import (
     breaches,
     edited,
@@ -46,6 +46,22 @@ def test_minutes_of_every_kind_of_work_that_are_not_the_model_s() -> None:
     ):
         key, plan = minutes_of(step, line)
         assert f"{key}: takes 1000 minutes, the model gives" in found(plan)
+
+
+def test_minutes_of_a_station_that_was_not_chosen() -> None:
+    saw = operation_of("1187/1", Step.SAW)
+
+    def two(operation: Operation) -> tuple[Alternative, ...]:
+        (way,) = operation.alternatives
+        return way, way.model_copy(update={"station": "Saw 2", "minutes": 999, "people": 2})
+
+    shop = a_plan().shop
+    second = next(one for one in shop.stations if one.name == "Saw")
+    second = second.model_copy(update={"name": "Saw 2"})
+    shop = shop.model_copy(update={"stations": (*shop.stations, second)})
+    plan = with_operation(saw, alternatives=two).model_copy(update={"shop": shop})
+    assert f"{saw}: takes 999 minutes on Saw 2, the model gives" in found(plan)
+    assert f"{saw}: is planned for 2 people on Saw 2" in found(plan)
 
 
 def test_a_slot_that_is_shorter_than_its_operation() -> None:
@@ -111,3 +127,10 @@ def test_dates_in_the_late_list_that_are_not_so(name: str) -> None:
 
     plan = edited(a_plan(), "late", lambda late: late.line == LATE, **{name: earlier})
     assert f"{LATE}: is listed as {name}" in found(plan)
+
+
+def test_a_chain_of_work_that_has_nothing_to_do_with_it() -> None:
+    (late,) = a_plan().late
+    chain = (operation_of("1187/3", Step.BEND), *late.chain)
+    plan = edited(a_plan(), "late", lambda one: one is late, chain=chain)
+    assert f"{LATE}: has a chain in which {chain[0]} does not hold" in found(plan)
