@@ -1,6 +1,7 @@
 """The side view: to scale, with the card's own numbers, in the shop's colours only."""
 
 import re
+from math import hypot
 from xml.etree import ElementTree as ET
 
 import pytest
@@ -65,3 +66,27 @@ def test_a_non_woven_belt_is_drawn_thick_and_as_dots() -> None:
 
 def test_the_largest_round_scale_that_fits_is_taken() -> None:
     assert [a_view(od).scale for od in (0.5, 1.5, 4)] == [3.0, 1.0, 1 / 3]
+
+
+@pytest.mark.parametrize("od", [1, 1.625, 2, 2.375, 2.5])
+def test_the_edge_of_the_brake_wheel_runs_through_no_label(od: float) -> None:
+    picture = side_view(a_view(od, thickness=0.4))
+    *_, brake, on_stop, _ = circles(picture)
+    names = [
+        (float(found.get("x", 0)), float(found.get("y", 0)), (found.text or "").split(" · ")[0])
+        for found in ET.fromstring(picture).iter(f"{SVG}text")
+        if " · " in (found.text or "") and found.get("text-anchor") != "end"
+    ]
+    assert len(names) == 4
+    for x, y, name in names:
+        ends = (x, x + 1.5 * len(name))
+        corners = [(at, row) for at in ends for row in (y - 7.5, y + 0.8)]
+        for wheel in (brake, on_stop):
+            inside = {hypot(at - wheel[0], row - wheel[1]) < wheel[2] for at, row in corners}
+            assert len(inside) == 1, (name, od)
+
+
+def test_words_on_a_thick_belt_are_kept_clear_of_its_dots() -> None:
+    picture = ET.fromstring(side_view(a_view(0.5, thickness=0.4)))
+    clear = [group for group in picture.iter(f"{SVG}g") if group.get("paint-order") == "stroke"]
+    assert len([words for group in clear for words in group.iter(f"{SVG}text")]) == 12

@@ -165,12 +165,14 @@ def test_a_wait_within_a_run_is_not_drawn_as_work() -> None:
 
 def test_a_run_over_night_is_drawn_within_the_hours_of_each_day() -> None:
     plan = a_plan()
-    last = plan.slots[-1].model_copy(update={"end_min": 2 * DAY + 500})
+    last = plan.slots[-1]
+    worked = ((last.start_min, DAY + 900), (2 * DAY + 450, 2 * DAY + 500))
+    last = last.model_copy(update={"end_min": 2 * DAY + 500, "pieces": worked})
     index = Index(plan.model_copy(update={"slots": (*plan.slots[:-1], last)}))
     _, tuesday, wednesday = glance(index, runs.stretches(index))
-    assert tuesday.lanes[0].boxes[0].end_min == DAY + 930
+    assert tuesday.lanes[0].boxes[0].end_min == DAY + 900  # later hours are open, not worked
     assert (wednesday.lanes[0].boxes[0].start_min, wednesday.close_min) == (
-        2 * DAY + 420,
+        2 * DAY + 450,
         2 * DAY + 930,
     )
 

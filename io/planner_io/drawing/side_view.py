@@ -31,11 +31,15 @@ RIGHT_MM = WIDTH_MM / 2 + TUBE_MM / 2 + 5
 """Where the heights are drawn, with their names outside."""
 NUMBER_MM = 5.2
 NAME_MM = 3.3
+NAME_ROOM_MM = 48.0
+"""Width that the longest name takes."""
 _THIN = f'stroke="{INK}" stroke-width="0.22"'
 _AXIS = f'stroke="{INK}" stroke-width="0.22" stroke-dasharray="7 1.2 1.2 1.2"'
 _GHOST = f'fill="none" stroke="{STEEL}" stroke-width="0.45" stroke-dasharray="2 1.2"'
 _WHEEL = f'fill="{STEEL}" fill-opacity="0.10" stroke="{STEEL}" stroke-width="0.5"'
 _RAIL = f'fill="{STEEL}" stroke="{INK}" stroke-width="0.25"'
+_CLEAR = f'stroke="{PAPER}" stroke-width="1.1" stroke-linejoin="round" paint-order="stroke"'
+"""Keeps what lies behind words, such as the dots of a thick belt, off them."""
 _PUSH = f'stroke="{INK}" stroke-width="0.6"'
 
 
@@ -244,9 +248,9 @@ def _span(start: Point, end: Point) -> str:
 def _label(view: SideView, x: float, y: float, length_nm: int, name: str, anchor: str) -> str:
     """The number large, then what it is and the other unit."""
     rest = f"{name} · {view.other(length_nm)}"
-    lines = [text(x, y, view.number(length_nm), NUMBER_MM, bold=True, anchor=anchor)]
-    lines.append(text(x, y + NAME_MM * 1.25, rest, NAME_MM, anchor=anchor))
-    return "".join(lines)
+    number = text(x, y, view.number(length_nm), NUMBER_MM, bold=True, anchor=anchor)
+    words = text(x, y + NAME_MM * 1.25, rest, NAME_MM, anchor=anchor)
+    return f"<g {_CLEAR}>{number}{words}</g>"
 
 
 def _dimensions(view: SideView) -> Iterator[str]:
@@ -303,11 +307,15 @@ def _rail_places(view: SideView) -> Iterator[str]:
 
 
 def _beside_brake(view: SideView, left: float, y: float) -> float:
-    """Where a name may begin at a height: in the open if there is room, else on the wheel."""
+    """Where a label may begin at a height: in the open if there is room, else on the wheel, clear
+    of its edge from the top of the number to the foot of the name."""
     value = view.set_up
     x, centre = view.at(mm(value.brake_centre_nm[0]), mm(value.brake_centre_nm[1]))
-    half = sqrt(max(0.0, (view.brake_mm * view.scale) ** 2 - (y - centre) ** 2))
-    return left if x - half - left > 50 else max(left, x - half + 3, RIGHT_MM + 3)
+    radius = view.brake_mm * view.scale
+    edges = [x - sqrt(max(0.0, radius**2 - (row - centre) ** 2)) for row in (y - 5, y + 4)]
+    if min(edges) - left > NAME_ROOM_MM + 2:
+        return left
+    return min(max(left, max(edges) + 3, RIGHT_MM + 3), WIDTH_MM - 2 - NAME_ROOM_MM)
 
 
 def _names(view: SideView) -> Iterable[str]:

@@ -72,18 +72,19 @@ def _lanes(found: tuple[Run, ...], day: Span) -> Iterator[Lane]:
 
 
 def _box(run: Run, day: Span) -> Box | None:
-    span = _clip((run.start_min, run.end_min), day)
-    if span is None:
+    worked = [span for span in (_clip(piece, day) for piece in run.pieces) if span]
+    if not worked:
         return None
+    start, end = worked[0][0], worked[-1][1]
     return Box(
-        start_min=span[0],
-        end_min=span[1],
+        start_min=start,
+        end_min=end,
         title=run.short,
         below=" ".join(run.lots),
         od_nm=run.spec.od_nm if run.one_size else 0,
         wall_nm=run.spec.wall_nm,
         lay=run.lay,
-        late=run.late if span[1] == run.end_min else "",
+        late=run.late if end == run.end_min else "",
     )
 
 

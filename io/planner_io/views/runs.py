@@ -40,6 +40,8 @@ class Run:
     setup_start_min: int
     start_min: int
     end_min: int
+    pieces: tuple[tuple[int, int], ...]
+    """When it works; in between it pauses."""
     minutes: int
     people: tuple[str, ...]
     late: str
@@ -101,6 +103,7 @@ def run(index: Index, slots: list[Slot]) -> Run:
         setup_start_min=slots[0].setup_start_min,
         start_min=slots[0].start_min,
         end_min=slots[-1].end_min,
+        pieces=tuple(piece for slot in slots for piece in slot.pieces),
         minutes=sum(slot.minutes for slot in slots),
         people=tuple(dict.fromkeys(person for slot in slots for person in slot.people)),
         late=f"LATE {duration(worst)}" if late else "",
