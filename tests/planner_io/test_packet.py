@@ -233,3 +233,23 @@ def test_a_busy_week_s_ledger_stays_on_one_page() -> None:
         for row in plan.ledger
     )
     assert pages_of(plan.model_copy(update={"ledger": days}), "Changeover ledger") == 1
+
+
+def test_a_cut_list_has_a_tick_for_each_of_many_sticks_on_its_pages() -> None:
+    plan = a_plan()
+    cut = plan.cut_lists[0]
+    many = tuple(
+        cut.sticks[0].model_copy(update={"key": f"{cut.lot}-{n:03}"}) for n in range(1, 88)
+    )
+    cut_lists = (cut.model_copy(update={"sticks": many}), *plan.cut_lists[1:])
+    pdf = write_packet(plan.model_copy(update={"cut_lists": cut_lists}))
+    rows: list[str] = []
+
+    def see(text: str, cm: list[float], tm: list[float], _font: object, _size: float) -> None:
+        if text.strip() in {"50", "60", "70", "80"} and tm[5] + cm[5] > 0:
+            rows.append(text.strip())
+
+    for page in PdfReader(io.BytesIO(pdf)).pages:
+        if "cut lists" in page.extract_text():
+            page.extract_text(visitor_text=see)
+    assert rows == ["50", "60", "70", "80"]

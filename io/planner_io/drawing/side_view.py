@@ -13,7 +13,18 @@ from math import atan2, cos, degrees, hypot, radians, sin, sqrt
 
 from planner.finisher.geometry import Point, SetUp, SetUpProblem, mm
 from planner.units import Unit, format_inch, format_mm
-from planner_io.drawing.ink import INK, PALE, STEEL, line, num, rect, svg, text, true_fractions
+from planner_io.drawing.ink import (
+    INK,
+    PALE,
+    STEEL,
+    line,
+    num,
+    rect,
+    svg,
+    text,
+    text_width,
+    true_fractions,
+)
 
 WIDTH_MM = 180.0
 HEIGHT_MM = 102.0
@@ -38,8 +49,6 @@ _AXIS = f'stroke="{INK}" stroke-width="0.22" stroke-dasharray="7 1.2 1.2 1.2"'
 _GHOST = f'fill="none" stroke="{STEEL}" stroke-width="0.45" stroke-dasharray="2 1.2"'
 _WHEEL = f'fill="{STEEL}" fill-opacity="0.10" stroke="{STEEL}" stroke-width="0.5"'
 _RAIL = f'fill="{STEEL}" stroke="{INK}" stroke-width="0.25"'
-_CLEAR = f'stroke="{PAPER}" stroke-width="1.1" stroke-linejoin="round" paint-order="stroke"'
-"""Keeps what lies behind words, such as the dots of a thick belt, off them."""
 _PUSH = f'stroke="{INK}" stroke-width="0.6"'
 
 
@@ -250,7 +259,14 @@ def _label(view: SideView, x: float, y: float, length_nm: int, name: str, anchor
     rest = f"{name} · {view.other(length_nm)}"
     number = text(x, y, view.number(length_nm), NUMBER_MM, bold=True, anchor=anchor)
     words = text(x, y + NAME_MM * 1.25, rest, NAME_MM, anchor=anchor)
-    return f"<g {_CLEAR}>{number}{words}</g>"
+    return "".join([*_behind(view, x, y, rest, anchor), number, words])
+
+
+def _behind(view: SideView, x: float, y: float, name: str, anchor: str) -> Iterator[str]:
+    """Paper behind a label on the belt's side, where a thick belt's dots would run through it."""
+    if anchor == "end" and mm(view.problem.belt.thickness_nm) * view.scale > 15:
+        width = text_width(name, NAME_MM)
+        yield rect(x - width, y - 4.2, width + 0.6, 9.6, f'fill="{PAPER}" fill-opacity="0.85"')
 
 
 def _dimensions(view: SideView) -> Iterator[str]:
