@@ -7,21 +7,21 @@ it was, a cool one from there tells within a few thousand moves whether the chan
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from functools import partial
 
 from planner.schedule.calendar import FAR_MIN
 from planner.schedule.chain import Chain
 from planner.schedule.compiled import Compiled, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start, topological, urgencies
+from planner.schedule.lanes import LANES, Hear, best_of_lanes, unheard
 from planner.schedule.overtime import compiled_without, windows
 from planner.schedule.phases import MERGES, energies, temperatures
 from planner.schedule.problem import Problem
 from planner.schedule.rates import iterations_for
 from planner.schedule.report import figures
 from planner.schedule.result import Figures, Placed
-from planner.schedule.search import LANES
 from planner.stop import Stop
 
 COOL = 0.04
@@ -104,15 +104,14 @@ def _cool(compiled: Compiled, start: Start, moves: int, seed: int) -> Start:
     merges = MERGES if any(mode.needs for mode in compiled.modes) else 0
     energy = energies(compiled, 0.0)
 
-    def lane(number: int) -> Start:
+    def lane(number: int, _: Hear) -> Start:
         chain = Chain(compiled)
         chain.begin(start, seed + number, energy)
         chain.anneal(moves, max(COOL * hot, cold), cold, merges)
         return chain.best()
 
-    with ThreadPoolExecutor(LANES) as pool:
-        found = list(pool.map(lane, range(LANES)))
-    return min(start, *found, key=lambda one: compiled.levels(one.terms))
+    lanes = [partial(lane, number) for number in range(LANES)]
+    return best_of_lanes(compiled, lanes, start, unheard)
 
 
 def _turns(compiled: Compiled, best: Start) -> Turns:

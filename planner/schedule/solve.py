@@ -10,6 +10,7 @@ from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start
 from planner.schedule.floors import Proof, completions_alone, prove
 from planner.schedule.issued import as_issued
+from planner.schedule.lanes import Found, Hear
 from planner.schedule.line import as_line
 from planner.schedule.line_search import search_line
 from planner.schedule.overtime import compiled_without, punctual, trim, windows
@@ -19,7 +20,7 @@ from planner.schedule.refusal import refuse_violation
 from planner.schedule.report import Outcome, figures, make_result
 from planner.schedule.result import Progress, Result
 from planner.schedule.rules import Rules, make_rules
-from planner.schedule.search import Found, Hear, search
+from planner.schedule.search import search
 from planner.schedule.settle import Turns, as_given
 from planner.schedule.urgent import start_with_urgent
 from planner.schedule.validate import check

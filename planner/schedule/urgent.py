@@ -16,11 +16,12 @@ from dataclasses import dataclass, replace
 from planner.schedule.compiled import TERMS, Compiled, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start
+from planner.schedule.lanes import LANES, Hear
 from planner.schedule.overtime import punctual
 from planner.schedule.problem import Problem, Term
 from planner.schedule.rates import iterations_for
 from planner.schedule.rules import make_rules
-from planner.schedule.search import LANES, Hear, search
+from planner.schedule.search import search
 from planner.stop import Stop
 
 SHARE = 0.6
