@@ -5,6 +5,7 @@ from functools import cache
 from typing import Any
 
 from openpyxl import load_workbook
+from openpyxl.utils import get_column_letter
 
 from planner.records import Plan
 from planner_io.week_book import write_week
@@ -85,3 +86,29 @@ def test_text_that_looks_like_a_formula_stays_text() -> None:
 
 def test_the_same_plan_gives_the_same_bytes() -> None:
     assert write_week(a_plan()) == write_week(a_plan())
+
+
+def test_rows_are_as_high_as_their_wrapped_texts() -> None:
+    page = load_workbook(io.BytesIO(write_week(a_plan())))["Set-up cards"]
+    column = [cell.value for cell in page[1]].index("Remark")
+    width = page.column_dimensions[get_column_letter(column + 1)].width
+    lines = [
+        (number, len(str(row[column] or "")) / (1.1 * width))
+        for number, row in enumerate(page.iter_rows(min_row=2, values_only=True), start=2)
+    ]
+    assert max(most for _, most in lines) > 1
+    for number, least in lines:
+        assert (page.row_dimensions[number].height or 15) >= 15 * least
+
+
+def test_numbers_stand_clear_of_the_text_beside_them() -> None:
+    book = load_workbook(io.BytesIO(write_week(a_plan())))
+    formats = {
+        cell.number_format
+        for page in book
+        for row in page.iter_rows(min_row=2)
+        for cell in row
+        if isinstance(cell.value, int | float)
+    }
+    assert formats
+    assert all(found.endswith("_)") for found in formats)

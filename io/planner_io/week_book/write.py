@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, time
+from textwrap import wrap
 
 from planner.records import Plan
 from planner_io.drawing.ink import RED
@@ -16,6 +18,11 @@ from planner_io.week_book.xlsx import Book, Format, Page, new_book
 _PAPER = {"letter": 1, "a4": 9}
 _LONGEST_TEXT = 32_767
 """Characters that a cell holds."""
+_LINE_PT = 15.0
+_GAP = "_)"
+"""Ends a number's format: room of a bracket's width, so that it stands clear of the text beside."""
+_MOST_PT = 409.0
+"""Height of a line of text, and the largest that a row may have."""
 
 
 def write_week(plan: Plan) -> bytes:
@@ -52,9 +59,9 @@ class _Styles:
 
     def _properties(self, kind: Kind, row: Row) -> dict[str, object]:
         numbers = {
-            Kind.COUNT: "0",
-            Kind.LENGTH: self.length_format,
-            Kind.MONEY: "#,##0.00",
+            Kind.COUNT: f"0{_GAP}",
+            Kind.LENGTH: f"{self.length_format}{_GAP}",
+            Kind.MONEY: f"#,##0.00{_GAP}",
             Kind.WHEN: "ddd d mmm h:mm",
             Kind.DAY: "ddd d mmm",
         }
@@ -85,8 +92,10 @@ class _Styles:
 
 def _write_sheet(page: Page, sheet: Sheet, styles: _Styles, index: Index) -> None:
     at = 0
+    widths = [column.width for column in sheet.blocks[0].columns]
     for number, block in enumerate(sheet.blocks):
         at = _write_block(page, block, at, styles)
+        _grow_rows(page, block, at - len(block.rows), widths)
         if number == 0:
             page.autofilter(0, 0, max(1, at - 1), len(block.columns) - 1)
         at += 1
@@ -108,6 +117,26 @@ def _write_block(page: Page, block: Block, at: int, styles: _Styles) -> int:
     for number, row in enumerate(block.rows, start=at + 1):
         _write_row(page, number, block.columns, row, styles)
     return at + 1 + len(block.rows)
+
+
+def _grow_rows(page: Page, block: Block, at: int, widths: Sequence[float]) -> None:
+    """Make the rows from `at` on as high as their wrapped texts: not every spreadsheet program does
+    so by itself."""
+    for number, row in enumerate(block.rows, start=at):
+        lines = [
+            _lines(value, width)
+            for column, value, width in zip(block.columns, row.cells, widths, strict=False)
+            if column.kind == Kind.WRAPPED and isinstance(value, str)
+        ]
+        if max(lines, default=1) > 1:
+            page.set_row(number, min(_MOST_PT, max(lines) * _LINE_PT))
+
+
+def _lines(words: str, width: float) -> int:
+    """How many lines a text takes in a column that is so many characters wide."""
+    return sum(
+        len(wrap(line, max(1, int(1.1 * width)))) or 1 for line in words.splitlines() or [""]
+    )
 
 
 def _write_row(page: Page, at: int, columns: tuple[Column, ...], row: Row, styles: _Styles) -> None:
