@@ -96,9 +96,10 @@ def check(
 ) -> None:
     """Say how a workbook is read, with every problem.
 
-    Each order line is listed as it was understood, then every problem with its cell; with
-    --start also lines that are due before that day, or years away from it. The exit
-    status is 1 if there is an error, so that the week cannot be planned as it is.
+    Each order line is listed as it was understood, then every problem with its cell. With
+    --start, dates that could be two are read near that day, and lines due before it, or
+    years away from it, are told. The exit status is 1 if there is an error, so that the
+    week cannot be planned as it is.
     """
     from planner_io.commands import check as command  # noqa: PLC0415 - help must answer at once
 

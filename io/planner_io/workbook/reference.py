@@ -42,8 +42,8 @@ read and lists every problem with its cell.
   `1-1/4 sch 40` or `1-1/2 x .065`, walls as `.065`, `16 ga` (Birmingham wire gauge) or `sch 40`.
 * **Dates** are real dates, or text such as `2026-12-04`, `4 Dec 2026`, `Fri 4 Dec 14:00`. In
   `4/12/2026` the order is that of the setting Date order; without it that of the column's other
-  dates, or the one that lies near the start of the plan; where none of these tells, it is an
-  error.
+  dates, or the one that lies near the start of the plan (--start, else Settings, Plan starts);
+  where none of these tells, it is an error.
 * **Log, Progress and Checks** may stand in the same workbook or in files of their own: `brightrun
   log FILE` and `brightrun plan --log FILE` read Log; `brightrun plan --after DIR --progress FILE`
   reads Progress and Checks.
