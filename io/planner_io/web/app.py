@@ -179,6 +179,10 @@ class _Pages:
         words = found.detail if isinstance(found, HTTPException) else str(found)
         if status == 404 and words == "Not Found":
             words = "There is no such page; go back to the stations."
+        if status == 405:
+            words = (
+                "This address takes taps alone, so nothing was changed; go back to the stations."
+            )
         return HTMLResponse(self._page("problem.html", words=words), status)
 
     async def unusable(self, request: Request, found: Exception) -> Response:

@@ -234,3 +234,9 @@ def test_what_people_typed_stays_text(tmp_path: Path) -> None:
         page = tablet.page(address)
         assert "<script" not in page
     assert "&lt;script&gt;" in page
+
+
+def test_opening_the_address_of_a_tap_is_told_in_plain_words(tablet: Tablet) -> None:
+    answer = tablet.client.get("/tap/start/L01.P1")
+    assert answer.status_code == 405
+    assert "takes taps alone, so nothing was changed" in answer.text
