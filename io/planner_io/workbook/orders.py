@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 
+from planner.abrasives import parse_grade
 from planner.errors import InputError
 from planner.hours import end_of_day
 from planner.hours import moment as moment_of
@@ -23,7 +24,7 @@ from planner_io.workbook.dates import Moment, evidence, moment
 from planner_io.workbook.ends import both_ends, end_cut
 from planner_io.workbook.examples import is_example
 from planner_io.workbook.grid import Value, address
-from planner_io.workbook.names import find_name, listed, plain_name
+from planner_io.workbook.names import Match, find_name, listed, plain_name
 from planner_io.workbook.report import Place, Report
 from planner_io.workbook.routes import route
 from planner_io.workbook.rows import House, RowReader
@@ -284,12 +285,22 @@ class _Lines:
         if cells.is_nothing(name) or plain_name(name) in NO_FINISH:
             return Parsed(None)
         recipes = {plain_name(recipe.name): recipe.name for recipe in self.trade.shop.recipes}
-        match = find_name(name, recipes)
+        match = find_name(name, recipes) or self._by_last_belt(name)
         if match is None:
             known = listed(recipes.values()) or "none"
             raise refuse(name, f"none or a finish that Recipes has ({known})")
         note = f"finish “{name}” read as {match.value}" if match.guessed else ""
         return Parsed(match.value, note)
+
+    def _by_last_belt(self, name: str) -> Match[str] | None:
+        """The only recipe that ends with the grade that is written, such as 180 or P180."""
+        try:
+            grade = parse_grade(name).grade
+        except InputError:
+            return None
+        recipes = [each for each in self.trade.shop.recipes if each.steps]
+        ends = [each.name for each in recipes if each.steps[-1].grade == grade]
+        return Match(ends[0], guessed=True) if len(ends) == 1 else None
 
 
 def _priority(value: Value) -> Parsed[int]:

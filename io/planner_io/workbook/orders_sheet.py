@@ -123,7 +123,7 @@ ORDERS = SheetSpec(
             "recipe",
             "Finish",
             Kind.TEXT,
-            "Name of a finish in Recipes, or none.",
+            "Name of a finish in Recipes, or none; or P180 where one alone ends with that grade.",
             (
                 "Finish recipe, Recipe, Surface finish, Finishing, Polish, Grit, Required "
                 "finish, Final finish"

@@ -64,3 +64,16 @@ def test_headers_of_other_order_systems_are_read(tmp_path: Path) -> None:
     row = {names.get(name, name): value for name, value in an_order(Wall=16).items()}
     (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", {**row, "Sold To": "Alder"})).orders
     assert (line.quantity, line.spec.wall_nm, line.customer) == (4, 1_651_000, "Alder")
+
+
+def test_a_grade_names_the_only_finish_that_ends_with_it(tmp_path: Path) -> None:
+    rows = (an_order(Finish=180), an_order(Line="2", Finish="P320"))
+    reading = read_workbook(some_orders(tmp_path / "w.xlsx", *rows))
+    assert [line.recipe for line in reading.orders] == ["Satin P180", "Fine P320"]
+    assert "Orders!H2: finish “180” read as Satin P180" in reading.readings
+    recipes = [("Satin", "P180"), ("Other", "P180"), ("Third", "P120")]
+    sheet = a_table(
+        [{"Recipe": name, "Grade": grade, "Scaled": 1, "Bright": 1} for name, grade in recipes]
+    )
+    two = read_workbook(some_orders(tmp_path / "t.xlsx", *rows[:1], Recipes=sheet))
+    assert [finding.cell for finding in two.findings if finding.cell] == ["H2"]
