@@ -253,3 +253,21 @@ def test_a_cut_list_has_a_tick_for_each_of_many_sticks_on_its_pages() -> None:
         if "cut lists" in page.extract_text():
             page.extract_text(visitor_text=see)
     assert rows == ["50", "60", "70", "80"]
+
+
+def test_the_figures_of_the_cover_stand_on_one_line_each() -> None:
+    plan = a_plan()
+    most = max(plan.slots, key=lambda slot: slot.setup_min)
+    rest = sum(slot.setup_min for slot in plan.slots) - most.setup_min
+    shorter = most.model_copy(update={"setup_min": 50 - rest})
+    slots = tuple(shorter if slot is most else slot for slot in plan.slots)
+    heights: dict[str, float] = {}
+
+    def see(text: str, cm: list[float], _tm: list[float], _font: object, _size: float) -> None:
+        for word in ("50 min", "changeovers"):
+            if word in text:
+                heights.setdefault(word, cm[5])
+
+    pdf = write_packet(plan.model_copy(update={"slots": slots}))
+    PdfReader(io.BytesIO(pdf)).pages[0].extract_text(visitor_text=see)
+    assert heights["50 min"] == pytest.approx(heights["changeovers"], abs=1)

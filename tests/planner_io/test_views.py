@@ -9,6 +9,7 @@ from planner_io.views.glance import glance
 from planner_io.views.index import Index
 from planner_io.views.pick_lists import pick_lists
 from planner_io.views.ruler import Ruler, money
+from planner_io.views.summary import summary
 from tests.planner_io.plans import DAY, a_plan, a_replanned_plan
 from tests.planner_io.shops import inch
 
@@ -243,3 +244,12 @@ def test_a_ruler_rounds_numbers_to_the_marks_of_the_tape() -> None:
     assert Ruler("mm").mark(inch(1)) == 25.4
     assert Ruler("inch").other(inch(1.5)) == "38.1 mm"
     assert money(5, "$") == "$0.05"
+
+
+def test_one_of_a_thing_is_named_so_on_the_cover() -> None:
+    plan = a_plan()
+    cut = plan.cut_lists[0].model_copy(update={"sticks": plan.cut_lists[0].sticks[:1]})
+    one = plan.model_copy(update={"orders": plan.orders[:1], "cut_lists": (cut,)})
+    names = [(f.number, f.name) for f in summary(Index(one)).figures]
+    assert ("1", "order line planned") in names
+    assert ("1", "stick") in names

@@ -60,7 +60,9 @@ def _lines(index: Index) -> Figure:
     pieces = sum(line.quantity for line in index.plan.orders)
     left_out = len(index.plan.refused) + len(unread_rows(index.plan))
     more = plural(pieces, "piece") + (f", {left_out} left out" if left_out else "")
-    return Figure(str(len(index.plan.orders)), "order lines planned", more, left_out > 0)
+    lines = len(index.plan.orders)
+    name = "order line planned" if lines == 1 else "order lines planned"
+    return Figure(str(lines), name, more, left_out > 0)
 
 
 def _late(index: Index) -> Figure:
@@ -84,7 +86,8 @@ def _changeovers(index: Index) -> Figure:
 def _sticks(index: Index) -> Figure:
     sticks = sum(len(cut_list.sticks) for cut_list in index.plan.cut_lists)
     bought = sum(row.count for row in index.plan.buy)
-    return Figure(str(sticks), "sticks", f"{bought} to buy" if bought else "all in stock")
+    name = "stick" if sticks == 1 else "sticks"
+    return Figure(str(sticks), name, f"{bought} to buy" if bought else "all in stock")
 
 
 def _problems(index: Index) -> Figure:
