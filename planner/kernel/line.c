@@ -1,7 +1,7 @@
 /* Iterated local search over the order of work on one line: a single base that is always open,
  * needs nobody, and whose changeover depends only on what was done just before.
  *
- * Neighbourhood: exchange two adjacent blocks of the order, of which one is short (moving a block
+ * Where only changeovers count, line/arcs.h is the descent. Neighbourhood where times do: exchange two adjacent blocks of the order, of which one is short (moving a block
  * is the same thing), or exchange two operations. Block moves: J. Xu, Z. Lu and T. C. E. Cheng,
  * Journal of Scheduling 17 (2014). A move shifts each block as a whole, so that its lateness is
  * one sum a block; the lateness of a block is convex in its shift, and the tangent at no shift
@@ -12,7 +12,7 @@
  *
  * The host fills one Line (all fields 4 bytes) and owns all memory. Times are minutes.
  */
-#include "line/order.h"
+#include "line/arcs.h"
 
 static void keep_best(void) {
   if (!better(L->terms, L->best_terms)) return;
@@ -34,21 +34,16 @@ static inline i32 shift_of(i32 a, i32 b) {
   return L->free[a] + change(op_before(a), L->seq[b]) - L->free[b] - L->setup[b];
 }
 
-/* Minutes by which changeovers grow when [a, b) and [b, c) change places, for each c up to `to`;
- * the number of those that shrink is returned. */
-static i32 judge_changes(i32 a, i32 b, i32 to) {
-  i32 n = L->ops, inside = min(to + 1, n), shrinking = 0;
+/* Minutes by which changeovers grow when [a, b) and [b, c) change places, for each c up to `to`. */
+static void judge_changes(i32 a, i32 b, i32 to) {
+  i32 n = L->ops, inside = min(to + 1, n);
   const i32 *restrict seq = L->seq, *restrict setup = L->setup, *restrict second = L->second;
   const i32 *restrict from = L->change + (seq[b - 1] + 1) * n;
   i32 *restrict longer = L->longer;
   i32 first = change(op_before(a), seq[b]) - setup[a] - setup[b];
   for (i32 c = b + 1; c < inside; c++) longer[c] = from[seq[c]] - setup[c];
   if (to == n) longer[n] = 0;
-  for (i32 c = b + 1; c <= to; c++) {
-    longer[c] += first + second[c];
-    shrinking += longer[c] < 0;
-  }
-  return shrinking;
+  for (i32 c = b + 1; c <= to; c++) longer[c] += first + second[c];
 }
 
 /* The least energy that the same exchanges add: the second block exactly, the rest by tangents;
@@ -109,7 +104,6 @@ static int swap_gains(i32 i, i32 j) {
   i32 longer = change(op_before(i), y) - L->setup[i] + change(y, next) - L->setup[i + 1] +
                change(prev, x) - L->setup[j];
   if (j + 1 < n) longer += change(x, L->seq[j + 1]) - L->setup[j + 1];
-  if (!L->timed) return longer < 0;
   i64 changes = L->terms[CHANGEOVER] + longer;
   i64 completion = L->terms[COMPLETION] + L->counted[y] * (end_y - L->free[j + 1]) +
                    L->counted[x] * (end_x - L->free[i + 1]) +
@@ -141,11 +135,9 @@ static int may_swap(i32 i, i32 j) {
 
 /* ---- descent ------------------------------------------------------------------------------ */
 
-/* Moves may gain again around a place that has changed; with times, anywhere. */
-static void wake(i32 place) {
-  i32 from = L->timed ? 0 : max(0, place - L->near);
-  i32 to = L->timed ? L->ops : min(L->ops, place + L->near);
-  for (i32 p = from; p < to; p++) L->awake[L->seq[p]] = 1;
+/* Moves may gain again anywhere. */
+static void wake(void) {
+  for (i32 op = 0; op < L->ops; op++) L->awake[op] = 1;
 }
 
 static void exchange(i32 a, i32 b, i32 c) {
@@ -153,11 +145,8 @@ static void exchange(i32 a, i32 b, i32 c) {
   memmove(L->seq + a, L->seq + b, (c - b) * sizeof(i32));
   memcpy(L->seq + a + c - b, L->moved, (b - a) * sizeof(i32));
   retime(a);
-  wake(a), wake(a + c - b), wake(c);
+  wake();
 }
-
-/* How many operations come right after this one. */
-static inline i32 waiting(i32 op) { return L->succ_first[op + 1] - L->succ_first[op]; }
 
 /* The last end of a second block [b, c) that no successor of the first keeps from going ahead;
  * successors of what is before place b - 1 are marked. */
@@ -188,11 +177,11 @@ static int improve_blocks(i32 a) {
     i32 to = reach_of(b, min(n, b - a <= L->block ? a + L->reach : b + L->block));
     tried += to - b + ROW + waiting(L->seq[b - 1]) / 2;
     for (; seen < to; seen++) L->second[seen + 1] = change(L->seq[seen], L->seq[a]);
-    i32 hopes = judge_changes(a, b, to);
-    if (L->timed) hopes = judge(a, b, to);
+    judge_changes(a, b, to);
+    i32 hopes = judge(a, b, to);
     for (i32 c = b + 1; hopes && c <= to; c++) {
-      if (L->timed ? L->worth[c] >= 0 : L->longer[c] >= 0) continue;
-      if (!L->timed || gains(a, b, c)) return exchange(a, b, c), 1;
+      if (L->worth[c] >= 0) continue;
+      if (gains(a, b, c)) return exchange(a, b, c), 1;
       hopes--;
     }
   }
@@ -205,7 +194,7 @@ static int improve_swaps(i32 i) {
     if (!may_swap(i, j) || !swap_gains(i, j)) continue;
     i32 op = L->seq[i];
     L->seq[i] = L->seq[j], L->seq[j] = op;
-    return retime(i), wake(i), wake(j), 1;
+    return retime(i), wake(), 1;
   }
   return 0;
 }
@@ -228,6 +217,12 @@ static void go_down(void) {
 
 /* ---- leaving a local optimum -------------------------------------------------------------- */
 
+static void change_order(i32 from, i32 to) {
+  if (!L->timed) return touch(from, to);
+  retime(from);
+  wake();
+}
+
 /* Bring what is marked in [from, to], and what it waits for, to the front of it. */
 static void pull(i32 from, i32 to) {
   i32 moved = 0, p = to;
@@ -241,8 +236,7 @@ static void pull(i32 from, i32 to) {
     for (i32 i = L->pred_first[op]; i < L->pred_first[op + 1]; i++) L->mark[L->pred[i]] = stamp;
   }
   for (i32 i = 0; i < moved; i++) L->seq[p--] = L->moved[i];
-  retime(from);
-  wake(from), wake(to);
+  change_order(from, to + 1);
 }
 
 /* Bring what is marked in [from, to], and what waits for it, to the back of it. */
@@ -258,8 +252,7 @@ static void push(i32 from, i32 to) {
     for (i32 i = L->succ_first[op]; i < L->succ_first[op + 1]; i++) L->mark[L->succ[i]] = stamp;
   }
   for (i32 i = 0; i < moved; i++) L->seq[p++] = L->moved[i];
-  retime(from);
-  wake(from), wake(to);
+  change_order(from, to + 1);
 }
 
 /* Move short blocks at random, with all that precedence makes go along. */
@@ -291,9 +284,11 @@ static void settle(void) {
 EXPORT(restart) void restart(u64 seed) {
   random_state = seed;
   fails = 0;
-  for (i32 i = 0; i < L->ops; i++) L->awake[i] = 1;
+  if (L->timed) wake();
+  else memset(L->awake, 0, L->ops * sizeof(i32));
   retime(0);
   settle();
+  touched_from = L->ops, touched_to = waiting_count = 0;
   energy_round = energy_now;
   memcpy(L->best_terms, L->terms, TERMS * sizeof(i64));
   memcpy(L->best_seq, L->seq, L->ops * sizeof(i32));
@@ -301,7 +296,9 @@ EXPORT(restart) void restart(u64 seed) {
 
 /* Go down from the current order. */
 EXPORT(descend) void descend(void) {
-  go_down();
+  if (L->timed) go_down();
+  else go_down_arcs_wholly();
+  retime(0);
   keep_best();
   settle();
 }
@@ -323,6 +320,30 @@ EXPORT(improve) i64 improve(i64 budget, i32 moves, i32 longest, i32 farthest, f6
     memcpy(L->seq, back ? L->best_seq : L->kept_seq, L->ops * sizeof(i32));
     retime(0);
     if (back) settle(), energy_round = energy_now, fails = 0;
+  }
+  return tried;
+}
+
+/* The same where only changeovers count, without going back. */
+EXPORT(improve_arcs) i64 improve_arcs(i64 budget, i32 moves, i32 longest, i32 farthest,
+                                      f64 warmth) {
+  tried = 0;
+  i64 best = L->best_terms[CHANGEOVER];
+  while (tried < budget) {
+    disturb(1 + below(moves), longest, farthest);
+    go_down_arcs();
+    if (L->terms[CHANGEOVER] < best) {
+      best = L->terms[CHANGEOVER];
+      memcpy(L->best_seq, L->seq, L->ops * sizeof(i32));
+    }
+    choose(energy_now <= energy_kept * (1 - warmth * log(unit())));
+  }
+  if (best < L->best_terms[CHANGEOVER]) {
+    memcpy(L->seq, L->best_seq, L->ops * sizeof(i32));
+    retime(0);
+    memcpy(L->best_terms, L->terms, TERMS * sizeof(i64));
+    memcpy(L->seq, L->kept_seq, L->ops * sizeof(i32));
+    retime(0);
   }
   return tried;
 }

@@ -8,6 +8,7 @@ there is four bytes.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -24,19 +25,23 @@ from planner.schedule.problem import Term
 
 COUNTED: tuple[Term, ...] = (Term.LATENESS, Term.CHANGEOVER, Term.COMPLETION)
 """The terms that an order of the line can change."""
+NEVER = 1 << 40
+"""Minutes of a changeover that no order can have."""
 LARGEST = 1 << 30
 """Of a sum in the kernel."""
 BLOCK = 10
 """Operations in the shorter of two blocks that change places, at most."""
 REACH, REACHES = 60, 40_000
 """A move spans at most so many places, or `REACHES` over the number of operations if more."""
-NEAR = 4
-"""Where only changeovers count, moves are judged again from so many places around a change."""
-DISTURBED, DISTURBED_TIMELESS, LONGEST, FARTHEST = 1, 2, 4, 30
+CHEAP = 10
+"""Where only changeovers count, as many neighbours of each operation as moves are led by."""
+DISTURBED, LONGEST, FARTHEST = 1, 4, 30
 """Most moves that leave a local optimum, and how many operations and places each takes."""
 WARMTH, PATIENCE = 0.4, 5
 """Temperature in the mean energy of an operation; rounds without a gain, for each operation,
 before going back to the best."""
+COOLING = (1.0, 0.7, 0.05)
+"""Where only changeovers count: at the beginning of the first round, of later ones, at the end."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,6 +127,7 @@ class LineChain:
     def __init__(self, compiled: Compiled, line: Line) -> None:
         self.compiled = compiled
         self.timed = line.timed
+        self.hot = COOLING[0]
         self.kernel = Kernel("line")
         self.at: dict[str, int] = {}
         self.kernel.call("load", self._line(line))
@@ -135,12 +141,21 @@ class LineChain:
         """Go down to an order that no move improves."""
         self.kernel.call("descend")
 
-    def improve(self, moves: int) -> int:
-        """Search until about so many moves have been judged; their number comes back."""
+    def heat(self, number: int) -> None:
+        """Take the temperatures of the round of this number."""
+        self.hot = COOLING[min(number, 1)]
+
+    def improve(self, moves: int, done: float = 1.0) -> int:
+        """Search until about so many moves have been judged; their number comes back.
+
+        `done` is the share of the round that is over.
+        """
         n = len(self.compiled.ops)
-        disturbed = DISTURBED if self.timed else DISTURBED_TIMELESS
-        how = (disturbed, LONGEST, FARTHEST, WARMTH / n, PATIENCE * n)
-        return int(self.kernel.call("improve", moves, *how))
+        how = (DISTURBED, LONGEST, FARTHEST)
+        if self.timed:
+            return int(self.kernel.call("improve", moves, *how, WARMTH / n, PATIENCE * n))
+        warmth = self.hot * math.pow(COOLING[-1] / self.hot, done)
+        return int(self.kernel.call("improve_arcs", moves, *how, warmth / n))
 
     def best(self) -> Start:
         """The best order since `begin`."""
@@ -167,33 +182,70 @@ class LineChain:
         c = self.compiled
         n = len(c.ops)
         index = [TERMS.index(term) for term in COUNTED]
+        after = _after(c)
         fields = [
             n, int(line.timed), line.begin, BLOCK,
-            max(REACH, REACHES // n), NEAR, len(c.weights),
+            max(REACH, REACHES // n), CHEAP, len(c.weights),
             self.kernel.put(line.change),
             *(self._put(each) for each in (line.minutes, line.due, line.weight, line.counted)),
             *self._lists([[pred.operation for pred in op.preds] for op in c.ops]),
             *self._lists([op.succs for op in c.ops]),
-            self._put(_heirs(c)),
+            self._put(each.bit_count() for each in after),
+            *(self.kernel.put(each) for each in _cheap(c, line, after)),
             self._put((row[i] for row in c.weights for i in index), np.int64),
             self.kernel.put(np.array(line_energy(c), np.float64)),
         ]  # fmt: skip
         names = ["seq", "pos", "setup", "late", "heavy", "free", "slope", "count"]
-        names += ["late_before", "second", "longer", "early", "worth", "order", "awake", "mark"]
-        names += ["heir", "moved", "kept_seq", "best_seq", "terms", "best_terms"]
+        names += ["late_before", "second", "longer", "early", "worth", "order", "awake", "queue"]
+        names += ["mark", "heir", "moved", "kept_seq", "best_seq", "terms", "best_terms"]
         for name in names:
             wide = name == "worth" or name.endswith("terms")
             self.at[name] = self.kernel.alloc((n + len(COUNTED)) * (8 if wide else 4))
         return self._put([*fields, *(self.at[name] for name in names)])
 
 
-def _heirs(c: Compiled) -> list[int]:
-    """How many operations wait for each, whether for itself or for others that do."""
+def _after(c: Compiled) -> list[int]:
+    """What waits for each operation, whether for itself or for others that do, one bit each."""
     after = [0] * len(c.ops)
     for i in reversed(topological(c)):
         for succ in c.ops[i].succs:
             after[i] |= after[succ] | 1 << succ
-    return [each.bit_count() for each in after]
+    return after
+
+
+def _cheap(c: Compiled, line: Line, after: Sequence[int]) -> tuple[NDArray[np.int32], ...]:
+    """The `CHEAP` operations that can come right after each (row 0: the start), and before it.
+
+    They are in the order of their changeovers, with -1 where there are fewer; empty where times
+    count.
+    """
+    n = len(c.ops)
+    if line.timed:
+        return np.zeros(1, np.int32), np.zeros(1, np.int32)
+    barred = np.zeros((n + 1, n), np.bool_)
+    for i, op in enumerate(c.ops):
+        far = 0
+        for succ in op.succs:
+            far |= after[succ]
+        barred[i + 1, i] = True
+        barred[i + 1, _bits(far)] = True
+        barred[[j + 1 for j in _bits(after[i])], i] = True
+        barred[0, i] = bool(op.preds)
+    cost = np.where(barred, NEVER, line.change.astype(np.int64))
+    return _cheapest(cost), _cheapest(cost[1:].T)
+
+
+def _bits(number: int) -> list[int]:
+    return [i for i, bit in enumerate(reversed(f"{number:b}")) if bit == "1"]
+
+
+def _cheapest(cost: NDArray[np.int64]) -> NDArray[np.int32]:
+    """By row, the columns of the least entries."""
+    found = np.full((len(cost), CHEAP), -1, np.int32)
+    nearest = np.argsort(cost, axis=1, kind="stable")[:, :CHEAP]
+    least = np.take_along_axis(cost, nearest, axis=1)
+    found[:, : nearest.shape[1]] = np.where(least == NEVER, -1, nearest)
+    return found
 
 
 def line_energy(c: Compiled) -> tuple[float, ...]:

@@ -18,6 +18,8 @@ from planner.stop import Stop
 
 SLICE_MOVES = 15_000_000
 """A call of the kernel takes about a tenth of a second."""
+SLICES = 20
+"""Calls in a round at least, as the temperature may fall from one to the next."""
 ROUNDS = (0.6, 0.4)
 """Shares of the budget: the lanes by themselves, and then all from the best."""
 
@@ -40,6 +42,8 @@ def search_line(
         if stop() or enough(best.terms) or iterations <= 0:
             break
         moves = line_moves_for(compiled, round(iterations * share))
+        for chain in chains:
+            chain.heat(number)
         origins = starts if number == 0 else [best]
         lanes = [
             partial(_lane, chains[lane], origins[lane % len(origins)], each, moves, stop, enough)
@@ -68,8 +72,8 @@ def _lane(
 ) -> Start:
     """One chain for so many moves, in slices."""
     chain.begin(origin.order, seed)
-    done = 0
+    done, slice_moves = 0, min(SLICE_MOVES, moves // SLICES + 1)
     while done < moves and not stop() and not enough(chain.best_terms()):
-        done += chain.improve(min(SLICE_MOVES, moves - done))
+        done += chain.improve(min(slice_moves, moves - done), done / moves)
         tell(min(1.0, done / moves), chain.best_terms())
     return chain.best()

@@ -31,7 +31,7 @@ SPARING = 1.5
 TIMELESS_SHARE = 0.45
 """What is left of it where only changeovers count."""
 
-LINE_NS, LINE_TIMELESS_NS = 7, 4
+LINE_NS, LINE_TIMELESS_NS = 7, 2.5
 """What a move of a line costs, where times count and where only changeovers do."""
 
 PREPARING_S, PREPARING_POWER = 0.25, 0.36

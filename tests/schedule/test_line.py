@@ -97,14 +97,16 @@ def respects(compiled: Compiled, order: list[int]) -> bool:
     )
 
 
-def neighbours(order: list[int]) -> Iterator[list[int]]:
-    """Every exchange of two adjacent blocks, one of them short, and of two operations."""
+def neighbours(order: list[int], *, timed: bool) -> Iterator[list[int]]:
+    """Every exchange of two adjacent blocks; with times one of them short, or of two operations."""
     n = len(order)
     for a in range(n):
         for b in range(a + 1, n):
             for c in range(b + 1, n + 1):
-                if min(b - a, c - b) <= BLOCK:
+                if min(b - a, c - b) <= BLOCK or not timed:
                     yield order[:a] + order[b:c] + order[a:b] + order[c:]
+            if not timed:
+                continue
             swapped = list(order)
             swapped[a], swapped[b] = swapped[b], swapped[a]
             yield swapped
@@ -152,8 +154,40 @@ def test_a_descent_ends_where_no_move_gains(seed: int, mix: dict[str, object]) -
     order = list(chain.best().order)
     reached = energy_of(compiled, order)
     assert reached < energy_of(compiled, start)
-    worth = [energy_of(compiled, each) for each in neighbours(order) if respects(compiled, each)]
+    near = neighbours(order, timed=chain.timed)
+    worth = [energy_of(compiled, each) for each in near if respects(compiled, each)]
     assert min(worth) >= reached
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_a_descent_turns_stretches_round_where_changeovers_are_the_same_both_ways(
+    seed: int,
+) -> None:
+    dice = random.Random(seed)
+    keys = [f"o{i}" for i in range(11)]
+    places = {key: (dice.randint(0, 99), dice.randint(0, 99)) for key in keys}
+    minutes = {
+        (a, b): abs(places[a][0] - places[b][0]) + abs(places[a][1] - places[b][1])
+        for a in keys
+        for b in keys
+    }
+    problem = Problem(
+        bases=(Base("m", (Rule("place", 99, minutes),), mounted={"place": "o0"}),),
+        stations=(Station("m"),),
+        operations=tuple(
+            Operation(key, (Alternative("m", 0),), needs={"place": key}) for key in keys
+        ),
+        arcs=(Arc("o3", "o7"),),
+        levels=CHANGEOVER,
+    )
+    compiled, chain = a_chain(problem)
+    start = list(range(11))
+    chain.begin(start, seed)
+    chain.descend()
+    order = list(chain.best().order)
+    turned = [order[:i] + order[i:j][::-1] + order[j:] for i in range(11) for j in range(i + 2, 12)]
+    worth = [energy_of(compiled, each) for each in turned if respects(compiled, each)]
+    assert min(worth) >= energy_of(compiled, order)
 
 
 @pytest.mark.parametrize("seed", range(6))

@@ -10,11 +10,14 @@ enum { RETIMED = 4, ROW = 4, DESCENT = 64 };
 enum { LATENESS, CHANGEOVER, COMPLETION, TERMS };
 
 typedef struct {
-  i32 ops, timed, begin, block, reach, near, levels;
+  i32 ops, timed, begin, block, reach, cheap, levels;
   const i32 *change; /* (ops + 1) x ops minutes from row to column; row 0 is the start */
   const i32 *minutes, *due, *weight, *counted; /* by operation; counted where completion counts */
   const i32 *pred_first, *pred, *succ_first, *succ;
   const i32 *heirs; /* number of all successors, near and far */
+  /* `cheap` operations that may come right after each (row 0: the start) or right before it, by
+   * minutes of changeover; -1 where there are no more */
+  const i32 *cheap_after, *cheap_before;
   const i64 *level;  /* levels x TERMS weights */
   const f64 *energy; /* of one minute of each term */
   i32 *seq, *pos;
@@ -25,7 +28,7 @@ typedef struct {
   i32 *second, *longer, *early; /* by end of a second block: changeover to the first, minutes
                                  * added to changeovers, and to the second block's lateness */
   f64 *worth;                   /* by end of a second block: least energy added */
-  i32 *order, *awake; /* places in random turn; operations around which moves may gain */
+  i32 *order, *awake, *queue; /* places in random turn; operations around which moves may gain */
   i32 *mark, *heir, *moved, *kept_seq, *best_seq;
   i64 *terms, *best_terms;
 } Line;
@@ -46,6 +49,9 @@ static int better(const i64 *a, const i64 *b) {
 
 static inline i32 change(i32 before, i32 after) { return L->change[(before + 1) * L->ops + after]; }
 static inline i32 op_before(i32 place) { return place ? L->seq[place - 1] : -1; }
+
+/* How many operations come right after this one. */
+static inline i32 waiting(i32 op) { return L->succ_first[op + 1] - L->succ_first[op]; }
 
 /* Times and sums from a place of the order on. */
 static void retime(i32 from) {
