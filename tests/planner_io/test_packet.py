@@ -271,3 +271,15 @@ def test_the_figures_of_the_cover_stand_on_one_line_each() -> None:
     pdf = write_packet(plan.model_copy(update={"slots": slots}))
     PdfReader(io.BytesIO(pdf)).pages[0].extract_text(visitor_text=see)
     assert heights["50 min"] == pytest.approx(heights["changeovers"], abs=1)
+
+
+def test_the_head_of_a_cut_list_stands_on_the_page_of_its_first_bar() -> None:
+    plan = make_plan(some_orders(30), some_stock(), a_week_shop(), options())
+    heads = 0
+    for page in PdfReader(io.BytesIO(write_packet(plan))).pages:
+        text = re.sub(r"\s+", " ", page.extract_text())
+        if "cut lists" in text:
+            for head in re.findall(r"kerf (.*?)(?=kerf |$)", text):
+                heads += 1
+                assert " stick" in head.split("each stick first")[-1]
+    assert heads == len(plan.cut_lists)
