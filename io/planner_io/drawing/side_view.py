@@ -42,7 +42,7 @@ RIGHT_MM = WIDTH_MM / 2 + TUBE_MM / 2 + 5
 """Where the heights are drawn, with their names outside."""
 NUMBER_MM = 5.2
 NAME_MM = 3.3
-NAME_ROOM_MM = 48.0
+NAME_ROOM_MM = 43.0
 """Width that the longest name takes."""
 _THIN = f'stroke="{INK}" stroke-width="0.22"'
 _AXIS = f'stroke="{INK}" stroke-width="0.22" stroke-dasharray="7 1.2 1.2 1.2"'
