@@ -20,6 +20,7 @@ from planner.orders import USUAL_ROUTE, AxisToAxis, Bend, Bent, EndCut, EndKind,
 from planner.records import Allowance, Blank
 from planner.shaping import GRIP, TRIM
 from planner.shop import BenderSettings, Shop, StationKind
+from planner.shop_checks import check_shop
 from planner.stock import StockItem
 from planner.units import format_angle, format_size
 from planner.units.reading import Unit
@@ -49,6 +50,7 @@ def make_blanks(orders: Sequence[OrderLine], stock: Sequence[StockItem], shop: S
     return BlankResult(
         blanks=blanks,
         findings=(
+            *check_shop(shop),
             *twice,
             *chain.from_iterable(findings for _, findings in made),
             *check_week(planned, stock, shop),

@@ -14,7 +14,6 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
-from planner.errors import Finding, Severity
 from planner.shop import HoursKind, HoursRow, Shop
 
 DAY_MIN = 1440
@@ -105,16 +104,6 @@ def worked_between(spans: Sequence[tuple[int, int]], first: int, last: int) -> i
     return sum(max(0, min(end, last) - max(start, first)) for start, end in spans)
 
 
-def check_hours(shop: Shop) -> tuple[Finding, ...]:
-    """Everything in the Hours rows that cannot be meant."""
-    return (
-        *_unknown_names(shop),
-        *_backward_rows(shop),
-        *_double_hours(shop),
-        *_without_hours(shop),
-    )
-
-
 def _day(shop: Shop, who: str, day: date) -> list[Interval]:
     pieces: list[Interval] = []
     for layer in _layers(shop, who, day):
@@ -188,83 +177,6 @@ def _intersection(
             both.append((max(start, right[here][0]), min(end, right[here][1])))
             here += 1
     return tuple(both)
-
-
-def _when(row: HoursRow) -> str:
-    if row.day is not None:
-        return row.day.isoformat()
-    return WEEKDAYS[row.weekday] if row.weekday is not None else "no day"
-
-
-def _clock(minute: int) -> str:
-    return f"{minute // 60}:{minute % 60:02d}"
-
-
-def _finding(row: HoursRow, severity: Severity, message: str) -> Finding:
-    return Finding(severity=severity, message=message, sheet="Hours", subject=row.who)
-
-
-def _unknown_names(shop: Shop) -> Iterator[Finding]:
-    known = {SHOP, *(s.name for s in shop.stations), *(p.name for p in shop.people)}
-    for row in shop.hours:
-        if row.who not in known:
-            yield _finding(
-                row,
-                Severity.ERROR,
-                f"Hours of “{row.who}”, who is neither the shop nor a station nor a person: "
-                "correct the name.",
-            )
-
-
-def _backward_rows(shop: Shop) -> Iterator[Finding]:
-    for row in shop.hours:
-        if row.end_min <= row.start_min:
-            yield _finding(
-                row,
-                Severity.ERROR,
-                f"Hours of {row.who} on {_when(row)} end at {_clock(row.end_min)}, not after "
-                f"they begin at {_clock(row.start_min)}: correct them, and write a shift that "
-                "passes midnight as two rows.",
-            )
-        elif (row.weekday is None) == (row.day is None):
-            yield _finding(
-                row,
-                Severity.ERROR,
-                f"Hours of {row.who} from {_clock(row.start_min)} need either a weekday or a "
-                "date: give one of them.",
-            )
-
-
-def _double_hours(shop: Shop) -> Iterator[Finding]:
-    for index, row in enumerate(shop.hours):
-        for other in shop.hours[:index]:
-            same = (row.who, row.weekday, row.day) == (other.who, other.weekday, other.day)
-            kinds = {row.kind, other.kind}
-            overlap = row.start_min < other.end_min and other.start_min < row.end_min
-            if same and overlap and kinds == {HoursKind.WORK, HoursKind.OVERTIME}:
-                start = max(row.start_min, other.start_min)
-                yield _finding(
-                    row,
-                    Severity.WARNING,
-                    f"Overtime of {row.who} on {_when(row)} overlaps ordinary hours from "
-                    f"{_clock(start)}; they are taken as ordinary: shorten one of them.",
-                )
-
-
-def _without_hours(shop: Shop) -> Iterator[Finding]:
-    names = [s.name for s in shop.stations] + [p.name for p in shop.people]
-    rows = [row for row in shop.hours if row.start_min < row.end_min]
-    opens = (HoursKind.WORK, HoursKind.OVERTIME)
-    shop_opens = any(row.who == SHOP and row.kind in opens for row in rows)
-    for name in names:
-        own = any(row.who == name and row.kind in opens for row in rows)
-        if not shop_opens and not own:
-            yield Finding(
-                severity=Severity.ERROR,
-                message=f"{name} never works: give hours for the shop or for {name}.",
-                sheet="Hours",
-                subject=name,
-            )
 
 
 LONG_H = 72

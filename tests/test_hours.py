@@ -12,7 +12,6 @@ from planner.hours import (
     DAY_MIN,
     Interval,
     ahead_of,
-    check_hours,
     common,
     due_minute,
     end_of_day,
@@ -171,40 +170,6 @@ def test_a_due_date_on_a_closed_day_means_its_last_minute() -> None:
 def test_due_minutes_count_from_midnight_of_the_first_day() -> None:
     assert due_minute(datetime(2026, 12, 1, 15, 30), MONDAY) == DAY_MIN + 930
     assert due_minute(datetime(2026, 11, 29, 23, 0), MONDAY) == -60
-
-
-def messages(*rows: HoursRow) -> str:
-    return "\n".join(str(finding) for finding in check_hours(a_shop(*rows)))
-
-
-def test_sound_hours_have_no_findings() -> None:
-    assert messages(WORK, LUNCH, hours("overtime", "15:30", "17:30")) == ""
-
-
-def test_an_end_before_the_start_is_found() -> None:
-    assert "Hours of shop on Monday end at 6:00, not after they begin at 22:00" in messages(
-        WORK, hours("work", "22:00", "6:00")
-    )
-
-
-def test_overtime_within_ordinary_hours_is_found() -> None:
-    assert "overlaps ordinary hours from 15:00" in messages(
-        WORK, hours("overtime", "15:00", "17:00")
-    )
-
-
-def test_a_shop_without_hours_is_found() -> None:
-    assert "Saw never works" in messages(hours("break", "9:00", "9:15"))
-
-
-def test_hours_of_nobody_known_are_found() -> None:
-    assert "Hours of “Bob”" in messages(WORK, hours("work", "7:00", "9:00", who="Bob"))
-
-
-def test_a_row_without_a_day_is_found() -> None:
-    assert "need either a weekday or a date" in messages(
-        WORK, hours("work", "7:00", "9:00", weekday=None)
-    )
 
 
 a_row = st.builds(

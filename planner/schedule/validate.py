@@ -230,6 +230,10 @@ def _room(problem: Problem) -> Found:
     if problem.horizon_min is None:
         return
     bases = {base.key: base for base in problem.bases}
+    needed = {station.key: set(station.needs) for station in problem.stations}
+    for op in problem.operations:
+        for way in op.alternatives:
+            needed.get(way.station, set[str]()).update(op.needs, way.needs)
     for station in problem.stations:
         base = bases.get(station.base_key)
         if station.unlimited or base is None:
@@ -237,7 +241,8 @@ def _room(problem: Problem) -> Found:
         longest = make_calendar([station.hours], problem.horizon_min).longest(problem.horizon_min)
         for rule in base.rules:
             worst = max(rule.minutes, rule.from_nothing or 0, *rule.from_to.values(), 0)
-            if worst > longest and station.hours is not None:
+            is_needed = rule.attribute in needed[station.key]
+            if is_needed and worst > longest and station.hours is not None:
                 yield (
                     station.key,
                     f"changing {rule.attribute} on {station.key} takes {worst} min, but its "

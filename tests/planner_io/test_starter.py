@@ -5,9 +5,9 @@ from __future__ import annotations
 from itertools import product
 
 from planner.abrasives import check_steps
-from planner.hours import check_hours
 from planner.mounting import belt_for, rail_for
 from planner.shop import StationKind
+from planner.shop_checks import check_shop
 from planner.times import feed_setting, passes, wheels_of
 from planner.tube import Surface
 from planner_io.starter import starter_shop, starter_stock
@@ -57,7 +57,7 @@ def test_names_that_refer_to_something_find_it() -> None:
     assert {row.station for row in SHOP.changeovers} <= stations | bases | kinds
     assert {row.station for row in SHOP.mounted} <= stations | bases
     assert wheels_of(SHOP, FINISHER).station == FINISHER.name
-    assert check_hours(SHOP) == ()
+    assert check_shop(SHOP) == ()
 
 
 def test_every_station_has_somebody_and_the_finisher_has_two_for_long_sticks() -> None:

@@ -93,6 +93,12 @@ def test_a_changeover_longer_than_any_piece_of_a_shift_is_refused() -> None:
         solve(a_shop(an_operation("a", "1"), od_min=301), Stop())
 
 
+def test_a_change_that_no_work_here_needs_may_take_as_long_as_it_likes() -> None:
+    shop = a_shop(an_operation("a", "1"))
+    base = replace(shop.bases[0], rules=(*shop.bases[0].rules, Rule("never", 9999)))
+    solve(replace(shop, bases=(base, *shop.bases[1:])), Stop(), seconds=0.1)
+
+
 def test_work_that_does_not_fit_before_the_horizon_is_refused_by_name() -> None:
     with pytest.raises(NoPlanError, match="operation b ends at minute"):
         solve(a_shop(an_operation("a", "1", 400), an_operation("b", "1", 400)), Stop(), seconds=0.1)

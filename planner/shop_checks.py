@@ -1,0 +1,151 @@
+"""What in the sheets of a shop cannot be meant or cannot work, whatever is ordered."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+from itertools import combinations
+
+from planner.changeovers import is_longest
+from planner.errors import Finding, Severity
+from planner.hours import SHOP, WEEKDAYS, common, working
+from planner.shop import HoursKind, HoursRow, Shop, Station
+
+WEEK = date(1900, 1, 1)
+"""A Monday of a week that no row of a date is for."""
+
+
+def check_shop(shop: Shop) -> tuple[Finding, ...]:
+    """Hours that cannot be meant, and changeovers that no stretch of them holds."""
+    return (
+        *_unknown_names(shop),
+        *_backward_rows(shop),
+        *_double_hours(shop),
+        *_without_hours(shop),
+        *_without_room(shop),
+    )
+
+
+def _when(row: HoursRow) -> str:
+    if row.day is not None:
+        return row.day.isoformat()
+    return WEEKDAYS[row.weekday] if row.weekday is not None else "no day"
+
+
+def _clock(minute: int) -> str:
+    return f"{minute // 60}:{minute % 60:02d}"
+
+
+def _finding(row: HoursRow, severity: Severity, message: str) -> Finding:
+    return Finding(severity=severity, message=message, sheet="Hours", subject=row.who)
+
+
+def _unknown_names(shop: Shop) -> Iterator[Finding]:
+    known = {SHOP, *(s.name for s in shop.stations), *(p.name for p in shop.people)}
+    for row in shop.hours:
+        if row.who not in known:
+            yield _finding(
+                row,
+                Severity.ERROR,
+                f"Hours of “{row.who}”, who is neither the shop nor a station nor a person: "
+                "correct the name.",
+            )
+
+
+def _backward_rows(shop: Shop) -> Iterator[Finding]:
+    for row in shop.hours:
+        if row.end_min <= row.start_min:
+            yield _finding(
+                row,
+                Severity.ERROR,
+                f"Hours of {row.who} on {_when(row)} end at {_clock(row.end_min)}, not after "
+                f"they begin at {_clock(row.start_min)}: correct them, and write a shift that "
+                "passes midnight as two rows.",
+            )
+        elif (row.weekday is None) == (row.day is None):
+            yield _finding(
+                row,
+                Severity.ERROR,
+                f"Hours of {row.who} from {_clock(row.start_min)} need either a weekday or a "
+                "date: give one of them.",
+            )
+
+
+def _double_hours(shop: Shop) -> Iterator[Finding]:
+    for index, row in enumerate(shop.hours):
+        for other in shop.hours[:index]:
+            same = (row.who, row.weekday, row.day) == (other.who, other.weekday, other.day)
+            kinds = {row.kind, other.kind}
+            overlap = row.start_min < other.end_min and other.start_min < row.end_min
+            if same and overlap and kinds == {HoursKind.WORK, HoursKind.OVERTIME}:
+                start = max(row.start_min, other.start_min)
+                yield _finding(
+                    row,
+                    Severity.WARNING,
+                    f"Overtime of {row.who} on {_when(row)} overlaps ordinary hours from "
+                    f"{_clock(start)}; they are taken as ordinary: shorten one of them.",
+                )
+
+
+def _without_hours(shop: Shop) -> Iterator[Finding]:
+    names = [s.name for s in shop.stations] + [p.name for p in shop.people]
+    rows = [row for row in shop.hours if row.start_min < row.end_min]
+    opens = (HoursKind.WORK, HoursKind.OVERTIME)
+    shop_opens = any(row.who == SHOP and row.kind in opens for row in rows)
+    for name in names:
+        own = any(row.who == name and row.kind in opens for row in rows)
+        if not shop_opens and not own:
+            yield Finding(
+                severity=Severity.ERROR,
+                message=f"{name} never works: give hours for the shop or for {name}.",
+                sheet="Hours",
+                subject=name,
+            )
+
+
+def _without_room(shop: Shop) -> Iterator[Finding]:
+    """A changeover is not split, so some stretch of the hours must hold it."""
+    for station in shop.stations:
+        longest = _longest_stretch(shop, station)
+        names = (station.name, station.base, station.kind)
+        rows = [row for row in shop.changeovers if longest and row.station in names]
+        for row in rows:
+            if row.minutes > longest:
+                yield _no_room(
+                    station,
+                    Severity.ERROR,
+                    f"Changing the {row.what} of {station.name} takes {row.minutes} min",
+                    longest,
+                )
+        worst = {row.what: 0 for row in rows}
+        for row in rows:
+            worst[row.what] = max(worst[row.what], row.minutes)
+        at_once = sum(worst.values())
+        if max(worst.values(), default=0) <= longest < at_once and not is_longest(shop, station):
+            words = f"All changes of {station.name} one after the other take up to {at_once} min"
+            yield _no_room(station, Severity.WARNING, words, longest)
+
+
+def _no_room(station: Station, severity: Severity, words: str, longest: int) -> Finding:
+    text = (
+        f"{words}, but its longest stretch without a break, with people, is {longest} min, and a "
+        "changeover is not split: lengthen a shift or shorten the changeover."
+    )
+    return Finding(severity=severity, message=text, sheet="Changeovers", subject=station.name)
+
+
+def _longest_stretch(shop: Shop, station: Station) -> int:
+    """The longest common stretch of a station and as many people as it needs; 0 where they never
+    meet."""
+    able = [person.name for person in shop.people if station.name in person.stations]
+    crews = combinations(able, station.people) if shop.people else [()]
+    days = [WEEK, *({row.day - timedelta(days=1) for row in shop.hours if row.day})]
+    spans = (
+        span
+        for crew in crews
+        for day in days
+        for span in common(
+            working(shop, name, day, 8 if day == WEEK else 3) for name in (station.name, *crew)
+        )
+    )
+    return max((end - start for start, end in spans), default=0)
