@@ -89,7 +89,7 @@ def test_the_same_plan_gives_the_same_bytes() -> None:
 
 
 def test_rows_are_as_high_as_their_wrapped_texts() -> None:
-    page = load_workbook(io.BytesIO(write_week(a_plan())))["Set-up cards"]
+    page: Any = load_workbook(io.BytesIO(write_week(a_plan())))["Set-up cards"]
     column = [cell.value for cell in page[1]].index("Remark")
     width = page.column_dimensions[get_column_letter(column + 1)].width
     lines = [
