@@ -6,8 +6,7 @@
  * judged in two passes:
  *   1. the mounted states alone, which gives its changeover minutes exactly and rejects most;
  *   2. the times of what differs, until the candidate is known to be too bad, or everything is in
- *      step with the current plan. Where people are needed everything from the last snapshot before
- *      the window on is placed again.
+ *      step with the current plan.
  *
  * The host fills one Shop (all fields 4 bytes) and owns all memory. Times are minutes.
  */
@@ -31,28 +30,6 @@ static void take_list(void) {
   if (changed_op != NONE) S->now.mode[changed_op] = S->cand.mode[changed_op];
 }
 
-static void take_snapshots(i32 from) {
-  i32 width = S->bases + S->people, k = from;
-  i64 shift[TERMS], any = 0;
-  for (; k * S->stride < retimed; k++) {
-    memcpy(S->now.terms_at + k * TERMS, S->cand.terms_at + k * TERMS, TERMS * sizeof(i64));
-    memcpy(S->now.free_at + k * width, S->cand.free_at + k * width, width * sizeof(i32));
-  }
-  for (i32 t = 0; t < TERMS; t++) any |= shift[t] = S->cand.terms[t] - S->now.terms[t];
-  for (; any && k * S->stride < S->ops; k++)
-    for (i32 t = 0; t < TERMS; t++) S->now.terms_at[k * TERMS + t] += shift[t];
-}
-
-static void take_decoded(void) {
-  i32 from = low / S->stride;
-  take_snapshots(from);
-  for (i32 p = from * S->stride; p < retimed; p++) {
-    i32 op = S->now.seq[p];
-    S->now.start[op] = S->cand.start[op];
-    S->now.end[op] = S->cand.end[op];
-  }
-}
-
 static void take_retimed(void) {
   int punctual = S->cand.terms[VIOLATION] == 0;
   take_times();
@@ -64,19 +41,20 @@ static void take_retimed(void) {
 }
 
 static void take(void) {
-  if (S->unmanned) tally(-1);
+  tally(-1);
   take_list();
   take_mounted();
   if (tails_known && S->cand.terms[VIOLATION] == 0) enter_tails();
   take_links();
-  if (S->unmanned && !S->timeless) take_retimed();
-  else if (!S->timeless) take_decoded();
+  if (!S->timeless) take_retimed();
+  forget_shifted();
   memcpy(S->now.terms, S->cand.terms, TERMS * sizeof(i64));
 }
 
 static void leave(void) {
   unmount();
-  if (S->unmanned) untime();
+  untime();
+  forget_shifted();
   for (i32 p = low; p <= high; p++) {
     S->cand.seq[p] = S->now.seq[p];
     S->cand.pos[S->now.seq[p]] = p;
@@ -101,7 +79,6 @@ static int evaluate(f64 limit) {
     return energy_of(S->cand.terms) <= limit;
   }
   if (least_energy(low) + S->weight[CHANGEOVER] * (f64)changes > limit) return 0;
-  if (!S->unmanned) return time_pass(changes, limit);
   begin_retiming(changes);
   return retime_pass(limit);
 }
@@ -153,12 +130,9 @@ static void mount_all(void) {
 
 /* Begin from the list in now.seq and the modes in now.mode; its terms are then in now.terms. */
 EXPORT(restart) void restart(u64 seed) {
-  i32 width = S->bases + S->people;
   random_state = seed;
   accepted = improved = 0;
   recount = 0;
-  memset(S->now.free_at, 0, width * sizeof(i32));
-  memset(S->now.terms_at, 0, TERMS * sizeof(i64));
   memset(S->now.terms, 0, TERMS * sizeof(i64));
   for (i32 p = 0; p < S->ops; p++) {
     i32 op = S->now.seq[p];
@@ -172,11 +146,9 @@ EXPORT(restart) void restart(u64 seed) {
   tails_known = 0;
   low = 0, high = S->ops - 1, changed_op = NONE;
   mount_all();
-  if (S->unmanned) {
-    memset(S->now.counted, 0, S->ops * TERMS * sizeof(i64));
-    memset(S->overdue_tree, 0, (S->ops + 1) * sizeof(f64));
-    for (i32 p = 0; p < S->ops && !S->timeless; p++) enter(p);
-  }
+  memset(S->now.counted, 0, S->ops * TERMS * sizeof(i64));
+  memset(S->overdue_tree, 0, (S->ops + 1) * sizeof(f64));
+  for (i32 p = 0; p < S->ops && !S->timeless; p++) enter(p);
   evaluate(INFINITY);
   take();
   energy_now = energy_of(S->now.terms);

@@ -22,10 +22,8 @@ NOBODY = -1
 MAY_PAUSE, DONE, FIXED, ISSUED = 1, 2, 4, 8
 BLOCKS = 4096
 """Most blocks of time by which a calendar's spans are found."""
-SHORT = 100
-"""Up to so many operations a snapshot every four places pays."""
 PLAN_FIELDS = (
-    "seq", "pos", "mode", "change", "mounted", "start", "end", "freed", "counted", "free_at",
+    "seq", "pos", "mode", "change", "mounted", "start", "end", "freed", "counted", "seen", "hands",
 )  # fmt: skip
 
 
@@ -38,10 +36,8 @@ class Chain:
 
     def __init__(self, compiled: Compiled, *, foresees: bool = True) -> None:
         self.compiled = compiled
-        self.unmanned = _unmanned(compiled)
-        self.simple = foresees and self.unmanned and not _charged(compiled)
+        self.simple = foresees and _unmanned(compiled) and not _charged(compiled)
         self.kernel = Kernel("schedule")
-        self.stride = 4 if len(compiled.ops) <= SHORT else 8
         self.slots = max((len(base.slots) for base in compiled.bases), default=0)
         self.at: dict[str, int] = {}
         self.kernel.call("load", self._shop())
@@ -135,8 +131,7 @@ class Chain:
         groups, members, sides = make_groups(c)
         counts = [
             len(c.ops), len(movable), self.slots, len(c.bases), len(c.people_free),
-            self.stride, shift, blocks, int(is_timeless(c)), len(c.due),
-            int(self.unmanned), int(self.simple),
+            shift, blocks, int(is_timeless(c)), len(c.due), int(self.simple),
         ]  # fmt: skip
         addresses = [
             self._rows(_op_rows(c, succs)),
@@ -170,16 +165,16 @@ class Chain:
 
     def _plan(self, name: str) -> list[int]:
         c = self.compiled
-        n, places = len(c.ops), len(c.ops) // self.stride + 1
+        n = len(c.ops)
         chained = n + len(c.bases)
         counted = 2 * len(TERMS) * n
-        free = places * (len(c.bases) + len(c.people_free))
-        sizes = [*[n] * 4, chained * self.slots, n, n, chained, counted, free]
+        seen = n * len(c.people_free)
+        sizes = [*[n] * 4, chained * self.slots, n, n, chained, counted, seen, 3 * n]
         found = [self.kernel.alloc(4 * size + 4) for size in sizes]
-        terms_at, terms = (self.kernel.alloc(8 * len(TERMS) * size) for size in (places, 1))
+        terms = self.kernel.alloc(8 * len(TERMS))
         for field, address in zip((*PLAN_FIELDS, "terms"), (*found, terms), strict=True):
             self.at[f"{name}.{field}"] = address
-        return [*found, terms_at, terms]
+        return [*found, terms]
 
     def _work(self) -> list[int]:
         c = self.compiled
@@ -198,13 +193,15 @@ class Chain:
             "best_terms": 8 * len(TERMS),
             "mark": 4 * n,
             "moved": 4 * n,
-            "differs": 4 * n,
             "free_now": 4 * (bases + len(c.people_free)) + 4,
             "touched": 4 * n,
             "last": 4 * bases + 4,
             "agenda": 8 * (n // 64 + 1),
             "easing": 8 * (n // 64 + 1),
             "again": 4 * n,
+            "passed": 4 * n,
+            "shifted": 4 * n,
+            "is_shifted": 4 * n,
             "overdue_tree": 8 * (n + 1),
             "late": 4 * n + 4,
             "weight": 8 * len(TERMS),

@@ -105,7 +105,7 @@ static i32 change_to(const Mode *m) {
 /* ---- what is open ------------------------------------------------------------------------- */
 
 static void open(i32 op) {
-  W->ready[op] = ready_at(&S->op[op], 0);
+  W->ready[op] = ready_at(&S->op[op]);
   for (i32 m = S->op_mode[op]; m < S->op_mode[op + 1]; m++)
     if (S->mode[m].base == NOWHERE) return put_next(m);
   for (i32 m = S->op_mode[op]; m < S->op_mode[op + 1]; m++) {
@@ -134,7 +134,7 @@ static void put_next(i32 mode) {
   S->cand.pos[op] = placed;
   S->cand.seq[placed++] = op;
   dispatch_terms[CHANGEOVER] += change;
-  place_next(op, change, 0, S->free_now, dispatch_terms);
+  place_next(op, change, S->free_now, dispatch_terms);
   if (m->base != NOWHERE) {
     if (W->state[mode] != W->last_state[m->base]) W->mounting[m->base]++;
     W->last_state[m->base] = W->state[mode];

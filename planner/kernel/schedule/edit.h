@@ -6,7 +6,22 @@
 #include "shop.h"
 
 static inline void set(i32 p, i32 op) { S->cand.seq[p] = op, S->cand.pos[op] = p; }
+static i32 shifts;        /* operations that the edit has moved in the list */
+
 static void touch(i32 from, i32 to) { low = min(low, from), high = max(high, to); }
+
+/* The first `count` of `moved` get other neighbours in the list. */
+static void note_shifted(i32 count) {
+  for (i32 i = 0; i < count; i++) {
+    i32 op = S->moved[i];
+    if (!S->is_shifted[op]) S->is_shifted[op] = 1, S->shifted[shifts++] = op;
+  }
+}
+
+static void forget_shifted(void) {
+  for (i32 i = 0; i < shifts; i++) S->is_shifted[S->shifted[i]] = 0;
+  shifts = 0;
+}
 
 /* On each base, bring the moved operations, the first of them last in `moved`, forward to where
  * they are in the list now. */
@@ -52,6 +67,7 @@ static void pull(i32 from, i32 to) {
   }
   for (i32 i = 0; i < moved; i++) set(p--, S->moved[i]);
   touch(from, to);
+  note_shifted(moved);
   relink_earlier(moved);
 }
 
@@ -70,6 +86,7 @@ static void push(i32 from, i32 to) {
   }
   for (i32 i = 0; i < moved; i++) set(p++, S->moved[i]);
   touch(from, to);
+  note_shifted(moved);
   relink_later(moved);
 }
 

@@ -96,15 +96,12 @@ enum { SPARED = 300 };    /* tightness that a move saves at most, or hardly ever
 /* Energy that stays whatever comes of the work from a place on, without changeovers. What counts
  * less than they do is taken as it is. */
 static f64 least_energy(i32 place) {
-  const i64 *terms = S->now.terms, *before = S->now.terms_at + place / S->stride * TERMS;
+  const i64 *terms = S->now.terms;
   if (S->timeless) return 0;
   f64 tight = S->weight[TIGHTNESS] * (f64)terms[TIGHTNESS];
   f64 sum = S->weight[HOLDING] * (f64)terms[HOLDING] + S->weight[COMPLETION] * (f64)terms[COMPLETION];
   sum += fmax(0, tight - S->weight[TIGHTNESS] * SPARED);
-  if (S->unmanned) return sum + (overdue(terms) > tight ? fmax(0, overdue_before(place) - tight) : 0);
-  for (i32 t = 0; t < HOLDING; t++)
-    if (t != CHANGEOVER) sum += S->weight[t] * (f64)before[t];
-  return sum;
+  return sum + (overdue(terms) > tight ? fmax(0, overdue_before(place) - tight) : 0);
 }
 
 static int too_dear(i32 growth, f64 least) {

@@ -1,12 +1,13 @@
-/* Pass 2 where nobody is needed: times then follow from the neighbours on each base and the
- * predecessors. So only what the edit touched is timed again, and what follows from that, in the
- * order of the list, until the candidate is known to be too bad or everything is in step. */
+/* Pass 2: times follow from the neighbours on each base, the predecessors and the people who are
+ * free. So only what the edit touched is timed again, and what follows from that, in the order of
+ * the list, until the candidate is known to be too bad or everything is in step. */
 #ifndef RETIME_H
 #define RETIME_H
 
 #include "agenda.h"
 #include "lateness.h"
 #include "mount.h"
+#include "people.h"
 #include "tails.h"
 #include "times.h"
 
@@ -40,7 +41,14 @@ static void retime(i32 number) {
   const i64 *was = S->now.counted + number * TERMS;
   for (i32 t = 0; t < TERMS; t++) counted[t] = 0;
   if (base != NOWHERE) S->free_now[base] = S->cand.freed[S->new_prev[number]];
-  place_next(number, S->cand.change[number], 0, S->free_now, counted);
+  int as_before = S->people && !S->is_shifted[number] && sees_the_same(number);
+  memcpy(S->cand.seen + number * S->people, free_people(), seen_size());
+  Placing at = place_next(number, S->cand.change[number], S->free_now, counted);
+  if (S->people) {
+    Hands hands = {at.first, at.second, at.attended_end};
+    S->cand.hands[number] = hands;
+    astray = !(as_before && same((i32 *)&hands, (i32 *)(S->now.hands + number), 3));
+  }
   if (base != NOWHERE) S->cand.freed[number] = S->free_now[base];
   for (i32 t = 0; t < TERMS; t++) S->cand.terms[t] += counted[t] - was[t], rest[t] -= was[t];
   S->again[agains++] = number;
@@ -54,13 +62,15 @@ static void bound_saving(void) {
   else may_save = eased > high ? now - overdue_before(eased) : overdue(rest) - overdue_before(low);
 }
 
-/* Time the operation at a place again. */
+/* Time the operation at a place again. Where people are needed, whatever follows may become earlier:
+ * somebody else may do it. */
 static void retime_at(i32 place) {
   i32 was = eased;
   strike(&agenda, place);
   retime(S->cand.seq[place]);
   strike(&easing, place);
-  if (eased == place) eased = easing.count ? first_from(&easing, place) : S->ops;
+  if (S->people) eased = place + 1;
+  else if (eased == place) eased = easing.count ? first_from(&easing, place) : S->ops;
   if (eased != was || eased <= high) bound_saving();
 }
 
@@ -97,7 +107,7 @@ static int foresee(i32 place, f64 limit) {
   for (i32 p = place; !delayed && left > 0; left--, p++) {
     p = first_from(&agenda, p);
     i32 op = S->cand.seq[p];
-    delayed = ready_at(&S->op[op], 0) > S->latest_ready[op] ||
+    delayed = ready_at(&S->op[op]) > S->latest_ready[op] ||
               (base_of(op) != NOWHERE && S->cand.freed[S->new_prev[op]] > S->latest_free[op]);
   }
   f64 late = overdue(S->now.terms), energy = energy_of(S->cand.terms);
@@ -117,9 +127,17 @@ static int retime_pass(f64 limit) {
   i32 edge = foreseen ? S->ops : max(max(high + 1, remounted), calm_from());
   eased = S->ops;
   for (i32 i = 0; i < touches; i++) wake(S->touched[i], 1);
+  if (S->people) enter_shifted();
   bound_saving();
-  for (i32 p = low; agenda.count > 0; p++) {
-    p = first_from(&agenda, p);
+  astray = 0;
+  passes = 0;
+  find_people(low);
+  for (i32 p = next_place(low); p < S->ops; p = next_place(p + 1)) {
+    i32 op = S->cand.seq[p];
+    if (astray && !has(&agenda, p) && !concerned(op)) {
+      pass(op);
+      continue;
+    }
     if (p >= edge && !foreseen) {
       int verdict = foresee(p, limit);
       if (verdict == BAD) return 0;
@@ -156,6 +174,10 @@ static void tally(f64 sign) {
   }
 }
 
+static inline void take_seen(i32 op) {
+  memcpy(S->now.seen + op * S->people, S->cand.seen + op * S->people, seen_size());
+}
+
 /* Make the times part of the current plan. */
 static void take_times(void) {
   for (i32 i = 0; i < agains; i++) {
@@ -163,8 +185,11 @@ static void take_times(void) {
     S->now.start[op] = S->cand.start[op];
     S->now.end[op] = S->cand.end[op];
     S->now.freed[op] = S->cand.freed[op];
+    S->now.hands[op] = S->cand.hands[op];
+    take_seen(op);
     memcpy(S->now.counted + op * TERMS, S->cand.counted + op * TERMS, TERMS * sizeof(i64));
   }
+  for (i32 i = 0; i < passes; i++) take_seen(S->passed[i]);
 }
 
 /* Bring the latest minutes up to date after the candidate was taken, but for its times: they depend

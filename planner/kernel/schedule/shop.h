@@ -32,6 +32,8 @@ typedef struct { i32 start, end, price; } Priced;
 typedef struct { i32 due, weight, aim, spare; } Job;
 typedef struct { i32 member, members, side; } Group; /* modes that mount the same, or nearly */
 
+typedef struct { i32 first, second, until; } Hands; /* who does an operation, and until when */
+
 /* A complete schedule, or the part of a candidate that differs from it. The first operation of a
  * base follows a sentinel, numbered after the operations, that mounts what is mounted at the
  * start. */
@@ -42,17 +44,15 @@ typedef struct {
   i32 *mounted;           /* what is mounted on its base after each operation or sentinel */
   i32 *start, *end;
   i32 *freed;             /* when its base is free after each operation or sentinel, and what ... */
-  i64 *counted;           /* ... each operation adds to the terms, where nobody is needed */
-  i32 *free_at;           /* snapshots: before every stride-th place when bases and people are
-                             free, ... */
-  i64 *terms_at;          /* ... and the terms so far but for the changeovers */
+  i64 *counted;           /* ... each operation adds to the terms */
+  i32 *seen;              /* when each of the people is free before each operation */
+  Hands *hands;
   i64 *terms;
 } Plan;
 
 typedef struct {
-  i32 ops, movables, slots, bases, people, stride, block_shift, blocks, timeless, jobs;
-  i32 unmanned; /* nobody is needed: times follow from neighbours and predecessors */
-  i32 simple;   /* ... and no charges: lateness follows from the times when bases are free */
+  i32 ops, movables, slots, bases, people, block_shift, blocks, timeless, jobs;
+  i32 simple;   /* nobody is needed, and no charges: lateness follows from when bases are free */
   const Op *op;
   const Mode *mode;
   const Pred *pred;
@@ -83,11 +83,12 @@ typedef struct {
   i32 *latest_ready;      /* ... it ready, so that nothing becomes late or later */
   i32 *best_seq, *best_mode;
   i64 *best_terms;
-  i32 *mark, *moved, *differs, *free_now;
+  i32 *mark, *moved, *free_now;
   i32 *touched;           /* operations with another changeover or mounted state */
   i32 *last;              /* by base: the last operation that an edit has brought in order */
   u64 *agenda, *easing;   /* places to be looked at; those of work that may become earlier */
-  i32 *again;             /* operations timed again */
+  i32 *again, *passed;    /* operations timed again, and those only passed by */
+  i32 *shifted, *is_shifted; /* operations that an edit has moved in the list */
   f64 *overdue_tree;      /* energy of being late or tight by place */
   i32 *late;              /* last operations of jobs that were late */
   f64 *weight; /* energy of one minute of each term */

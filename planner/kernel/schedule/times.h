@@ -1,5 +1,4 @@
-/* How operations are placed, and pass 2 where people are needed: the times of a candidate, until it
- * is known to be too bad or what follows is known. */
+/* How operations are placed, and what they then add to the terms. */
 #ifndef TIMES_H
 #define TIMES_H
 
@@ -57,12 +56,11 @@ static inline void place_plain(const Mode *m, i32 change, i32 ready, const i32 *
   at->end = at->attended_end = at->start + m->duration;
 }
 
-static inline i32 ready_at(const Op *op, i32 origin) {
+static inline i32 ready_at(const Op *op) {
   i32 ready = max(op->release, 0);
   const Pred *pred = S->pred + op->pred;
   for (i32 i = 0; i < op->preds; i++) {
-    const Plan *plan = S->cand.pos[pred[i].op] >= origin ? &S->cand : &S->now;
-    const i32 *before = pred[i].from_start ? plan->start : plan->end;
+    const i32 *before = pred[i].from_start ? S->cand.start : S->cand.end;
     ready = max(ready, before[pred[i].op] + pred[i].lag);
   }
   return ready;
@@ -80,7 +78,7 @@ static void count_fixed(const Op *op, const Mode *m, i32 change, i32 ready, cons
   terms[VIOLATION] += max(0, busy + change - at->start) + max(0, ready - at->start);
 }
 
-static void count(const Op *op, i32 mode, i32 change, i32 origin, const Placing *at, i64 *terms) {
+static void count(const Op *op, i32 mode, i32 change, const Placing *at, i64 *terms) {
   const Mode *m = &S->mode[mode];
   if (!(op->flags & DONE)) terms[VIOLATION] += max(0, at->end - op->latest_end);
   if (m->base != NOWHERE && S->calendar[at->calendar].priced_end) {
@@ -96,10 +94,8 @@ static void count(const Op *op, i32 mode, i32 change, i32 origin, const Placing 
   }
   const Pred *pred = S->pred + op->pred;
   for (i32 i = 0; i < op->preds; i++)
-    if (pred[i].holding) {
-      const Plan *plan = S->cand.pos[pred[i].op] >= origin ? &S->cand : &S->now;
-      terms[HOLDING] += (i64)pred[i].holding * max(0, at->start - plan->end[pred[i].op]);
-    }
+    if (pred[i].holding)
+      terms[HOLDING] += (i64)pred[i].holding * max(0, at->start - S->cand.end[pred[i].op]);
   for (i32 i = 0; i < op->jobs; i++) {
     const Job *job = &S->job[S->op_job[op->job + i]];
     terms[LATENESS] += (i64)job->weight * max(0, at->end - job->due);
@@ -116,12 +112,12 @@ static inline void occupy(const Mode *m, const Placing *at, i32 *free) {
   if (at->second >= 0) people[at->second] = max(people[at->second], at->attended_end);
 }
 
-static inline void place_next(i32 number, i32 change, i32 origin, i32 *free, i64 *terms) {
+static inline Placing place_next(i32 number, i32 change, i32 *free, i64 *terms) {
   const Op *op = &S->op[number];
   i32 mode = S->cand.mode[number];
   const Mode *m = &S->mode[mode];
   Placing at = {.first = NOBODY, .second = NOBODY};
-  i32 ready = ready_at(op, origin);
+  i32 ready = ready_at(op);
   if (op->flags & DONE) {
     at.start = op->fixed_start, at.end = op->fixed_end;
   } else if (m->base == NOWHERE) {
@@ -134,73 +130,8 @@ static inline void place_next(i32 number, i32 change, i32 origin, i32 *free, i64
   }
   S->cand.start[number] = at.start;
   S->cand.end[number] = at.end;
-  count(op, mode, change, origin, &at, terms);
-}
-
-/* How many later operations still wait for a time that differs from the current plan. */
-static inline i32 note_difference(i32 number, i32 origin) {
-  const Op *op = &S->op[number];
-  i32 waiting = 0;
-  const Pred *pred = S->pred + op->pred;
-  for (i32 i = 0; i < op->preds; i++)
-    if (S->cand.pos[pred[i].op] >= origin) waiting -= S->differs[pred[i].op];
-  S->differs[number] = S->cand.end[number] != S->now.end[number] ||
-                       S->cand.start[number] != S->now.start[number];
-  return waiting + (S->differs[number] ? op->succs : 0);
-}
-
-static i32 retimed;       /* from this place on the times are those of the current plan */
-static i32 waiting;       /* later operations that still wait for a time that differs */
-
-static void load_snapshot(i32 k) {
-  i32 width = S->bases + S->people;
-  memcpy(S->free_now, S->now.free_at + k * width, width * sizeof(i32));
-  memcpy(S->cand.terms, S->now.terms_at + k * TERMS, TERMS * sizeof(i64));
-}
-
-static void save_snapshot(i32 k) {
-  i32 width = S->bases + S->people;
-  memcpy(S->cand.free_at + k * width, S->free_now, width * sizeof(i32));
-  memcpy(S->cand.terms_at + k * TERMS, S->cand.terms, TERMS * sizeof(i64));
-}
-
-/* Add what the current plan has from snapshot k on. */
-static void add_rest(i32 k, i64 *terms) {
-  for (i32 t = 0; t < TERMS; t++)
-    if (t != CHANGEOVER) terms[t] += S->now.terms[t] - S->now.terms_at[k * TERMS + t];
-}
-
-static inline int in_step(i32 p) {
-  i32 width = S->bases + S->people;
-  return p > high && p >= remounted && waiting == 0 &&
-         same(S->free_now, S->now.free_at + p / S->stride * width, width);
-}
-
-/* Times of the candidate, whose changeovers are `changes` in all, into cand.terms, from the last
- * snapshot before the window on, until the shop is in step with the current plan; 0 once its energy
- * is above `limit`. */
-static int time_pass(i64 changes, f64 limit) {
-  i32 n = S->ops, stride = S->stride, origin = low / stride * stride;
-  i64 *terms = S->cand.terms;
-  load_snapshot(low / stride);
-  terms[CHANGEOVER] = changes;
-  waiting = 0;
-  retimed = n;
-  for (i32 p = origin; p < n; p++) {
-    if (p % stride == 0) {
-      if (energy_of(terms) > limit) return 0;
-      if (in_step(p)) {
-        add_rest(p / stride, terms);
-        retimed = p;
-        break;
-      }
-      save_snapshot(p / stride);
-    }
-    i32 op = S->cand.seq[p];
-    place_next(op, S->cand.change[op], origin, S->free_now, terms);
-    waiting += note_difference(op, origin);
-  }
-  return energy_of(terms) <= limit;
+  count(op, mode, change, &at, terms);
+  return at;
 }
 
 #endif
