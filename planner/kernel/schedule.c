@@ -146,6 +146,7 @@ EXPORT(restart) void restart(u64 seed) {
   tails_known = 0;
   low = 0, high = S->ops - 1, changed_op = NONE;
   mount_all();
+  find_latest();
   memset(S->now.counted, 0, S->ops * TERMS * sizeof(i64));
   memset(S->overdue_tree, 0, (S->ops + 1) * sizeof(f64));
   for (i32 p = 0; p < S->ops && !S->timeless; p++) enter(p);

@@ -23,7 +23,8 @@ MAY_PAUSE, DONE, FIXED, ISSUED = 1, 2, 4, 8
 BLOCKS = 4096
 """Most blocks of time by which a calendar's spans are found."""
 PLAN_FIELDS = (
-    "seq", "pos", "mode", "change", "mounted", "start", "end", "freed", "counted", "seen", "hands",
+    "seq", "pos", "mode", "change", "mounted", "start", "end", "freed", "counted", "worked", "seen",
+    "hands",
 )  # fmt: skip
 
 
@@ -169,7 +170,7 @@ class Chain:
         chained = n + len(c.bases)
         counted = 2 * len(TERMS) * n
         seen = n * len(c.people_free)
-        sizes = [*[n] * 4, chained * self.slots, n, n, chained, counted, seen, 3 * n]
+        sizes = [*[n] * 4, chained * self.slots, n, n, chained, counted, n, seen, 3 * n]
         found = [self.kernel.alloc(4 * size + 4) for size in sizes]
         terms = self.kernel.alloc(8 * len(TERMS))
         for field, address in zip((*PLAN_FIELDS, "terms"), (*found, terms), strict=True):
@@ -186,6 +187,7 @@ class Chain:
             "new_next": 4 * (n + bases),
             "relinked": 4 * (n + bases),
             "is_relinked": 4 * (n + bases),
+            "latest_worked": 4 * len(c.modes),
             "latest_free": 4 * n,
             "latest_ready": 4 * n,
             "best_seq": 4 * n,

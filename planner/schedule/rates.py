@@ -2,7 +2,7 @@
 
 Measured on one core of a 2-core cloud machine that others used too, in processor seconds of the
 search, on generated weeks of 30 to 2,000 lots (140 to 8,900 operations): 0.4 to 9 µs a move where
-nobody is needed, 0.8 to 11 with people (30 to 600 lots), more from late starts.
+nobody is needed, 0.6 to 5 with four people (30 to 600 lots), more from late starts.
 """
 
 from __future__ import annotations
@@ -18,11 +18,11 @@ GROWTH_NS, POWER = 8.2, 0.75
 LATE = 3.2
 """How many times as much it costs where the start is late: more has to be timed again."""
 
-MANNED_NS, OPERATION_NS = 200, 2.8
-"""The same with people, for whom all that comes after a change is timed again."""
-PERSON_SHARE = 0.07
+MANNED_NS, OPERATION_NS = 260, 1.05
+"""The same with people, who carry a change from station to station."""
+PERSON_SHARE = 0.12
 """By how much each person adds to all of it."""
-MANNED_LATE = 1.5
+MANNED_LATE = 2.2
 """What a late start does then."""
 
 SPARING = 1.5

@@ -12,15 +12,17 @@
 #include "agenda.h"
 #include "edit.h"
 #include "shop.h"
+#include "times.h"
 
 static int astray;        /* somebody may be free at another minute than in the current plan */
 static i32 passes;        /* operations passed by while somebody is */
+static i32 agains;        /* operations timed again */
 
 static inline i32 *free_people(void) { return S->free_now + S->bases; }
 static inline size_t seen_size(void) { return S->people * sizeof(i32); }
 
-/* The people of an operation have done it. */
-static inline void release(const Hands *hands) {
+/* The people of an operation are busy until they have done it. */
+static inline void keep_busy(const Hands *hands) {
   i32 *free = free_people();
   if (hands->first >= 0) free[hands->first] = max(free[hands->first], hands->until);
   if (hands->second >= 0) free[hands->second] = max(free[hands->second], hands->until);
@@ -34,7 +36,7 @@ static void find_people(i32 place) {
   }
   i32 before = S->cand.seq[place - 1];
   memcpy(free_people(), S->now.seen + before * S->people, seen_size());
-  release(S->now.hands + before);
+  keep_busy(S->now.hands + before);
 }
 
 static inline int sees_the_same(i32 op) {
@@ -55,14 +57,24 @@ static inline int concerned(i32 op) {
   return 0;
 }
 
+/* Before an operation is placed: when people are free, and whether they are astray. */
+static inline void note_seen(i32 op) {
+  astray = S->people && (S->is_shifted[op] || !sees_the_same(op));
+  memcpy(S->cand.seen + op * S->people, free_people(), seen_size());
+}
+
+/* Who does it, and until when. */
+static inline void note_hands(i32 op, const Placing *at) {
+  if (!S->people) return;
+  S->cand.hands[op] = (Hands){at->first, at->second, at->attended_end};
+  astray |= !same((i32 *)(S->cand.hands + op), (i32 *)(S->now.hands + op), 3);
+}
+
 /* Go past an operation that stays as it is. */
 static inline void pass(i32 op) {
-  astray = !sees_the_same(op);
-  if (astray) {
-    memcpy(S->cand.seen + op * S->people, free_people(), seen_size());
-    S->passed[passes++] = op;
-  }
-  release(S->now.hands + op);
+  note_seen(op);
+  if (astray) S->passed[passes++] = op;
+  keep_busy(S->now.hands + op);
 }
 
 /* The next place to look at, from this one on; the number of operations if there is none. */
@@ -74,14 +86,31 @@ static inline i32 next_place(i32 place) {
   return next;
 }
 
-/* Enter what an edit has moved, and what followed it. */
-static void enter_shifted(void) {
+/* Begin at the edited window; what the edit has moved, and what followed it, is looked at. */
+static void begin_people(void) {
+  astray = 0;
+  passes = 0;
+  find_people(low);
   for (i32 i = 0; i < shifts; i++) {
     i32 op = S->shifted[i], after = S->now.pos[op] + 1;
     enter(S->cand.pos[op]);
     if (after < S->ops && !S->is_shifted[S->now.seq[after]])
       enter(S->cand.pos[S->now.seq[after]]);
   }
+}
+
+static inline void take_seen(i32 op) {
+  memcpy(S->now.seen + op * S->people, S->cand.seen + op * S->people, seen_size());
+}
+
+/* Make what was noted part of the current plan. */
+static void take_people(void) {
+  if (!S->people) return;
+  for (i32 i = 0; i < agains; i++) {
+    take_seen(S->again[i]);
+    S->now.hands[S->again[i]] = S->cand.hands[S->again[i]];
+  }
+  for (i32 i = 0; i < passes; i++) take_seen(S->passed[i]);
 }
 
 #endif

@@ -5,13 +5,13 @@
 #define RETIME_H
 
 #include "agenda.h"
+#include "delays.h"
 #include "lateness.h"
 #include "mount.h"
 #include "people.h"
 #include "tails.h"
 #include "times.h"
 
-static i32 agains;        /* operations timed again */
 static Agenda easing;     /* those to be timed again that may become earlier */
 static i32 eased;         /* the first place of such, or the number of operations */
 static i64 rest[TERMS];   /* what all that is not timed again counts now */
@@ -41,14 +41,9 @@ static void retime(i32 number) {
   const i64 *was = S->now.counted + number * TERMS;
   for (i32 t = 0; t < TERMS; t++) counted[t] = 0;
   if (base != NOWHERE) S->free_now[base] = S->cand.freed[S->new_prev[number]];
-  int as_before = S->people && !S->is_shifted[number] && sees_the_same(number);
-  memcpy(S->cand.seen + number * S->people, free_people(), seen_size());
+  note_seen(number);
   Placing at = place_next(number, S->cand.change[number], S->free_now, counted);
-  if (S->people) {
-    Hands hands = {at.first, at.second, at.attended_end};
-    S->cand.hands[number] = hands;
-    astray = !(as_before && same((i32 *)&hands, (i32 *)(S->now.hands + number), 3));
-  }
+  note_hands(number, &at);
   if (base != NOWHERE) S->cand.freed[number] = S->free_now[base];
   for (i32 t = 0; t < TERMS; t++) S->cand.terms[t] += counted[t] - was[t], rest[t] -= was[t];
   S->again[agains++] = number;
@@ -127,11 +122,8 @@ static int retime_pass(f64 limit) {
   i32 edge = foreseen ? S->ops : max(max(high + 1, remounted), calm_from());
   eased = S->ops;
   for (i32 i = 0; i < touches; i++) wake(S->touched[i], 1);
-  if (S->people) enter_shifted();
+  if (S->people) begin_people();
   bound_saving();
-  astray = 0;
-  passes = 0;
-  find_people(low);
   for (i32 p = next_place(low); p < S->ops; p = next_place(p + 1)) {
     i32 op = S->cand.seq[p];
     if (astray && !has(&agenda, p) && !concerned(op)) {
@@ -174,10 +166,6 @@ static void tally(f64 sign) {
   }
 }
 
-static inline void take_seen(i32 op) {
-  memcpy(S->now.seen + op * S->people, S->cand.seen + op * S->people, seen_size());
-}
-
 /* Make the times part of the current plan. */
 static void take_times(void) {
   for (i32 i = 0; i < agains; i++) {
@@ -185,11 +173,10 @@ static void take_times(void) {
     S->now.start[op] = S->cand.start[op];
     S->now.end[op] = S->cand.end[op];
     S->now.freed[op] = S->cand.freed[op];
-    S->now.hands[op] = S->cand.hands[op];
-    take_seen(op);
+    note_worked(op);
     memcpy(S->now.counted + op * TERMS, S->cand.counted + op * TERMS, TERMS * sizeof(i64));
   }
-  for (i32 i = 0; i < passes; i++) take_seen(S->passed[i]);
+  take_people();
 }
 
 /* Bring the latest minutes up to date after the candidate was taken, but for its times: they depend

@@ -45,6 +45,7 @@ typedef struct {
   i32 *start, *end;
   i32 *freed;             /* when its base is free after each operation or sentinel, and what ... */
   i64 *counted;           /* ... each operation adds to the terms */
+  i32 *worked;            /* working minutes of its station until its base is free after each */
   i32 *seen;              /* when each of the people is free before each operation */
   Hands *hands;
   i64 *terms;
@@ -79,6 +80,7 @@ typedef struct {
   i32 *prev, *next;       /* neighbours on the same base in the current plan, ... */
   i32 *new_prev, *new_next; /* ... and in the candidate */
   i32 *relinked, *is_relinked; /* operations and sentinels whose neighbours may differ */
+  i32 *latest_worked;     /* by mode: those at which it must end to be in time, had it the shop alone */
   i32 *latest_free;       /* the latest that its base may become free for the operation, and ... */
   i32 *latest_ready;      /* ... it ready, so that nothing becomes late or later */
   i32 *best_seq, *best_mode;

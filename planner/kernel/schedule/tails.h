@@ -29,10 +29,11 @@ static i32 free_before(i32 number, i32 change) {
   return fit_before(S->crew[m->crew].calendar, free, change);
 }
 
-/* Latest minute at which the operation may be ready so that it starts and ends by the given ones. */
-static i32 ready_before(const Op *op, const Mode *m, i32 start, i32 end) {
+/* Latest minute at which the operation may be ready so that it starts and ends by the given ones, when
+ * its people have the given hours. */
+static i32 ready_before(const Op *op, const Mode *m, i32 calendar, i32 start, i32 end) {
   if (m->base == NOWHERE || m->plain || m->duration == 0) return min(start, end - m->duration);
-  i32 calendar = m->attended ? S->crew[m->crew].calendar : m->calendar;
+  if (!m->attended) calendar = m->calendar;
   if (op->flags & MAY_PAUSE) {
     i32 attended_end = retreat(m->calendar, end, m->duration - m->attended);
     i32 latest = min(start, retreat(calendar, attended_end, m->attended));
@@ -46,14 +47,21 @@ static i32 ready_before(const Op *op, const Mode *m, i32 start, i32 end) {
   }
 }
 
+/* By when an operation must end so that no job ends late, or later than the given minute. */
+static i32 due_by(i32 number, i32 late) {
+  const Op *op = &S->op[number];
+  i32 end = min(op->latest_end, ALWAYS);
+  for (i32 i = 0; i < op->jobs; i++) {
+    const Job *job = &S->job[S->op_job[op->job + i]];
+    if (job->weight) end = min(end, max(job->due, late));
+  }
+  return end;
+}
+
 /* Recompute one operation's latest minutes; whether they changed. */
 static int renew_tail(i32 number) {
   const Op *op = &S->op[number];
-  i32 end = min(op->latest_end, ALWAYS), start = ALWAYS, next = S->next[number];
-  for (i32 i = 0; i < op->jobs; i++) {
-    const Job *job = &S->job[S->op_job[op->job + i]];
-    if (job->weight) end = min(end, max(job->due, S->now.end[number]));
-  }
+  i32 end = due_by(number, S->now.end[number]), start = ALWAYS, next = S->next[number];
   const i32 *succ = S->succ + op->succ;
   for (i32 i = 0; i < op->succs; i++) {
     const Op *after = &S->op[succ[i]];
@@ -67,7 +75,7 @@ static int renew_tail(i32 number) {
   const Mode *m = mode_of(number);
   if (m->base != NOWHERE && next != NONE) end = min(end, S->latest_free[next]);
   i32 ready = op->flags & DONE ? ALWAYS
-            : op->flags & FIXED ? op->fixed_start : ready_before(op, m, start, end);
+            : op->flags & FIXED ? op->fixed_start : ready_before(op, m, S->crew[m->crew].calendar, start, end);
   int changed = S->latest_ready[number] != ready;
   S->latest_ready[number] = ready;
   i32 free = free_before(number, S->now.change[number]);

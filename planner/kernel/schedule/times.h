@@ -26,26 +26,56 @@ static inline void run(const Op *op, const Mode *m, i32 calendar, i32 earliest, 
   }
 }
 
-/* Earliest completion over all crews; on a tie the people who have been idle the shortest. */
+/* From when a crew and the base are free. */
+static inline i32 crew_free(const Crew *crew, i32 base_free, const i32 *people) {
+  i32 from = max(base_free, crew->free_from);
+  if (crew->first >= 0) from = max(from, people[crew->first]);
+  return crew->second >= 0 ? max(from, people[crew->second]) : from;
+}
+
+/* Until when its people are busy, added up. */
+static inline i64 crew_busy(const Crew *crew, const i32 *people) {
+  return (crew->first >= 0 ? people[crew->first] : 0) + (i64)(crew->second >= 0 ? people[crew->second] : 0);
+}
+
+static inline i32 change_end(i32 calendar, i32 from, i32 change) {
+  return change ? fit(calendar, from, change) + change : from;
+}
+
+/* Earliest completion over all crews; on a tie the people who have been idle the shortest. Of crews
+ * with the same hours the one that is free first ends first, and those tie with it who are ready when
+ * it starts. */
 static inline void place(const Op *op, const Mode *m, i32 change, i32 ready, const i32 *free,
                          Placing *best) {
   const i32 *people = free + S->bases;
   i32 base_free = max(free[m->base], m->free_from);
-  static const Crew nobody = {NOBODY, NOBODY, 0, 0};
-  const Crew *crew = S->crew + m->crew;
-  i32 crews = m->crews, alone = change == 0 && m->attended == 0;
-  if (alone) crew = &nobody, crews = 1;
-  i64 best_key = INT64_MAX;
-  for (i32 c = 0; c < crews; c++) {
-    Placing at = {.first = crew[c].first, .second = crew[c].second};
-    at.calendar = alone ? m->calendar : crew[c].calendar;
-    i32 from = max(base_free, crew[c].free_from), idle = 0;
-    if (at.first >= 0) from = max(from, people[at.first]), idle -= people[at.first];
-    if (at.second >= 0) from = max(from, people[at.second]), idle -= people[at.second];
-    at.changed = change ? fit(at.calendar, from, change) + change : from;
-    run(op, m, at.calendar, max(at.changed, ready), &at);
-    i64 key = ((i64)at.end << 32) + idle;
-    if (key < best_key) best_key = key, *best = at;
+  const Crew nobody = {NOBODY, NOBODY, m->calendar, 0}, *crew = S->crew + m->crew;
+  const Crew *last = crew + m->crews;
+  if (change == 0 && m->attended == 0) crew = &nobody, last = crew + 1;
+  i64 most_busy = 0;
+  best->end = INT32_MAX;
+  while (crew < last) {
+    Placing at = {.calendar = crew->calendar};
+    const Crew *first = crew, *chosen = NULL;
+    i32 from = INT32_MAX;
+    for (; crew < last && crew->calendar == at.calendar; crew++)
+      from = min(from, crew_free(crew, base_free, people));
+    i32 first_changed = change_end(at.calendar, from, change);
+    run(op, m, at.calendar, max(first_changed, ready), &at);
+    if (at.end > best->end) continue;
+    if (at.end < best->end) most_busy = -1;
+    for (const Crew *c = first; c < crew; c++) {
+      i32 own = crew_free(c, base_free, people);
+      if (own + change > at.start) continue;
+      i64 busy = crew_busy(c, people);
+      if (busy <= most_busy) continue;
+      i32 changed = own == from ? first_changed : change_end(at.calendar, own, change);
+      if (changed > at.start) continue;
+      at.changed = changed, most_busy = busy, chosen = c;
+    }
+    if (!chosen) continue;
+    at.first = chosen->first, at.second = chosen->second;
+    *best = at;
   }
 }
 
