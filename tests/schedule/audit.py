@@ -51,6 +51,8 @@ def _assert_operation(problem: Problem, op: Operation, placed: Placed) -> None:
     assert op.may_pause or len(placed.pieces) <= 1
     if station.unlimited:
         return
+    assert placed.changeover_end_min - placed.changeover_start_min == placed.changeover_min
+    assert placed.changeover_end_min <= placed.start_min
     attended = [(a, min(b, placed.attended_end_min)) for a, b in placed.pieces]
     if placed.changeover_min:
         attended.append((placed.changeover_start_min, placed.changeover_end_min))
@@ -144,6 +146,11 @@ def _assert_figures(problem: Problem, result: Result, placed: Mapping[str, Place
     late = sum(job.weight * max(0, end[job.key] - job.due_min) for job in problem.jobs)
     assert terms[Term.VIOLATION] == 0
     assert terms[Term.LATENESS] == late
+    assert terms[Term.COMPLETION] == sum(max(0, minute) for minute in end.values())
+    assert terms[Term.HOLDING] == sum(
+        arc.holding * max(0, placed[arc.after].start_min - placed[arc.before].end_min)
+        for arc in problem.arcs
+    )
     assert terms[Term.CHANGEOVER] == sum(each.changeover_min for each in result.placed)
     for floor in result.floors:
         assert terms[floor.term] >= floor.value
