@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import partial
 
 from planner.schedule.chain import Chain
@@ -16,6 +16,9 @@ from planner.stop import Stop
 SLICE_SECONDS = 0.05
 """Of a call of the kernel, by the table of rates: how long a stop request waits."""
 
+Plan = Callable[[Compiled, Start, int], list[Phase]]
+"""Of the best start and the moves of a lane: its phases."""
+
 
 def search(
     compiled: Compiled,
@@ -25,6 +28,7 @@ def search(
     seed: int,
     hear: Hear,
     enough: Enough,
+    plan: Plan = plan_phases,
 ) -> Found:
     """Improve on the best of `starts` with `iterations` moves in each lane, or until `enough`."""
     starts = ranked(compiled, starts)
@@ -33,7 +37,7 @@ def search(
         hear(1.0, best.terms)
         return Found(best, 0, finished=True)
     chains = [Chain(compiled) for _ in range(LANES)]
-    for number, phase in enumerate(plan_phases(compiled, best, iterations)):
+    for number, phase in enumerate(plan(compiled, best, iterations)):
         moves = max(1, round(iterations * phase.share))
         lanes = [
             partial(

@@ -4,7 +4,9 @@ Lateness is decided where the work is dense, mostly in the first days. There a f
 operations decide, and each has a better place when all work that is due later is out of the way:
 moves are several times cheaper, none is spent on work that has time, and nothing that only saves a
 changeover stands before something late. So the jobs due first are searched alone, then with them
-those due next, and so on until the last that is late; the rules order what is left.
+those due next, and so on until the last that is late; the rules order what is left. Each part
+begins from the order of the one before, so that only what is new has to find its place; one that
+is not later than that is not searched at all.
 """
 
 from __future__ import annotations
@@ -18,15 +20,16 @@ from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start
 from planner.schedule.lanes import LANES, Hear
 from planner.schedule.overtime import punctual
+from planner.schedule.phases import plan_late_phases
 from planner.schedule.problem import Problem, Term
 from planner.schedule.rates import iterations_for
 from planner.schedule.rules import make_rules
 from planner.schedule.search import search
 from planner.stop import Stop
 
-SHARE = 0.6
+SHARE = 0.75
 """Of the budget, at most, for all of it."""
-PARTS = (0.25, 0.5, 1.0, 1.4)
+PARTS = (0.2, 0.35, 0.5, 0.65, 0.8, 1.0, 1.2)
 """How many jobs are planned one after the other, of those due up to the last late one; what is late
 there delays some that the rules had on time."""
 FEWEST, MOST = 60, 0.75
@@ -59,16 +62,14 @@ def start_with_urgent(
     time; `seconds` are those for all of the search."""
     best = min(starts, key=lambda start: compiled.levels(start.terms))
     parts = list(_parts(compiled, best)) if seconds > 0 and not punctual(best) else []
-    each_s = SHARE * seconds / max(1, len(parts))
     found: tuple[Compiled, Start] | None = None
     spent_s, tried = 0.0, 0
     for number, due in enumerate(parts):
         if stop():
             break
         part = compile_problem(_due_by(compiled.problem, due))
-        known = list(make_rules(part).starts)
+        known = _continued(part, *found) if found else tuple(make_rules(part).starts)
         if found is not None:
-            known += _continued(part, *found)
             first = min(known, key=lambda start: part.levels(start.terms))
             if first.terms[LATENESS] <= found[1].terms[LATENESS]:  # no more is late than before
                 found = part, first
@@ -77,8 +78,11 @@ def start_with_urgent(
         def heard(done: float, _: tuple[int, ...], number: int = number) -> None:
             hear(SHARE * (number + done) / len(parts), best.terms)
 
+        each_s = (SHARE * seconds - spent_s) / (len(parts) - number)
         budget = iterations_for(part, each_s, late=True)
-        result = search(part, known, budget, stop, seed + number, heard, _nothing_late)
+        result = search(
+            part, known, budget, stop, seed + number, heard, _nothing_late, plan_late_phases
+        )
         found = part, result.best
         tried += result.iterations
         spent_s += each_s * result.iterations / max(1, LANES * budget)

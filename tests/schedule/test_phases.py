@@ -1,0 +1,39 @@
+"""How a search divides its budget."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+
+from planner.schedule.compiled import Compiled, compile_problem
+from planner.schedule.dispatch import Start
+from planner.schedule.phases import plan_late_phases, plan_phases, temperatures
+from planner.schedule.rules import make_rules
+from tests.benchmarks.weeks import a_week
+
+
+def late_week() -> tuple[Compiled, Start]:
+    """A week that rules leave late, and the best of their schedules."""
+    compiled = compile_problem(a_week(80, 1))
+    return compiled, min(make_rules(compiled).starts, key=lambda s: compiled.levels(s.terms))
+
+
+@pytest.mark.parametrize("moves", [1_000, 10_000_000])
+def test_phases_use_the_whole_budget_and_cool(moves: int) -> None:
+    compiled, best = late_week()
+    for plan in (plan_phases, plan_late_phases):
+        phases = plan(compiled, best, moves)
+        assert phases[-1].done == pytest.approx(1)
+        assert sum(phase.share for phase in phases) == pytest.approx(1)
+        assert all(hot >= phase.cold for phase in phases for hot in phase.hot)
+        assert all(a.hot >= b.hot for a, b in pairwise(phases[1:]))
+
+
+def test_late_work_planned_alone_is_annealed_where_jobs_take_turns_in_being_late() -> None:
+    compiled, best = late_week()
+    cool, _, cold = temperatures(compiled, best)
+    first, *_, last = plan_late_phases(compiled, best, 1_000)
+    assert min(first.hot) > 100 * cool
+    assert first.cold > cool
+    assert last.cold == cold
