@@ -85,6 +85,20 @@ def test_a_row_for_the_name_of_a_station_counts_before_one_for_its_kind() -> Non
     assert change_minutes(shop, FINISHER, What.OD, "1", "2") == 12
 
 
+def test_a_row_for_the_name_of_the_base_counts_before_one_for_the_kind_too() -> None:
+    of_kind = a_row(What.OD, 30, before="1", after="2", station="finisher")
+    shop = a_shop(of_kind, a_row(What.OD, 12, station="Grinder"))
+    assert change_minutes(shop, FINISHER, What.OD, "1", "2") == 12
+
+
+def test_of_two_rows_with_one_end_the_one_that_names_what_comes_counts() -> None:
+    from_alloy = a_row(What.FAMILY, 9, before="aluminium")
+    to_stainless = a_row(What.FAMILY, 20, after="stainless")
+    for rows in ((from_alloy, to_stainless), (to_stainless, from_alloy)):
+        shop = a_shop(*rows)
+        assert change_minutes(shop, FINISHER, What.FAMILY, "aluminium", "stainless") == 20
+
+
 def test_without_a_row_a_change_takes_no_minutes_but_is_one() -> None:
     found = changes({}, {What.OD: "1"}, SAW, a_shop(OD))
     assert [(change.what, change.minutes) for change in found] == [(What.OD, 0)]

@@ -31,6 +31,16 @@ def told(*remedies: Remedy, unavoidable_min: int = 0, first_late_min: int | None
     return late.reason
 
 
+def test_the_latest_line_comes_first_and_one_in_time_is_left_out() -> None:
+    done = [
+        LineDone(line=f"7/{number}", due_min=500, done_min=500 + late)
+        for number, late in enumerate((10, 60, 0, 60, -5))
+    ]
+    lines = {each.line: a_line(order="7", line=each.line[2:]) for each in done}
+    late = late_lines(lines, done, (), MONDAY)
+    assert [(each.line, each.late_min) for each in late] == [("7/1", 60), ("7/3", 60), ("7/0", 10)]
+
+
 def test_a_move_that_harms_nobody_says_so() -> None:
     assert told(Behind("L03.P1", "L01.P1")) == "do L03.P1 after L01.P1: nothing gets later by it"
 

@@ -44,6 +44,23 @@ def test_rows_add_up_by_station_day_and_kind() -> None:
     ]
 
 
+def test_a_change_without_minutes_counts_as_one() -> None:
+    (row,) = ledger_rows((a_slot("a", "Saw", 500, OD=0), a_slot("b", "Saw", 600, OD=3)), MONDAY)
+    assert (row.minutes, row.count) == (3, 2)
+
+
+def test_rows_follow_the_order_of_stations_days_and_kinds() -> None:
+    slots = (a_slot("d", "Saw", 500 + DAY, OD=3), a_slot("e", "Saw", 500, OD=3), *SLOTS)
+    places = [(row.station, row.day.day, row.what) for row in ledger_rows(slots, MONDAY)]
+    assert places == [
+        ("Saw", 30, What.OD),
+        ("Saw", 1, What.OD),
+        ("Finisher", 30, What.OD),
+        ("Finisher", 30, What.BELT),
+        ("Finisher", 1, What.BELT),
+    ]
+
+
 def test_a_changeover_belongs_to_the_day_on_which_it_begins() -> None:
     midnight = a_slot("d", "Finisher", DAY + 5, OD=12)
     assert ledger_rows((midnight,), MONDAY)[0].day == MONDAY

@@ -17,6 +17,16 @@ def test_whole_sticks_are_limited_by_stands_and_sawn_ones_by_the_saw() -> None:
     assert longest_stick_nm(SHOP, a_spec(), finished_whole=False) == inch("28'")
 
 
+def test_a_stick_that_is_finished_whole_must_fit_the_saw_too() -> None:
+    short = a_shop(stations=stations(saw={"longest_nm": inch("22'")}))
+    assert longest_stick_nm(short, a_spec(), finished_whole=True) == inch("22'")
+
+
+def test_a_stick_just_as_long_as_the_stands_carry_is_offered() -> None:
+    stock = (a_stick(length="25'"), a_stick(length="25' 1/64"))
+    assert sticks_for(SHOP, a_spec(), "satin", sawn_first=False, stock=stock) == stock[:1]
+
+
 def test_only_sticks_of_the_spec_that_are_there_and_fit_are_offered() -> None:
     good, long = a_stick(), a_stick(length="26'")
     others = (a_stick(a_spec(grade="316L")), a_stick(count=0), a_stick(length="30'"))

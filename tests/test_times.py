@@ -7,20 +7,22 @@ import pytest
 from planner.errors import InputError
 from planner.orders import Step
 from planner.records import Blank, Piece, Stick
-from planner.shop import FinisherSettings, SawSettings, Station, StationKind
+from planner.shop import FinisherSettings, GoodSetting, SawSettings, Station, StationKind
 from planner.times import (
     bend_s,
     feed_setting,
     finisher_people,
     pass_s,
     passes,
+    planned_minutes,
+    proven_tilt_mdeg,
     saw_s,
     travel_nm,
     whole_minutes,
 )
 from planner.tube import Surface
 from tests.trade import a_line, a_recipe, a_spec, inch, stations
-from tests.week import a_week_shop
+from tests.week import MONDAY, a_week_shop
 
 SHOP = a_week_shop()
 FINISHER = SHOP.station("Finisher")
@@ -32,6 +34,14 @@ SPEC = a_spec("1-1/2")
 @pytest.mark.parametrize(("seconds", "minutes"), [(0, 1), (60, 1), (60.1, 2), (119, 2)])
 def test_minutes_are_rounded_up_and_never_none(seconds: float, minutes: int) -> None:
     assert whole_minutes(seconds) == minutes
+
+
+def test_the_pace_of_a_station_adds_no_minute_by_rounding() -> None:
+    # 750 s × 0.56 are 7 minutes, but a little more as binary floating-point numbers.
+    quick = FINISHER.model_copy(update={"pace": 0.56})
+    assert 750 * 0.56 > 7 * 60
+    assert planned_minutes(quick, 750) == 7
+    assert planned_minutes(quick, 751) == 8
 
 
 def test_a_stick_travels_its_length_and_a_third_of_the_belt() -> None:
@@ -64,6 +74,26 @@ def test_short_pieces_are_handled_faster() -> None:
     )
     gain = FINISHER.finisher.handling_s - FINISHER.finisher.short_handling_s
     assert two - one - feed_s == pytest.approx(gain)
+
+
+def test_a_piece_just_as_long_as_is_carried_in_one_hand_is_a_short_one() -> None:
+    carried = FINISHER.finisher.carry_nm
+    one = pass_s(SHOP, FINISHER, BELT, STEP, SPEC, [carried])
+    two = pass_s(SHOP, FINISHER, BELT, STEP, SPEC, [carried + 1])
+    gain = FINISHER.finisher.handling_s - FINISHER.finisher.short_handling_s
+    assert two - one == pytest.approx(gain)
+
+
+def test_the_tilt_begins_gentle_or_with_the_largest_logged_as_good_for_the_od() -> None:
+    logged = [
+        GoodSetting(od_nm=inch(od), wall_nm=inch(".065"), spring="", tilt_mdeg=tilt, day=MONDAY)
+        for od, tilt in (("1-1/2", 7_000), ("1-1/2", 6_000), ("2", 8_000), ("1", 3_000))
+    ]
+    shop = a_week_shop(good=tuple(logged))
+    first = FINISHER.finisher.first_tilt_mdeg
+    proven = [proven_tilt_mdeg(shop, FINISHER, inch(od)) for od in ("1-1/2", "2", "1", "3")]
+    assert proven == [7_000, 8_000, first, first]
+    assert proven_tilt_mdeg(SHOP, FINISHER, inch("1-1/2")) == first
 
 
 def test_a_finisher_without_wheels_is_refused() -> None:

@@ -1,5 +1,8 @@
 """Tilt and feed both ways, overlap, and the tilt that is suggested."""
 
+from dataclasses import replace
+from math import pi
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -12,6 +15,7 @@ from planner.finisher.feed import (
     Speed,
     at_tilt,
     base_speed,
+    belt_speed_m_min,
     feed_mm_min,
     suggest,
     tilt_mdeg,
@@ -70,6 +74,28 @@ def test_the_suggested_tilt_names_what_limits_it_and_keeps_everything_else(
         or larger.feed_mm_min > limits.feed_max_mm_min
         or larger.tilt_mdeg > min(limits.tilt_max_mdeg, limits.gentle_mdeg or 10**9)
     )
+
+
+def test_the_belt_runs_at_the_speed_of_its_outer_face() -> None:
+    # 14 in over the wheel and 1/2 in of belt on either side: a circle of 15 in, or 381 mm.
+    assert belt_speed_m_min(inch(14), inch(1 / 2), 1000) == pytest.approx(pi * 381)
+
+
+def test_a_tube_that_advances_by_more_than_the_belt_in_a_turn_has_no_overlap() -> None:
+    # At 45° a tube of 4 in advances by its circumference, 12.6 in, under a belt of 4 in.
+    setting = at_tilt(DRIVE, inch(4), inch(4), 45_000)
+    assert setting.turns == pytest.approx(1 / pi)
+    assert setting.overlap == 0
+    # One of 1 in advances by 3.14 in and leaves a share of 0.86 in of 4 to be ground again.
+    assert at_tilt(DRIVE, inch(1), inch(4), 45_000).overlap == pytest.approx(1 - pi / 4)
+
+
+def test_a_feed_and_a_tilt_just_at_the_shops_least_are_no_finding() -> None:
+    for hand in Hand:
+        plain = suggest(DRIVE, inch(1.5), inch(4), LIMITS, hand)
+        least = replace(LIMITS, feed_min_mm_min=plain.feed_mm_min, tilt_min_mdeg=10_000)
+        assert abs(plain.tilt_mdeg) == 10_000
+        assert suggest(DRIVE, inch(1.5), inch(4), least, hand).findings == ()
 
 
 def test_a_tilt_finer_than_the_gauge_is_still_a_tilt() -> None:

@@ -2,6 +2,7 @@
 
 import random
 from dataclasses import replace
+from math import hypot
 from typing import Any
 
 import pytest
@@ -155,3 +156,21 @@ def test_the_stop_never_lets_the_brake_wheel_touch_belt_or_rail() -> None:
     assert usual.stop_nm == usual.wheel_gap_nm - small.margins.stop_closer_nm
     assert greedy.stop_nm >= clear
     assert greedy.brake_clearance_nm >= clear - 1
+
+
+def test_the_stop_stays_clear_of_the_belt_where_the_rail_does_not_keep_the_wheel_away() -> None:
+    # 3/8 in tube under a risen brake wheel is held with the wheels 0.162 in apart: 1/8 in closer
+    # would leave 0.037 in, less than the 1/16 in that the wheel must stay clear of the belt.
+    machine = replace(a_machine(brake=6, rise=1), stop_min_nm=0)
+    value = solved(a_problem(od=3 / 8, rail=1 / 8, front=0.206, drop=0.256, machine=machine))
+    assert 0.16 * inch(1) < value.wheel_gap_nm < 0.165 * inch(1)
+    assert value.stop_nm == inch(1 / 16)
+
+
+def test_a_risen_brake_wheel_on_its_stop_is_measured_from_where_it_stands() -> None:
+    # 7.05 in to the belt face, 5 in of brake wheel and a stop of 0.45 in are 12.5 in between the
+    # centres: risen by 3.5 in, the brake wheel's stands 12 in to the right (3.5² + 12² = 12.5²).
+    machine = replace(a_machine(rise=3.5), stop_min_nm=inch(0.45), stop_max_nm=inch(0.45))
+    value = solved(a_problem(machine=machine))
+    across, up = inch(12) - value.rail_front_x_nm, inch(3.5) + value.rail_top_drop_nm
+    assert value.brake_clearance_nm == pytest.approx(hypot(across, up) - inch(5), abs=10)
