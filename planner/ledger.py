@@ -6,11 +6,10 @@ from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 
+from planner.hours import DAY_MIN
 from planner.orders import OrderLine
 from planner.records import LedgerRow, LineDone, Slot, Yardstick
 from planner.shop import What
-
-DAY_MIN = 1440
 
 
 def ledger_rows(slots: Sequence[Slot], start: date) -> tuple[LedgerRow, ...]:

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 
+from planner.hours import DAY_MIN
 from planner.orders import OrderLine, Step
 from planner.records import Blank, Lot
 from planner.tube import TubeSpec
-
-DAY_MIN = 1440
 
 Family = tuple[TubeSpec, str | None, bool]
 """What lines must have in common to share a lot: spec, recipe, and whether they are sawn first."""

@@ -8,7 +8,7 @@ from itertools import pairwise
 from planner.advice import Merger
 from planner.cutting import Rack, Solve, problem_of
 from planner.drafts import Desk, Draft
-from planner.lots import DAY_MIN
+from planner.hours import DAY_MIN
 from planner.orders import Step
 from planner.records import CutList, Lot, Operation
 from planner.stop import Status

@@ -12,7 +12,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from planner.drafts import UNDONE_CENTS, Desk, Draft
-from planner.lots import DAY_MIN, Grouping
+from planner.hours import DAY_MIN
+from planner.lots import Grouping
 from planner.orders import Step
 from planner.records import CutList, Lot, Operation
 from planner.run_order import finals

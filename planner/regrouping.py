@@ -17,8 +17,9 @@ from planner.cutting import Solve
 from planner.drafts import Desk, Draft, Order, cost_cents, draft
 from planner.engines import Report, silent
 from planner.errors import NoPlanError
+from planner.hours import DAY_MIN
 from planner.known_order import Place, Places, listed, places_of
-from planner.lots import DAY_MIN, Grouping, grouping, windowed
+from planner.lots import Grouping, grouping, windowed
 from planner.neighbours import Neighbour, look_at, neighbours
 from planner.options import LotPolicy
 from planner.schedule import Settled, Term, turns_of

@@ -9,7 +9,7 @@ from dataclasses import replace
 from planner import schedule
 from planner.changeovers import Mounts, change_minutes, changes, is_longest, setup_minutes
 from planner.errors import EngineError
-from planner.hours import ahead_of, usual_spans, working
+from planner.hours import DAY_MIN, ahead_of, usual_spans, working
 from planner.options import Options
 from planner.orders import OrderLine
 from planner.records import Held, HeldWhy, Lot, Operation, Slot
@@ -40,7 +40,6 @@ do not turn the floor upside down. A minute late counts as two of changeover, so
 operation moves where that saves 15 minutes of lateness or 30 of changeover."""
 SPENT = 100
 """Tightness of a line that ends just when it is due."""
-DAY_MIN = 1440
 NOTHING = ""
 """What the engine takes as mounted where the shop does not say."""
 

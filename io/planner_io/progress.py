@@ -23,7 +23,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from planner.errors import Finding, InputError, Severity
-from planner.hours import due_minute
+from planner.hours import DAY_MIN, due_minute
 from planner.orders import Step
 from planner.records import Operation, Plan
 from planner.replan import Progress, State
@@ -235,10 +235,10 @@ class _Rows:
             return found
         begins = self._of_plan(start.day, start.minute or 0)
         if end is not None:
-            ends = self._of_plan(end.day, 1440 if end.minute is None else end.minute)
+            ends = self._of_plan(end.day, DAY_MIN if end.minute is None else end.minute)
             return replace(found, start_min=begins, end_min=ends, span=True)
         if start.minute is None:
-            return replace(found, start_min=begins, end_min=begins + 1440, span=True)
+            return replace(found, start_min=begins, end_min=begins + DAY_MIN, span=True)
         if len(found.operations) > 1:
             keys = listed(found.operations, 4)
             reader.fail("start", f"{keys} cannot all begin at one time: pin one, or give a day")

@@ -34,71 +34,32 @@ VALUES: Mapping[str, tuple[float, ...]] = {
     "behind": (0, 1),
     "cyclic": (0, 1),
 }
-FIRST = (
+FIRST = tuple(
     Patience(
-        tour=2,
-        reserve_min=240,
-        window_min=20 * DAY_MIN,
-        growth=0.2,
-        idle=0.3,
-        hold_min=2880,
-        batch_min=2 * DAY_MIN,
-    ),
-    Patience(
-        tour=2,
-        share=1.5,
-        window_min=3 * DAY_MIN,
-        growth=0.2,
-        idle=0.1,
-        hold_min=2880,
-        batch_min=DAY_MIN,
-        behind=1,
-    ),
-    Patience(
-        tour=3,
-        reserve_min=480,
-        window_min=3 * DAY_MIN,
-        growth=1,
-        idle=0.1,
-        hold_min=480,
-        batch_min=5 * DAY_MIN,
-        cyclic=1,
-    ),
-    Patience(tour=2, share=0.25, reserve_min=480, window_min=10 * DAY_MIN, idle=0.1, hold_min=480),
-    Patience(
-        tour=1,
-        share=1,
-        reserve_min=240,
-        window_min=3 * DAY_MIN,
-        growth=1,
-        idle=0.1,
-        hold_min=480,
-        batch_min=DAY_MIN,
-        behind=1,
-    ),
-    Patience(
-        tour=1.5,
-        share=0.5,
-        window_min=20 * DAY_MIN,
-        idle=1,
-        hold_min=960,
-        batch_min=3 * DAY_MIN,
-        behind=1,
-    ),
-    Patience(
-        tour=3,
-        share=0.25,
-        reserve_min=240,
-        window_min=3 * DAY_MIN,
-        growth=1,
-        idle=1,
-        hold_min=960,
-        batch_min=7 * DAY_MIN,
-        behind=1,
-    ),
-    Patience(tour=3, share=1, growth=1, idle=1, hold_min=480, batch_min=2 * DAY_MIN, behind=1),
+        tour=tour,
+        share=share,
+        reserve_min=reserve,
+        window_min=window * DAY_MIN,
+        growth=growth,
+        idle=idle,
+        hold_min=hold,
+        batch_min=batch * DAY_MIN,
+        behind=behind,
+        cyclic=cyclic,
+    )
+    for tour, share, reserve, window, growth, idle, hold, batch, behind, cyclic in (
+        (2, 0, 240, 20, 0.2, 0.3, 2880, 2, 0, 0),
+        (2, 1.5, 0, 3, 0.2, 0.1, 2880, 1, 1, 0),
+        (3, 0, 480, 3, 1, 0.1, 480, 5, 0, 1),
+        (2, 0.25, 480, 10, 0, 0.1, 480, 0, 0, 0),
+        (1, 1, 240, 3, 1, 0.1, 480, 1, 1, 0),
+        (1.5, 0.5, 0, 20, 0, 1, 960, 3, 1, 0),
+        (3, 0.25, 240, 3, 1, 1, 960, 7, 1, 0),
+        (3, 1, 0, math.inf, 1, 1, 480, 2, 1, 0),
+    )
 )
-"""A set that together did well on generated weeks of 30 to 2,000 lots."""
+"""A set that together did well on generated weeks of 30 to 2,000 lots;
+window and batch in days, reserve and hold in minutes."""
 
 Levels = tuple[int, ...]
 

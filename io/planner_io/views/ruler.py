@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from planner.hours import moment
+from planner.hours import DAY_MIN, moment
 from planner.shop import House
 from planner.tube import TubeSpec, size_name, spec_name
 from planner.units import (
@@ -67,12 +67,12 @@ def clock(minute: int) -> str:
     >>> clock(1440 + 425)
     '7:05'
     """
-    return f"{minute % 1440 // 60}:{minute % 60:02d}"
+    return f"{minute % DAY_MIN // 60}:{minute % 60:02d}"
 
 
 def day_of(minute: int) -> int:
     """Number of the day, 0 for the plan's first."""
-    return minute // 1440
+    return minute // DAY_MIN
 
 
 _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")

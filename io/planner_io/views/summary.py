@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from planner.errors import Severity
-from planner.hours import duration
+from planner.hours import DAY_MIN, duration
 from planner.records import FloorKind
 from planner_io.views.accounts import difference, is_proven
 from planner_io.views.index import Index
@@ -51,7 +51,7 @@ def summary(index: Index) -> Summary:
 
 def dates(index: Index) -> str:
     """First and last day on which something is done."""
-    last = max((slot.end_min - 1 for slot in index.plan.slots), default=0) // 1440
+    last = max((slot.end_min - 1 for slot in index.plan.slots), default=0) // DAY_MIN
     first, end = day_name(index.start), index.day(last)
     return f"{first} to {day_name(end)} {end.year}" if last else f"{first} {end.year}"
 

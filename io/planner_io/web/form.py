@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from planner.errors import Finding, InputError, Severity, input_error
-from planner.hours import SHOP, due_minute, spans_of, working
+from planner.hours import DAY_MIN, SHOP, due_minute, spans_of, working
 from planner.records import Operation
 from planner.shop import StationKind, What
 from planner_io.logbook_sheet import SETUP_COLUMNS
@@ -129,7 +129,7 @@ def minutes_between(index: Index, start: datetime, end: datetime) -> int:
     """
     day = start.date()
     first, last = due_minute(start, day), due_minute(end, day)
-    hours = spans_of(working(index.plan.shop, SHOP, day, last // 1440 + 1))
+    hours = spans_of(working(index.plan.shop, SHOP, day, last // DAY_MIN + 1))
     inside = sum(max(0, min(last, closes) - max(first, opens)) for opens, closes in hours)
     return inside or last - first
 
