@@ -10,6 +10,7 @@ from tests.cutlist.builders import a_problem
 def test_a_last_piece_that_ends_with_the_stick_needs_no_cut() -> None:
     problem = a_problem((30, 1), stick=96, kerf_nm=3)
     assert problem.room_nm(problem.stock[0]) == 3 * (30 + 3)
+    assert problem.drop_nm(problem.stock[0], 3 * (30 + 3)) == 0
 
 
 def test_trims_are_lost_at_both_ends_and_the_last_kerf_may_fall_into_the_far_one() -> None:
@@ -40,6 +41,15 @@ def test_finishing_is_paid_for_the_stick_and_kept_with_the_drop() -> None:
     assert problem.cost_cents(raw, 500_000_000) == 110 - 75
     finished = StockKind("finished", raw.length_nm, 10, is_finished=True)
     assert problem.stick_cents(finished) == 10
+
+
+def test_half_a_cent_of_finishing_is_paid_whole_and_not_kept() -> None:
+    # 0.99 m at 50 cents a metre are 49.5 cents.
+    problem = a_problem(
+        (30, 1), stick=990_000_000, finish_cents_per_m=50, shortest_remnant_nm=990_000_000
+    )
+    assert problem.stick_cents(problem.stock[0]) == 10 + 50
+    assert problem.credit_cents(990_000_000) == 49
 
 
 def test_a_stick_never_costs_less_than_nothing() -> None:

@@ -3,9 +3,11 @@ from __future__ import annotations
 import random
 from itertools import permutations
 
-from planner.cutlist import Pattern, solve
-from planner.cutlist.result import Fate
-from planner.cutlist.saw import in_order, interruptions, sticks_for, stop_moves
+import pytest
+
+from planner.cutlist import DropValue, Pattern, StockKind, solve
+from planner.cutlist.result import Fate, Money
+from planner.cutlist.saw import in_order, interruptions, pattern_of, sticks_for, stop_moves
 from tests.cutlist.builders import a_problem
 
 
@@ -48,6 +50,66 @@ def test_a_line_that_is_left_and_taken_up_again_counts_as_interrupted() -> None:
 def test_every_kept_drop_has_a_label_of_its_own() -> None:
     problem = a_problem((60, 3), shortest_remnant_nm=20, label="A")
     assert [stick.drop_label for stick in solve(problem).sticks] == ["A-R1", "A-R2", "A-R3"]
+
+
+def test_drops_that_are_scrapped_take_no_label() -> None:
+    patterns = [
+        Pattern(0, 1, (50,), 0, 0, 10, fate, 0, 0)
+        for fate in (Fate.SCRAP, Fate.REMNANT, Fate.NONE, Fate.FINISHED_REMNANT)
+    ]
+    labels = [stick.drop_label for stick in sticks_for(a_problem((50, 4)), patterns)]
+    assert labels == [None, "R1", None, "R2"]
+
+
+@pytest.mark.parametrize(
+    ("finished_stick", "finished_lot", "fate"),
+    [
+        (False, False, Fate.REMNANT),
+        (True, False, Fate.FINISHED_REMNANT),
+        (False, True, Fate.FINISHED_REMNANT),
+    ],
+)
+def test_a_drop_is_finished_if_its_stick_was_or_the_lot_is(
+    finished_stick: bool, finished_lot: bool, fate: Fate
+) -> None:
+    problem = a_problem(
+        (60, 1),
+        stock=(StockKind("stick", 100, 10, is_finished=finished_stick),),
+        shortest_remnant_nm=40,
+        leaves_finished=finished_lot,
+    )
+    assert pattern_of(problem, 0, 1, (60,)).fate is fate
+    assert pattern_of(problem, 0, 1, (61,)).fate is Fate.SCRAP
+    assert pattern_of(problem, 0, 1, (60, 40)).fate is Fate.NONE
+
+
+def test_a_kerf_that_falls_off_the_end_of_the_stick_is_not_cut() -> None:
+    pattern = pattern_of(a_problem((30, 3), stick=96, kerf_nm=3), 0, 1, (30, 30, 30))
+    assert (pattern.kerf_nm, pattern.drop_nm, pattern.fate) == (6, 0, Fate.NONE)
+
+
+def test_the_longest_piece_is_cut_first_unless_the_shop_wants_it_last() -> None:
+    for longest_first, lengths in ((True, (60, 30)), (False, (30, 60))):
+        problem = a_problem((30, 1), (60, 1), longest_first=longest_first)
+        assert [pattern.lengths_nm for pattern in solve(problem).patterns] == [lengths]
+
+
+def test_money_is_shared_out_by_length_once_the_kept_drop_is_paid_back() -> None:
+    # 60 of 100 in the piece, 2 in the kerf and 38 scrapped: 600 and 400 of 1,000 cents.
+    plain = solve(a_problem((60, 1), price=1_000, kerf_nm=2))
+    assert plain.money == Money(1_000, 600, 0, 400)
+    # The drop is kept for 100: of the other 900 cents 2/62 go into the kerf, 29 whole ones.
+    steps = (DropValue(38, 100),)
+    kept = solve(
+        a_problem((60, 1), price=1_000, kerf_nm=2, shortest_remnant_nm=38, drop_values=steps)
+    )
+    assert kept.money == Money(1_000, 871, 100, 29)
+
+
+def test_a_kept_drop_is_no_scrap() -> None:
+    result = solve(a_problem((60, 1), kerf_nm=2, trim_stick_nm=3, shortest_remnant_nm=20))
+    assert (result.kerf_loss_nm, result.scrap_nm) == (2, 3)
+    assert result.yield_percent == pytest.approx(100 * 60 / 65)
 
 
 def test_scrap_kerf_and_yield_are_told_apart() -> None:

@@ -71,6 +71,7 @@ def test_a_rail_at_the_computed_height_gives_back_the_same_drop() -> None:
         assert again.rest is value.rest
         # the rail's height is rounded to a nanometre, which a steep touch magnifies
         assert abs(again.drop_nm - value.drop_nm) < 100
+        assert again.rail_top_drop_nm == value.rail_top_drop_nm
         back += 1
     assert back > 20
 
@@ -174,3 +175,44 @@ def test_a_risen_brake_wheel_on_its_stop_is_measured_from_where_it_stands() -> N
     value = solved(a_problem(machine=machine))
     across, up = inch(12) - value.rail_front_x_nm, inch(3.5) + value.rail_top_drop_nm
     assert value.brake_clearance_nm == pytest.approx(hypot(across, up) - inch(5), abs=10)
+
+
+@pytest.mark.parametrize("rise", [0, 0.25, -0.25])
+def test_a_stop_that_could_reach_the_rail_is_set_just_clear_of_it(rise: float) -> None:
+    problem = a_problem(machine=replace(a_machine(rise=rise), stop_min_nm=0))
+    margins = replace(problem.margins, stop_closer_nm=inch(2))
+    value = solved(replace(problem, margins=margins))
+    assert value.stop_nm > margins.stop_clear_nm
+    assert value.brake_clearance_nm == pytest.approx(margins.stop_clear_nm, abs=2)
+
+
+def test_a_stop_at_which_the_brake_wheel_touches_the_rail_is_refused() -> None:
+    # The tube holds the wheels 1.479 in apart; on the stop of 1/16 in the wheel is in the rail.
+    for stop, touches in ((1 / 16, True), (1 / 4, False)):
+        machine = replace(a_machine(), stop_min_nm=inch(stop), stop_max_nm=inch(stop))
+        problem = a_problem(machine=machine)
+        assert (solved(problem).brake_clearance_nm <= 0) is touches
+        assert any("would touch the rail" in text for text in errors(problem)) is touches
+
+
+def test_a_stop_just_where_the_tube_holds_the_wheel_is_too_far_out() -> None:
+    held = solved(a_problem()).wheel_gap_nm
+    for least, refused in ((held, True), (held - 1, False)):
+        problem = a_problem(machine=replace(a_machine(), stop_min_nm=least))
+        assert any("cannot be set closer" in text for text in errors(problem)) is refused
+
+
+def test_a_gap_just_as_wide_as_the_shop_wants_is_no_warning() -> None:
+    # A quarter of 1-1/2 in is 3/8; a rail of 5/16 leaves the least gap of 1/16.
+    assert warnings(a_problem(od=1.5, rail=5 / 16)) == []
+
+
+def test_a_tube_over_the_rounding_of_the_edge_rests_on_the_rounding() -> None:
+    problem = a_problem(od=1.5, front=0.88, edge=0.1)
+    value = solved(problem)
+    by_rail = replace(problem, drop_nm=None, rail_top_drop_nm=value.rail_top_drop_nm)
+    again = solved(by_rail)
+    # The tube's centre is behind the front face, but not yet over the flat top.
+    assert value.rail_front_x_nm - inch(0.1) < again.tube_centre_nm[0] < value.rail_front_x_nm
+    assert again.rest is Rest.FRONT_EDGE
+    assert abs(again.drop_nm - value.drop_nm) < 100

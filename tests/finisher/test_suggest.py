@@ -64,6 +64,19 @@ def test_a_rail_too_thick_for_the_quarter_rule_is_named_with_the_thickest_that_w
     assert made.result.usable
 
 
+def test_the_rail_front_moves_out_to_the_next_mark_that_leaves_the_least_gap() -> None:
+    # A quarter of 3/4 in is 3/16; 0.2 in of rail and 1/16 of gap want 0.2625, so 9/32.
+    made = suggest(a_problem(od=0.75, rail=0.2))
+    assert made.problem.rail_front_nm == inch(9 / 32)
+    assert made.problem.drop_nm == inch(3 / 16)
+
+
+def test_a_rail_that_leaves_just_the_least_gap_is_thin_enough() -> None:
+    made = suggest(a_problem(od=1.5, rail=5 / 16))
+    assert made.problem.rail_front_nm == inch(3 / 8)
+    assert made.result.findings == ()
+
+
 def test_a_tube_too_small_for_any_rail_says_so() -> None:
     texts = [f.message for f in suggest(a_problem(od=0.375, rail=0.05)).result.findings]
     assert thickest_rail_nm(inch(1 / 4), inch(1 / 16)) == 0

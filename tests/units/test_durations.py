@@ -40,6 +40,7 @@ def test_an_hour_and_a_half_in_many_hands(value: object) -> None:
 def test_parts_of_a_minute_count_whole_in_minutes_and_exactly_in_seconds() -> None:
     assert (parse_minutes("1.5 min"), parse_seconds("1.5 min")) == (2, 90)
     assert (parse_minutes("20 s"), parse_seconds('20"')) == (1, 20)
+    assert (parse_minutes("1:30:30"), parse_seconds("1:30:30")) == (91, 5430)
     assert parse_minutes(0) == 0
 
 

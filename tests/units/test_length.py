@@ -81,6 +81,7 @@ def test_every_unicode_fraction_is_read(char: str) -> None:
     [
         *("", " ", "-3", "-1/2", "0", "0'", "nan", "inf", "9**9", "1/0", "1-1/0", "1e3", "0x10"),
         *("1½2", "1 3/2", "1-1/2-", "1/2/3", "--", '"', "'", "5''3", "1,234", "12 ft 3 cm", "ten"),
+        "1 4/4",
         *("6'000", "2.5' 3", "5' 2\" 3", "1.2.3", "1,2,3", "(1)", "1+1", "1*1", "__import__", "٣"),
         *("1" * 65, "9" * 20, "1000 m", "0.001 mm", "5 kg", "3 yd", "#REF!", "=1+1", "1 1 1/2"),
         *(None, True, False, math.nan, math.inf, -1, 0, -0.5, 10**20, 1e300, [1], {}),
@@ -118,6 +119,9 @@ def test_an_allowance_may_be_nothing() -> None:
         ("1,5", "decimal comma read as 1.5"),
         ("6 000 mm", "read as 6000"),
         ("1-1/3", "1/3 is not a fraction of an inch rule"),
+        ("0,125", "decimal comma read as 0.125"),
+        ("1-1/256", "1/256 is not a fraction of an inch rule"),
+        ("5' 12\"", "the inches after the feet make a foot or more"),
         ("5' 14\"", "the inches after the feet make a foot or more"),
     ],
 )

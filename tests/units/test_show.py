@@ -32,6 +32,17 @@ def test_inches_are_reduced_fractions(inches: str, printed: str) -> None:
     assert format_inch(round(Fraction(inches) * NM_PER_INCH)) == printed
 
 
+def test_what_lies_half_way_between_two_marks_goes_up() -> None:
+    sixty_fourth = parse_length("1/64").nm
+    assert format_inch(sixty_fourth) == '1/32"'
+    assert format_inch(5 * sixty_fourth) == '3/32"'
+    assert format_mm(50_000) == "0.1 mm"
+
+
+def test_what_is_rounded_to_nothing_has_no_sign() -> None:
+    assert (format_inch(-1_000), format_mm(-1_000)) == ('0"', "0 mm")
+
+
 def test_the_denominator_is_the_shops() -> None:
     nm = round(Fraction("46.834") * NM_PER_INCH)
     assert [format_inch(nm, d) for d in (16, 64)] == ['46-13/16"', '46-53/64"']
