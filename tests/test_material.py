@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from planner.material import Prices, StickMoney, finish_cents_per_m, remnant_values, saw_settings
@@ -14,7 +16,7 @@ from tests.week import a_week_shop
 METRE = 1_000_000_000
 
 
-def a_saw(name: str, largest: str, **settings: int) -> Station:
+def a_saw(name: str, largest: str, **settings: Any) -> Station:
     return Station(
         name=name, kind=StationKind.SAW, od_max_nm=inch(largest), saw=SawSettings(**settings)
     )
@@ -40,7 +42,7 @@ def a_lot(recipe: str | None = None, saw_first: bool = False) -> Lot:
     )
 
 
-def a_cut_stick(drop_nm: int, **changes: object) -> Stick:
+def a_cut_stick(drop_nm: int, **changes: Any) -> Stick:
     usual = Stick(tag="s", stock="new", length_nm=6 * METRE, pieces=(), drop_nm=drop_nm, kept=True)
     return usual.model_copy(update=changes)
 
@@ -75,7 +77,7 @@ def test_a_stick_costs_its_price_less_its_kept_drop(stick: Stick, money: StickMo
     assert Prices(a_shop(house=HALF), STOCK, a_lot()).of(stick) == money
 
 
-def a_finishing_shop(**house: int) -> Shop:
+def a_finishing_shop(**house: Any) -> Shop:
     return a_week_shop(recipes=(a_recipe("satin", "P120", "P120"),), house=House(**house))
 
 
