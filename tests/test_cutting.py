@@ -1,0 +1,85 @@
+"""Which sticks a lot may be cut from, and what the lots before it leave."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from planner.cutlist import Problem, Result, solve
+from planner.cutting import cut_lots, problem_of, rack_of, usable
+from planner.orders import Step
+from planner.records import Blank, Lot
+from planner.stock import StockItem
+from tests.trade import a_spec, a_stick, inch
+from tests.week import DAY, a_week_shop
+
+SHOP = a_week_shop()
+
+
+def a_lot(key: str = "L01", due_min: int = 2 * DAY, saw_first: bool = False) -> Lot:
+    return Lot(
+        key=key,
+        spec=a_spec(),
+        recipe="satin",
+        saw_first=saw_first,
+        lines=(f"{key}/1",),
+        due_min=due_min,
+    )
+
+
+def blanks_of(*lots: Lot) -> dict[str, Blank]:
+    """One blank of 48 in for each lot."""
+    steps = (Step.FINISH, Step.SAW)
+    return {
+        line: Blank(line=line, length_nm=inch("48"), quantity=1, steps=steps)
+        for lot in lots
+        for line in lot.lines
+    }
+
+
+def offered(stock: Sequence[StockItem], **there_min: int) -> list[str]:
+    """What a lot due at midnight of the second day may use; sticks are there from the start."""
+    release = {item.key: there_min.get(item.key, 0) for item in stock}
+    return [item.key for item in usable(SHOP, a_lot(), rack_of(stock, release))]
+
+
+def quickly(problems: Sequence[Problem]) -> list[Result]:
+    return [solve(problem, seed=1, work=0.2) for problem in problems]
+
+
+def test_sticks_that_come_when_the_lot_is_due_are_left_out_while_others_are_there() -> None:
+    stock = [a_stick(key="early"), a_stick(key="late")]
+    assert offered(stock, late=2 * DAY - 1) == ["early", "late"]
+    assert offered(stock, late=2 * DAY) == ["early"]
+
+
+def test_a_lot_waits_for_sticks_that_come_late_where_there_are_no_others() -> None:
+    stock = [a_stick(key="late"), a_stick(key="later"), a_stick(a_spec("2"), key="thick")]
+    assert offered(stock, late=2 * DAY, later=3 * DAY) == ["late", "later"]
+
+
+def test_the_lot_that_is_due_first_takes_the_last_stick_on_the_rack() -> None:
+    cheap = a_stick(key="rest", length="5'", price_cents=1, count=1, remnant=True)
+    stock = [a_stick(key="buy"), cheap]
+    lots = [a_lot("L01", 3 * DAY), a_lot("L02", 2 * DAY)]
+    rack = rack_of(stock, dict.fromkeys(("buy", "rest"), 0))
+    cut = cut_lots(SHOP, lots, blanks_of(*lots), rack, quickly)
+    used = {cut_list.lot: [stick.stock for stick in cut_list.sticks] for cut_list in cut.cut_lists}
+    assert used == {"L01": ["buy"], "L02": ["rest"]}
+
+
+def test_where_the_rack_is_empty_the_lots_that_are_due_later_are_not_cut() -> None:
+    lots = [a_lot("L01", 3 * DAY), a_lot("L02", 2 * DAY)]
+    rack = rack_of([a_stick(key="rest", length="5'", count=1)], {"rest": 0})
+    cut = cut_lots(SHOP, lots, blanks_of(*lots), rack, quickly)
+    assert ([cut_list.lot for cut_list in cut.cut_lists], cut.uncut) == (["L02"], ("L01",))
+    assert [finding.subject for finding in cut.findings] == ["L01/1"]
+
+
+def test_drops_of_sticks_that_are_finished_whole_go_back_finished() -> None:
+    rack = rack_of([a_stick(key="buy")], {"buy": 0})
+    for saw_first in (False, True):
+        lot = a_lot(saw_first=saw_first)
+        problem = problem_of(SHOP, lot, blanks_of(lot), rack)
+        assert problem.leaves_finished is not saw_first
+    unfinished = a_lot().model_copy(update={"recipe": None})
+    assert not problem_of(SHOP, unfinished, blanks_of(unfinished), rack).leaves_finished
