@@ -90,7 +90,6 @@ class Mounts:
     def before(self, station: Station) -> dict[What, str]:
         """What stands on `station` now, with the attachment on its base."""
         state = dict(self._on.get(station.name, {}))
-        state.pop(What.ATTACHMENT, None)
         on_base = self._on.get(station.base, {}) if station.base else {}
         if What.ATTACHMENT in on_base:
             state[What.ATTACHMENT] = on_base[What.ATTACHMENT]
