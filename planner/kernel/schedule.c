@@ -27,7 +27,7 @@ static void take_list(void) {
     S->now.seq[p] = S->cand.seq[p];
     S->now.pos[S->cand.seq[p]] = p;
   }
-  if (changed_op != NONE) S->now.mode[changed_op] = S->cand.mode[changed_op];
+  for (i32 i = 0; i < switches; i++) S->now.mode[switched[i]] = S->cand.mode[switched[i]];
 }
 
 static void take_retimed(void) {
@@ -59,7 +59,7 @@ static void leave(void) {
     S->cand.seq[p] = S->now.seq[p];
     S->cand.pos[S->now.seq[p]] = p;
   }
-  if (changed_op != NONE) S->cand.mode[changed_op] = S->now.mode[changed_op];
+  undo_switches();
 }
 
 static void keep_best(void) {
@@ -144,7 +144,7 @@ EXPORT(restart) void restart(u64 seed) {
   simple = S->simple && !S->timeless && !(S->weight[HOLDING] + S->weight[COMPLETION] +
                                           S->weight[TIGHTNESS] > 0);
   tails_known = 0;
-  low = 0, high = S->ops - 1, changed_op = NONE;
+  low = 0, high = S->ops - 1, switches = 0;
   mount_all();
   find_latest();
   memset(S->now.counted, 0, S->ops * TERMS * sizeof(i64));

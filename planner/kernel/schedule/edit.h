@@ -125,7 +125,7 @@ static void arrive_later(i32 op) {
   push(from, to);
 }
 
-enum { RIPPLES = 24, BLOCK = 160 };
+enum { RIPPLES = 24 };
 
 /* Let the later operations of the moved work follow it. */
 static void ripple(const i32 *block, i32 count, int earlier) {

@@ -76,7 +76,7 @@ static int pointless(const i32 *block, i32 count, i32 target, int after, i32 fro
   if (too_dear(growth, least)) return 1;
   if (S->now.terms[LATENESS] || !too_dear(growth, least + least_late)) return 0;
   i32 before = after ? target : S->prev[target];
-  return delays(sort_taken(all, base), earlier || changed_op != NONE, before, to);
+  return delays(sort_taken(all, base), earlier || switches > 0, before, to);
 }
 
 /* The same for an exchange of two operations of a base, the earlier first. */

@@ -103,7 +103,7 @@ static i64 mount_pass(void) {
     i32 node = S->relinked[i];
     if (node < S->ops && S->new_prev[node] != S->prev[node]) enter(S->cand.pos[node]);
   }
-  if (changed_op != NONE) enter(S->cand.pos[changed_op]);
+  for (i32 i = 0; i < switches; i++) enter(S->cand.pos[switched[i]]);
   touches = 0;
   remounted = high + 1;
   for (i32 p = low; agenda.count > 0; p++) {

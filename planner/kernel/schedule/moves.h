@@ -77,11 +77,18 @@ static i32 gather(i32 first, i32 most, i32 limit, i32 *block) {
   return n;
 }
 
+static void undo_switches(void) {
+  while (switches > 0) {
+    i32 op = switched[--switches];
+    S->cand.mode[op] = S->now.mode[op];
+  }
+}
+
 /* Undo what has been changed so far. */
 static void give_up(void) {
-  if (changed_op != NONE) S->cand.mode[changed_op] = S->now.mode[changed_op];
+  undo_switches();
   undo_links();
-  low = S->ops, high = -1, changed_op = NONE;
+  low = S->ops, high = -1;
 }
 
 static void move_block(const i32 *block, i32 count, i32 target, int after, int follow) {
@@ -166,13 +173,32 @@ static void set_mode(i32 op, i32 mode) {
   i32 old = base_of(op), base = S->mode[mode].base, p = S->cand.pos[op];
   touch(p, p);
   S->cand.mode[op] = mode;
-  changed_op = op;
+  switched[switches++] = op;
   if (old == base) return;
   if (old != NOWHERE) unlink(op);
   if (base == NOWHERE) return;
   do p--;
   while (p >= 0 && base_of(S->cand.seq[p]) != base);
   insert(op, p < 0 ? sentinel(base) : S->cand.seq[p]);
+}
+
+/* The mode of the operation on the base; NONE if it cannot be done there. */
+static i32 mode_on(i32 op, i32 base) {
+  for (i32 k = S->op_mode[op]; k < S->op_mode[op + 1]; k++)
+    if (S->mode[k].base == base) return k;
+  return NONE;
+}
+
+/* Give one operation the mode, and the others of its block one on the same base unless they are done
+ * there already; 0 if one of them cannot be. */
+static int set_modes(const i32 *block, i32 count, i32 op, i32 mode) {
+  i32 base = S->mode[mode].base;
+  for (i32 b = 0; b < count; b++)
+    if (mode_on(block[b], base) == NONE) return 0;
+  for (i32 b = 0; b < count; b++)
+    if (block[b] == op) set_mode(op, mode);
+    else if (base_of(block[b]) != base) set_mode(block[b], mode_on(block[b], base));
+  return 1;
 }
 
 static i32 other_mode(i32 op) {
@@ -211,7 +237,7 @@ static int advance_late(i32 op) {
 /* Edit the candidate list by one random move; 0 if nothing came of it. */
 static int propose(i32 merges) {
   i32 block[BLOCK], count = 1;
-  low = S->ops, high = -1, changed_op = NONE;
+  low = S->ops, high = -1, switches = 0;
   i32 late = below(4) == 0 ? late_one() : -1;
   if (late >= 0 && below(100) < ADVANCE) return advance_late(late);
   i32 op = late >= 0 ? late : some_operation(), limit = 1;
@@ -220,11 +246,11 @@ static int propose(i32 merges) {
     i32 mode, side, other = alike(op, &mode, &side);
     if (other < 0 || other == op) return 0;
     block[0] = op;
-    if (mode != S->cand.mode[op]) set_mode(op, mode);
-    else if (below(100) < TOGETHER) {
+    if (below(100) < TOGETHER) {
       limit = some_limit(op);
       count = gather(below(100) < WHOLE ? first_of(op, limit) : op, BLOCK, limit, block);
     }
+    if (mode != S->cand.mode[op] && !set_modes(block, count, op, mode)) return 0;
     move_block(block, min(count, BLOCK), other, side == AFTER, follow);
     return high >= low;
   }
@@ -234,15 +260,14 @@ static int propose(i32 merges) {
   int near = below(10) < 7, forward = late < 0 && below(2);
   i32 target = near ? neighbour(S->cand.pos[op], base, some_distance(), forward) : anywhere(base);
   if (S->people && below(8) == 0) target = S->cand.seq[below(S->ops)]; /* who is asked first */
-  int other_base = mode != S->cand.mode[op];
-  if (other_base) set_mode(op, mode);
+  int switching = mode != S->cand.mode[op];
+  if (!switching && (target < 0 || target == op)) return high >= low;
+  i32 kind = below(10);
+  if (kind == 0 && !switching) return exchange(op, target, follow), high >= low;
+  if (kind < 4) limit = some_limit(op), count = gather(first_of(op, limit), BLOCK, limit, block);
+  else if (kind == 4) count = gather(op, 1 + some_distance(), INT32_MAX, block);
+  if (switching && !set_modes(block, count, op, mode)) return 0;
   if (target < 0 || target == op) return high >= low;
-  if (!other_base) {
-    i32 kind = below(10);
-    if (kind == 0) return exchange(op, target, follow), high >= low;
-    if (kind < 4) limit = some_limit(op), count = gather(first_of(op, limit), BLOCK, limit, block);
-    else if (kind == 4) count = gather(op, 1 + some_distance(), INT32_MAX, block);
-  }
   int after = S->cand.pos[target] > S->cand.pos[op];
   if (base_of(target) == base && below(100) < BETWEEN)
     target = after ? last_of(target, limit) : first_of(target, limit);

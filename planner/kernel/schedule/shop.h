@@ -8,6 +8,7 @@ enum { VIOLATION, LATENESS, CHANGEOVER, OVERTIME, DISTURBANCE, HOLDING, COMPLETI
        TERMS };
 enum { MAY_PAUSE = 1, DONE = 2, FIXED = 4, ISSUED = 8 };
 enum { NOWHERE = -1, NOBODY = -1, NONE = -1 };
+enum { BLOCK = 160 };     /* operations that an edit moves together, at most */
 enum { EITHER, AFTER, BEFORE }; /* on which side of a group's members an operation goes well */
 enum { NEVER = -1, ALWAYS = 1 << 28 }; /* latest minutes: too late already, no limit */
 
@@ -99,7 +100,8 @@ typedef struct {
 static Shop *S;
 static i32 stamp;         /* marks equal to it are set */
 static i32 low, high;     /* window of the list that the candidate changes */
-static i32 changed_op;    /* the candidate's operation with another mode, or NONE */
+static i32 switches;      /* operations of the candidate with another mode, ... */
+static i32 switched[BLOCK]; /* ... and which */
 static f64 energy_now;
 static f64 energy_limit;  /* a candidate is taken if its energy is at most this */
 static i64 accepted, improved;
