@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 
 from planner import cutlist, schedule
-from planner.errors import Finding, NoPlanError, Severity
+from planner.errors import Finding, InputError, NoPlanError, Severity
 from planner.options import Options
 from planner.stop import Status, Stop
 
@@ -116,6 +116,8 @@ class Orderer:
         except NoPlanError as refused:
             findings = _of_the_week(refused, problem, self._options.days)
             raise NoPlanError(findings) from refused
+        except InputError as unsound:
+            raise InputError(_of_the_shop(unsound.findings, problem)) from unsound
 
     def short(
         self, problem: schedule.Problem, starts: Sequence[schedule.Turns], seconds: float
@@ -125,13 +127,31 @@ class Orderer:
         return schedule.settle(problem, starts, stop, seed, seconds)
 
 
+def _of_the_shop(findings: Sequence[Finding], problem: schedule.Problem) -> tuple[Finding, ...]:
+    """What is about a station as a sentence for the shop: what is changed there goes by its own
+    name, without the station's before it."""
+    stations = {station.key for station in problem.stations}
+    return tuple(
+        finding.model_copy(update={"message": _sentence(finding)})
+        if finding.subject in stations
+        else finding
+        for finding in findings
+    )
+
+
+def _sentence(finding: Finding) -> str:
+    words = finding.message.replace(f"{finding.subject}|", "")
+    return f"{words[:1].upper()}{words[1:]}."
+
+
 def _of_the_week(refused: NoPlanError, problem: schedule.Problem, days: int) -> tuple[Finding, ...]:
     """Why there is no run order: one finding for all that ends beyond the plan's days."""
     no_limit = {one.key for one in problem.operations if one.latest_end_min is None}
     beyond = [finding for finding in refused.findings if finding.subject in no_limit]
-    others = [finding for finding in refused.findings if finding.subject not in no_limit]
+    rest = [finding for finding in refused.findings if finding.subject not in no_limit]
+    others = _of_the_shop(rest, problem)
     if not beyond:
-        return tuple(others)
+        return others
     named = ", ".join(str(finding.subject) for finding in beyond[:NAMED])
     more = f" and {len(beyond) - NAMED} more" if len(beyond) > NAMED else ""
     text = (

@@ -142,6 +142,42 @@ def test_a_week_that_does_not_fit_is_said_in_one_sentence(run: Command, tmp_path
     assert list(tmp_path.glob("plan*")) == []
 
 
+def with_changes(path: Path, **minutes: int) -> Path:
+    """A book whose finisher takes so long to change each thing, for an OD that is not on it."""
+    book = a_book(path, a_row("1", OD='2"'))
+    written = load_workbook(book)
+    sheet = written.create_sheet("Changeovers")
+    sheet.append(["Station", "What", "From", "To", "Minutes"])
+    for what, each in minutes.items():
+        sheet.append(["finisher", what, None, None, each])
+    written.save(book)
+    return book
+
+
+def test_changes_that_fit_alone_and_not_together_are_named_and_not_the_week(
+    run: Command, tmp_path: Path
+) -> None:
+    book = with_changes(tmp_path / "a.xlsx", OD=100, belt=100)
+    planned = run("plan", book, *QUICK, "--start", "2026-11-30")
+    assert planned.status == 1
+    assert "error: The changeover on " in planned.err
+    assert "OD 100 min" in planned.err
+    assert "belt 100 min" in planned.err
+    assert "The week does not fit" not in planned.err
+    assert "|" not in planned.err
+
+
+def test_keeping_going_with_a_changeover_that_is_too_long_ends_in_the_shops_words(
+    run: Command, tmp_path: Path
+) -> None:
+    book = with_changes(tmp_path / "a.xlsx", OD=2000)
+    planned = run("plan", book, *QUICK, "--start", "2026-11-30", "--keep-going")
+    assert planned.status == 1
+    assert "error: Changing OD on " in planned.err
+    assert "takes 2000 min, but its longest stretch without a break is" in planned.err
+    assert "|" not in planned.err
+
+
 def test_a_line_that_was_due_before_the_plan_begins_is_doubted(
     run: Command, tmp_path: Path
 ) -> None:

@@ -14,6 +14,7 @@ from planner.schedule import (
     Interval,
     Job,
     Operation,
+    Person,
     Problem,
     Rule,
     Station,
@@ -91,6 +92,47 @@ def test_a_run_pauses_over_a_break_and_a_changeover_does_not_split() -> None:
 def test_a_changeover_longer_than_any_piece_of_a_shift_is_refused() -> None:
     with pytest.raises(InputError, match="takes 301 min, but its longest stretch"):
         solve(a_shop(an_operation("a", "1"), od_min=301), Stop())
+
+
+def two_changes(minutes: int) -> Problem:
+    """Work that needs an OD (200 min) and a belt, then more work behind it."""
+    a = Operation("a", (Alternative("finisher", 10),), needs={"od": "1", "belt": "x"})
+    b = Operation("b", (Alternative("finisher", 10),), needs={"od": "1", "belt": "x"})
+    shop = a_shop(a, b)
+    return replace(shop, bases=(Base("finisher", (Rule("od", 200), Rule("belt", minutes))),))
+
+
+def test_changes_that_fit_alone_and_not_together_are_refused_by_station() -> None:
+    solve(two_changes(100), Stop(), seconds=0.05)
+    with pytest.raises(NoPlanError) as refused:
+        solve(two_changes(101), Stop(), seconds=0.05)
+    (found,) = refused.value.findings
+    assert found.subject == "finisher"
+    assert "takes 301 min (od 200 min, belt 101 min)" in found.message
+    assert "is 300 min" in found.message
+
+
+def test_a_changeover_that_does_not_fit_into_the_peoples_hours_is_refused_by_station() -> None:
+    shop = two_changes(0)
+    for end, fits in ((620, True), (619, False)):
+        ann = Person("Ann", ("finisher",), (Interval(420, end), Interval(780, 900)))
+        staffed = replace(shop, people=(ann,))
+        if fits:
+            solve(staffed, Stop(), seconds=0.05)
+            continue
+        with pytest.raises(NoPlanError) as refused:
+            solve(staffed, Stop(), seconds=0.05)
+        (found,) = refused.value.findings
+        assert found.subject == "finisher"
+        assert "takes 200 min (od 200 min), but" in found.message
+        assert "is 199 min" in found.message
+
+
+def test_a_full_week_is_not_blamed_on_its_changeovers() -> None:
+    shop = a_shop(an_operation("a", "1", 400), an_operation("b", "2", 400), od_min=60)
+    with pytest.raises(NoPlanError) as refused:
+        solve(shop, Stop(), seconds=0.05)
+    assert {found.subject for found in refused.value.findings} <= {"a", "b"}
 
 
 def test_a_change_that_no_work_here_needs_may_take_as_long_as_it_likes() -> None:
