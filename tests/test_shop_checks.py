@@ -30,6 +30,12 @@ def test_overtime_within_ordinary_hours_is_found() -> None:
     )
 
 
+def test_overtime_up_to_or_from_ordinary_hours_is_sound() -> None:
+    assert messages(WORK, hours("overtime", "5:00", "7:00")) == ""
+    assert messages(hours("overtime", "5:00", "7:00"), WORK) == ""
+    assert messages(hours("overtime", "15:30", "17:30"), WORK) == ""
+
+
 def test_a_shop_without_hours_is_found() -> None:
     assert "Saw never works" in messages(hours("break", "9:00", "9:15"))
 
