@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
 
 from planner.schedule import (
     Alternative,
     Base,
     Combine,
+    Job,
     Operation,
     Placed,
     Problem,
@@ -152,7 +153,62 @@ def _assert_figures(problem: Problem, result: Result, placed: Mapping[str, Place
         for arc in problem.arcs
     )
     assert terms[Term.CHANGEOVER] == sum(each.changeover_min for each in result.placed)
+    assert terms[Term.OVERTIME] == sum(
+        _overtime(problem, op, placed[op.key]) for op in problem.operations
+    )
+    assert terms[Term.DISTURBANCE] == sum(
+        _disturbance(op, placed[op.key]) for op in problem.operations
+    )
+    assert terms[Term.TIGHTNESS] == sum(_tightness(job, end[job.key]) for job in problem.jobs)
+    assert result.figures.levels == tuple(
+        sum(weight * terms[term] for term, weight in level.items()) for level in problem.levels
+    )
     for floor in result.floors:
         assert terms[floor.term] >= floor.value
     for rule in result.rules.values():
         assert result.figures.levels <= rule.levels
+
+
+def _overtime(problem: Problem, op: Operation, placed: Placed) -> int:
+    """Every minute at the price of the station and, where people are there, of each of them."""
+    station = next(s for s in problem.stations if s.key == placed.station)
+    if station.unlimited or (op.fixed and op.fixed.done):
+        return 0
+    staff = [p.hours for p in problem.people if p.key in placed.people and not op.fixed]
+    attended = [station.hours, *staff]
+    until = placed.end_min if op.fixed else placed.attended_end_min
+    return (
+        _price([(placed.changeover_start_min, placed.changeover_end_min)], attended)
+        + _price([(a, min(b, until)) for a, b in placed.pieces], attended)
+        + _price([(max(a, until), b) for a, b in placed.pieces], [station.hours])
+    )
+
+
+def _price(spans: Iterable[Span], everybody: Sequence[Hours]) -> int:
+    minutes = (minute for start, end in spans for minute in range(start, end))
+    return sum(_minute_price(minute, everybody) for minute in minutes)
+
+
+def _minute_price(minute: int, everybody: Sequence[Hours]) -> int:
+    prices: list[int] = []
+    for hours in everybody:
+        if hours is not None:
+            at = [i.overtime_price for i in hours if i.start_min <= minute < i.end_min]
+            if not at:
+                return 0
+            prices += at
+    return sum(prices)
+
+
+def _disturbance(op: Operation, placed: Placed) -> int:
+    if op.issued is None:
+        return 0
+    shift = abs(placed.start_min - op.issued.start_min)
+    moved = shift > 0 or placed.station != op.issued.station
+    return (op.issued.charge if moved else 0) + shift // 60
+
+
+def _tightness(job: Job, end: int) -> int:
+    aim = job.due_min - job.spare_min if job.aim_min is None else job.aim_min
+    spent = min(max(0, end - aim), job.spare_min)
+    return job.weight * (100 * spent**2 // job.spare_min**2) if spent else 0
