@@ -63,7 +63,7 @@ class SawSettings(Frozen):
     stick_trim_nm: int = 0
     """Cut off each stick before the first piece, nm."""
     end_trim_nm: int = 0
-    """Left at the end of each stick, besides the clamp, nm."""
+    """Left at the end of each stick, nm; the clamp may hold it."""
     clamp_nm: int = 0
     """Dead length that the clamp holds and cannot be cut into a piece, nm."""
     cut_s: int = 20
