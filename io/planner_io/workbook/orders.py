@@ -89,9 +89,8 @@ def _finish_under_surface(table: Table, shop: Shop, report: Report) -> Table:
     if "recipe" in table.headers or "surface" not in table.headers:
         return table
     head = table.headers["surface"]
-    recipes = {plain_name(recipe.name) for recipe in shop.recipes}
     written = [cells.text(v) for row in table.rows() if (v := row.values.get("surface"))]
-    named = [text for text in written if plain_name(text) in recipes and not _is_surface(text)]
+    named = [text for text in written if not _is_surface(text) and _recipe_named(text, shop)]
     if 2 * len(named) <= len(written):
         return table
     finish = replace(head, column=table.spec.column("recipe"))
@@ -284,23 +283,26 @@ class _Lines:
         name = cells.text(value)
         if cells.is_nothing(name) or plain_name(name) in NO_FINISH:
             return Parsed(None)
-        recipes = {plain_name(recipe.name): recipe.name for recipe in self.trade.shop.recipes}
-        match = find_name(name, recipes) or self._by_last_belt(name)
+        match = _recipe_named(name, self.trade.shop)
         if match is None:
-            known = listed(recipes.values()) or "none"
+            known = listed(recipe.name for recipe in self.trade.shop.recipes) or "none"
             raise refuse(name, f"none or a finish that Recipes has ({known})")
         note = f"finish “{name}” read as {match.value}" if match.guessed else ""
         return Parsed(match.value, note)
 
-    def _by_last_belt(self, name: str) -> Match[str] | None:
-        """The only recipe that ends with the grade that is written, such as 180 or P180."""
-        try:
-            grade = parse_grade(name).grade
-        except InputError:
-            return None
-        recipes = [each for each in self.trade.shop.recipes if each.steps]
-        ends = [each.name for each in recipes if each.steps[-1].grade == grade]
-        return Match(ends[0], guessed=True) if len(ends) == 1 else None
+
+def _recipe_named(name: str, shop: Shop) -> Match[str] | None:
+    """The recipe that is meant by its name, or the only one that ends with the grade that is
+    written, such as 180 or P180."""
+    match = find_name(name, {plain_name(recipe.name): recipe.name for recipe in shop.recipes})
+    if match is not None:
+        return match
+    try:
+        grade = parse_grade(name).grade
+    except InputError:
+        return None
+    ends = [each.name for each in shop.recipes if each.steps and each.steps[-1].grade == grade]
+    return Match(ends[0], guessed=True) if len(ends) == 1 else None
 
 
 def _priority(value: Value) -> Parsed[int]:

@@ -208,10 +208,14 @@ def missing_columns(table: Table, report: Report) -> bool:
         for column in table.spec.columns
         if column.required and not {column.key, column.or_else} & table.headers.keys()
     ]
+    used = {head.index for head in table.headers.values()}
+    titles = table.grid.rows[table.header_row]
+    unread = [f"“{titles[index]}”" for index in sorted(titles) if index not in used]
+    rename = f", or rename the one of {listed(unread)} that says it" if unread else ""
     for column in absent:
         report.error(
             Place(table.grid.name, address(table.header_row, 1)),
-            f"there is no column {column.title}; add one ({column.help.rstrip('.')})",
+            f"there is no column {column.title}; add one ({column.help.rstrip('.')}){rename}",
             expected=f"a column such as {listed((column.title, *column.names.split(', ')[:3]))}",
         )
     return bool(absent)

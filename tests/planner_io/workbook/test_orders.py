@@ -290,6 +290,15 @@ def test_a_missing_column_is_one_error_not_one_a_row(tmp_path: Path) -> None:
     assert ["no column Due" in finding.message for finding in found.findings] == [True]
 
 
+def test_a_missing_column_is_looked_for_among_those_that_are_not_read(tmp_path: Path) -> None:
+    row = an_order(Ticket="7001")
+    del row["Order"]
+    messages = [finding.message for finding in reading(tmp_path, row).findings]
+    assert any(
+        "no column Order" in each and "rename the one of “Ticket”" in each for each in messages
+    )
+
+
 def test_a_dash_says_that_there_is_nothing(tmp_path: Path) -> None:
     names = ("Surface", "Finish", "End 1", "Priority", "Route", "Touch-up", "Length is")
     line = the_line(tmp_path, OD="1-1/2 x .065", Wall="-", **dict.fromkeys(names, "-"))
@@ -333,9 +342,12 @@ def test_a_saw_hand_s_name_for_the_length_is_known(tmp_path: Path) -> None:
     assert reading(tmp_path, row).orders == reading(tmp_path, an_order()).orders
 
 
-def test_a_column_called_surface_that_names_recipes_is_the_finish(tmp_path: Path) -> None:
+@pytest.mark.parametrize("written", ["Satin P180", "P180"])
+def test_a_column_called_surface_that_names_recipes_is_the_finish(
+    tmp_path: Path, written: str
+) -> None:
     plain = {key: value for key, value in an_order().items() if key not in {"Finish", "Surface"}}
-    found = reading(tmp_path, {**plain, "Surface": "Satin P180"})
+    found = reading(tmp_path, {**plain, "Surface": written})
     assert not found.findings
     assert [order.recipe for order in found.orders] == ["Satin P180"]
     assert any("read as Finish, as it names recipes" in note for note in found.readings)
