@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from planner.schedule.problem import Hours, Interval
 
+DAY_MIN = 1440
 FAR_MIN = 1 << 29
 """Later than any time that a schedule can reach."""
 

@@ -13,6 +13,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from heapq import nsmallest
 
+from planner.schedule.calendar import DAY_MIN
 from planner.schedule.dispatcher import Patience
 
 EFFORT = 180_000
@@ -21,7 +22,6 @@ FEWEST, MOST = 24, 400
 """Settings that are tried."""
 PARENTS = 4
 """The best settings, of which variations are made."""
-DAY_MIN = 1440.0
 VALUES: Mapping[str, tuple[float, ...]] = {
     "tour": (0, 0.5, 1, 1.5, 2, 3),
     "share": (0, 0.25, 0.5, 1, 1.5),
