@@ -47,13 +47,14 @@ def _sentence(job: LateJob, start: date) -> str:
 def _words(remedy: Remedy, start: date) -> str:
     match remedy:
         case Behind():
-            return f"do {remedy.operation} after {remedy.behind}: nothing gets later by it"
+            return f"do {remedy.operation} after {remedy.behind}: no other line pays for it"
         case Overtime():
-            where = " and ".join(remedy.stations)
-            day = moment(remedy.from_min, start)
+            long, where = duration(remedy.minutes), " and ".join(remedy.stations)
+            who = f"whoever runs {'it' if len(remedy.stations) == 1 else 'them'}"
+            first = moment(remedy.from_min, start)
             if remedy.daily:
-                return f"{duration(remedy.minutes)} of overtime a day on {where}, from {day:%a} on"
-            return f"{duration(remedy.minutes)} of overtime on {where} after the shift of {day:%a}"
+                return f"{long} of overtime a day on {where} and for {who}, from {first:%a} on"
+            return f"{long} of overtime on {where} and for {who}, {first:%a} from {first:%H:%M}"
         case Ahead():
             return f"start it before {remedy.before}{_price(remedy.harmed)}"
 
@@ -61,7 +62,7 @@ def _words(remedy: Remedy, start: date) -> str:
 def _price(harmed: Sequence[tuple[str, int]]) -> str:
     """What other lines pay."""
     if not harmed:
-        return ": no other line gets later by it"
+        return ": no other line pays for it"
     named = ", ".join(f"{line} by {duration(late)}" for line, late in harmed[:MOST_HARMED])
     more = len(harmed) - MOST_HARMED
     rest = f" and {more} more" if more > 0 else ""

@@ -42,14 +42,16 @@ def test_the_latest_line_comes_first_and_one_in_time_is_left_out() -> None:
 
 
 def test_a_move_that_harms_nobody_says_so() -> None:
-    assert told(Behind("L03.P1", "L01.P1")) == "do L03.P1 after L01.P1: nothing gets later by it"
+    assert told(Behind("L03.P1", "L01.P1")) == "do L03.P1 after L01.P1: no other line pays for it"
 
 
 def test_overtime_says_how_long_where_and_when() -> None:
     once = Overtime(("Finisher",), 90, 930, daily=False)
-    assert told(once) == "1 h 30 of overtime on Finisher after the shift of Mon"
+    assert told(once) == ("1 h 30 of overtime on Finisher and for whoever runs it, Mon from 15:30")
     daily = Overtime(("Finisher", "Saw"), 60, 1440 + 930, daily=True)
-    assert told(daily) == "1 h of overtime a day on Finisher and Saw, from Tue on"
+    assert told(daily) == (
+        "1 h of overtime a day on Finisher and Saw and for whoever runs them, from Tue on"
+    )
 
 
 def test_who_pays_is_named_two_at_most() -> None:
@@ -57,7 +59,7 @@ def test_who_pays_is_named_two_at_most() -> None:
     words = "start it before L05.P2, which delays 7/1 by 2 h 10, 7/2 by 45 min"
     assert told(Ahead("L05.P2", harmed)) == f"{words} and 1 more"
     assert told(Ahead("L05.P2", harmed[:2])) == words
-    assert told(Ahead("L05.P2", ())) == "start it before L05.P2: no other line gets later by it"
+    assert told(Ahead("L05.P2", ())) == "start it before L05.P2: no other line pays for it"
 
 
 def test_two_offers_stand_side_by_side() -> None:

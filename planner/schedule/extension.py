@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
+from planner.schedule.calendar import DAY_MIN
 from planner.schedule.problem import Hours, Interval, Problem
 
-DAY_MIN = 1440
+BREAK_MIN = 240
+"""Hours that go on after a longer gap are another shift; a shorter one is a break."""
 
 
 def extended(
@@ -16,7 +19,7 @@ def extended(
     for everybody who runs one of them, and when the first begins.
 
     After the last shift of each day before `due`, or after the last of all; None where there
-    is no such shift or it does not end `minutes` before.
+    is no such shift or it does not end `minutes` before. A break does not end a shift.
     """
     extras: list[Interval] = []
     for each in problem.stations:
@@ -39,10 +42,13 @@ def extended(
 
 
 def _extras(hours: Hours, due: int, minutes: int, *, daily: bool) -> list[Interval]:
-    last: dict[int, int] = {}
-    for piece in hours or ():
-        if piece.end_min + minutes <= due:
-            last[piece.start_min // DAY_MIN] = piece.end_min
+    pieces = hours or ()
+    goes_on = {a.end_min for a, b in pairwise(pieces) if b.start_min - a.end_min < BREAK_MIN}
+    last = {
+        piece.start_min // DAY_MIN: piece.end_min
+        for piece in pieces
+        if piece.end_min not in goes_on and piece.end_min + minutes <= due
+    }
     ends = sorted(last.values())
     return [
         Interval(end, end + minutes, overtime_price=1) for end in (ends if daily else ends[-1:])

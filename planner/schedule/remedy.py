@@ -2,9 +2,9 @@
 
 Each remedy is applied to the best list, the list is placed again, and only one that really makes
 the job punctual is told. A harmless move comes first: an operation of another job that is ahead
-in the critical chain goes behind the late job's own, and all jobs together get no later. Without
-one there are two offers, what overtime it takes at the stations of the chain, and where the
-job's own work has to go in front, with who pays for it.
+in the critical chain goes behind the late job's own, and nobody pays for it: no other job is late
+that was punctual, or later than it was. Without one there are two offers, what overtime it takes
+at the stations of the chain, and where the job's own work has to go in front, with who pays for it.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ ONCE_MIN = (15, 30, 60, 120, 240, 480)
 DAILY_MIN = (30, 60, 120, 180, 240)
 MOST_PLACES = 24
 """Places in front of which the job's own work is tried."""
-LATENESS, VIOLATION = TERMS.index(Term.LATENESS), TERMS.index(Term.VIOLATION)
+VIOLATION = TERMS.index(Term.VIOLATION)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,18 +44,16 @@ class Remedies:
         self.best = best
         self.placing = Chain(compiled)
         self.weights = [0.0] * len(TERMS)
-        self.job_ends = self._job_ends(best.order)[0]
+        self.job_ends = self._by_job(self._place(best.order)[0])
 
     def find(self, job: int, final: int, chain: Sequence[int]) -> Help:
         """For a job that ends with the operation `final`, held by the operations of `chain`."""
         due = self.compiled.due[job]
         first_late = max(0, self._place(self._in_front(final, None))[0][final] - due)
         for order, behind in self._moves(final, chain):
-            ends, terms = self._job_ends(order)
-            better = terms[LATENESS] < self.best.terms[LATENESS] and not terms[VIOLATION]
-            if better and ends[job] <= due:
+            if self._is_harmless(job, *self._place(order)):
                 return Help((behind,), first_late)
-        offers = (self._overtime(final, chain, due), self._ahead(final, job))
+        offers = (self._overtime(chain, job), self._ahead(final, job))
         return Help(tuple(each for each in offers if each is not None), first_late)
 
     def _place(self, order: Sequence[int]) -> tuple[list[int], tuple[int, ...]]:
@@ -63,13 +61,26 @@ class Remedies:
         terms = self.placing.begin(Start(tuple(order), self.best.modes, ()), 0, self.weights)
         return self.placing.times()[1], terms
 
-    def _job_ends(self, order: Sequence[int]) -> tuple[list[int], tuple[int, ...]]:
-        ends, terms = self._place(order)
+    def _by_job(self, ends: Sequence[int]) -> list[int]:
         found = [0] * len(self.compiled.due)
         for i, op in enumerate(self.compiled.ops):
             for job in op.jobs:
                 found[job] = ends[i]
-        return found, terms
+        return found
+
+    def _harmed(self, ends: Sequence[int]) -> tuple[tuple[str, int], ...]:
+        """Jobs that are late, or later than they were, with the minutes; the worst first."""
+        jobs, due = self.compiled.problem.jobs, self.compiled.due
+        both = zip(self._by_job(ends), self.job_ends, due, strict=True)
+        later = [
+            (max(0, end - max(due_j, was)), jobs[j].key) for j, (end, was, due_j) in enumerate(both)
+        ]
+        return tuple((key, minutes) for minutes, key in sorted(later, reverse=True) if minutes)
+
+    def _is_harmless(self, job: int, ends: Sequence[int], terms: Sequence[int]) -> bool:
+        """Whether the job is on time and nobody pays for it."""
+        punctual = self._by_job(ends)[job] <= self.compiled.due[job]
+        return punctual and not terms[VIOLATION] and not self._harmed(ends)
 
     def _base(self, i: int) -> int:
         return self.compiled.modes[self.best.modes[i]].base
@@ -80,8 +91,13 @@ class Remedies:
         own = self._ancestors(final)
         mine = [i for i in chain if i in own and self._base(i) != NOWHERE]
         others = [i for i in chain if i not in own and ops[i].fixed_start < 0]
-        pairs = [(y, x) for x in mine for y in reversed(others) if self._base(x) == self._base(y)]
         place = {op: p for p, op in enumerate(self.best.order)}
+        pairs = [
+            (y, x)
+            for x in mine
+            for y in reversed(others)
+            if self._base(x) == self._base(y) and place[y] < place[x]
+        ]
         for y, x in pairs[:MOST_MOVES]:
             rank = [2 * place[i] for i in range(len(ops))]
             rank[y] = 2 * place[x] + 1
@@ -91,17 +107,9 @@ class Remedies:
         """The latest place in front of which the job's own work makes it on time."""
         due = self.compiled.due[job]
         for before in self._places(final):
-            ends, terms = self._job_ends(self._in_front(final, before))
-            if ends[job] > due or terms[VIOLATION]:
-                continue
-            later = [
-                (self.compiled.problem.jobs[j].key, max(0, end - max(due_j, was)))
-                for j, (end, was, due_j) in enumerate(
-                    zip(ends, self.job_ends, self.compiled.due, strict=True)
-                )
-            ]
-            harmed = sorted(((m, key) for key, m in later if m), reverse=True)
-            return Ahead(self.compiled.ops[before].key, tuple((key, m) for m, key in harmed))
+            ends, terms = self._place(self._in_front(final, before))
+            if ends[final] <= due and not terms[VIOLATION]:
+                return Ahead(self.compiled.ops[before].key, self._harmed(ends))
         return None
 
     def _places(self, final: int) -> list[int]:
@@ -165,7 +173,7 @@ class Remedies:
                     ahead.append(pred.operation)
         return found
 
-    def _overtime(self, final: int, chain: Sequence[int], due: int) -> Overtime | None:
+    def _overtime(self, chain: Sequence[int], job: int) -> Overtime | None:
         """The least of the steps that suffices: one evening, else every day; one station, else
         the two that the chain needs most."""
         load: dict[str, int] = {}
@@ -176,30 +184,29 @@ class Remedies:
         sets = [(name,) for name in busiest] + ([tuple(busiest)] if len(busiest) > 1 else [])
         once = [(names, False) for names in sets if len(names) == 1]
         for stations, daily in (*once, *((names, True) for names in sets)):
-            found = self._least(final, stations, due, daily=daily)
+            found = self._least(stations, job, daily=daily)
             if found is not None:
                 return found
         return None
 
-    def _least(
-        self, final: int, stations: tuple[str, ...], due: int, *, daily: bool
-    ) -> Overtime | None:
-        if daily and self._with(final, stations, due, DAILY_MIN[-1], daily=True) is None:
+    def _least(self, stations: tuple[str, ...], job: int, *, daily: bool) -> Overtime | None:
+        if daily and self._with(stations, job, DAILY_MIN[-1], daily=True) is None:
             return None
         for minutes in DAILY_MIN if daily else ONCE_MIN:
-            found = self._with(final, stations, due, minutes, daily=daily)
+            found = self._with(stations, job, minutes, daily=daily)
             if found is not None:
                 return found
         return None
 
     def _with(
-        self, final: int, stations: tuple[str, ...], due: int, minutes: int, *, daily: bool
+        self, stations: tuple[str, ...], job: int, minutes: int, *, daily: bool
     ) -> Overtime | None:
+        due = self.compiled.due[job]
         extra = extended(self.compiled.problem, stations, due, minutes, daily=daily)
         if extra is None:
             return None
         problem, from_min = extra
         decoder, _ = decode(compile_problem(problem), self.best.order, list(self.best.modes))
-        if decoder.end[final] > due:
+        if not self._is_harmless(job, decoder.end, decoder.terms):
             return None
         return Overtime(stations, minutes, from_min, daily)

@@ -2,8 +2,19 @@
 
 from __future__ import annotations
 
-from planner.schedule import Alternative, Interval, Job, Operation, Problem, Station, Term, solve
+from planner.schedule import (
+    Alternative,
+    Interval,
+    Job,
+    Operation,
+    Problem,
+    Result,
+    Station,
+    Term,
+    solve,
+)
 from planner.stop import Stop
+from tests.schedule.audit import assert_schedule_valid
 
 WITH_OVERTIME = (
     Interval(0, 100),
@@ -23,19 +34,25 @@ def a_week(due_min: int, minutes: int = 120) -> Problem:
     )
 
 
+def solved(problem: Problem) -> Result:
+    result = solve(problem, Stop(), seconds=0.05)
+    assert_schedule_valid(problem, result)
+    return result
+
+
 def test_a_punctual_week_works_no_overtime() -> None:
-    result = solve(a_week(due_min=1020), Stop(), seconds=0.05)
+    result = solved(a_week(due_min=1020))
     assert result.placed[0].pieces == ((0, 100), (1000, 1020))
     assert result.figures.terms[Term.OVERTIME] == 0
 
 
 def test_overtime_that_saves_lateness_is_worked_and_priced() -> None:
-    result = solve(a_week(due_min=140), Stop(), seconds=0.05)
+    result = solved(a_week(due_min=140))
     assert result.placed[0].pieces == ((0, 120),)
     assert result.figures.terms[Term.OVERTIME] == 40
 
 
 def test_overtime_that_saves_nothing_is_left_out_again() -> None:
-    result = solve(a_week(due_min=140, minutes=260), Stop(), seconds=0.05)
+    result = solved(a_week(due_min=140, minutes=260))
     assert result.placed[0].end_min == 1110
     assert result.figures.terms[Term.OVERTIME] == 2 * 60

@@ -14,6 +14,7 @@ from planner.schedule import (
     Overtime,
     Person,
     Problem,
+    Remedy,
     Station,
     solve,
 )
@@ -124,13 +125,55 @@ def test_all_of_a_jobs_work_goes_forward_to_where_it_then_arrives() -> None:
     assert found.remedies == (Ahead("x", ()),)
 
 
-def test_remedies_are_tried_on_the_list_itself() -> None:
+def remedies_of_the_second(*jobs: Job) -> tuple[Remedy, ...]:
+    """For an operation of 30 min behind one of 60, in this order, on one station."""
     shop = a_shop(
         an_operation("first", "m", 60),
         an_operation("second", "m", 30),
-        jobs=(Job("second", 40, ("second",)),),
+        jobs=(Job("second", 40, ("second",)), *jobs),
     )
     compiled = compile_problem(shop)
     start = Start((0, 1), (0, 1), tuple(decode(compiled, (0, 1), [0, 1])[0].terms))
-    found = Remedies(compiled, start).find(job=0, final=1, chain=[0, 1])
-    assert found.remedies == (Behind("first", "second"),)
+    return Remedies(compiled, start).find(job=0, final=1, chain=[0, 1]).remedies
+
+
+def test_remedies_are_tried_on_the_list_itself() -> None:
+    assert remedies_of_the_second() == (Behind("first", "second"),)
+
+
+def test_a_move_that_makes_another_job_late_is_no_move_that_harms_nobody() -> None:
+    punctual, late = Job("first", 90, ("first",)), Job("first", 80, ("first",), weight=0)
+    assert remedies_of_the_second(punctual) == (Behind("first", "second"),)
+    assert remedies_of_the_second(late) == (Ahead("first", (("first", 10),)),)
+
+
+def test_a_move_is_only_told_of_work_that_comes_before_the_job_s_own() -> None:
+    shop = a_shop(
+        an_operation("own", "m", 20),
+        an_operation("x", "m", 60),
+        an_operation("y", "m", 20),
+        an_operation("y then", "saw", 10),
+        an_operation("own then", "saw", 10),
+        arcs=(Arc("own", "own then"), Arc("y", "y then")),
+        jobs=(Job("own", 60, ("own then",)),),
+    )
+    compiled = compile_problem(shop)
+    order = tuple(range(5))
+    start = Start(order, order, tuple(decode(compiled, order, [*order])[0].terms))
+    found = Remedies(compiled, start).find(job=0, final=4, chain=order)
+    assert found.remedies == (Behind("y then", "own then"),)
+
+
+def test_no_overtime_is_told_in_a_break() -> None:
+    days = tuple(
+        Interval(day * 1440 + start, day * 1440 + start + 240)
+        for day in (0, 1)
+        for start in (420, 690)
+    )
+    shop = Problem(
+        stations=(Station("m", hours=days),),
+        operations=(an_operation("a", "m", 260),),
+        jobs=(Job("a", 700, ("a",)),),
+        horizon_min=2 * 1440,
+    )
+    assert solve(shop, Stop(), seconds=0.05).late[0].remedies == ()
