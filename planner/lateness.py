@@ -35,10 +35,12 @@ def late_lines(
 
 
 def _sentence(job: LateJob, start: date) -> str:
+    offers = "; or ".join(_words(remedy, start) for remedy in job.remedies)
     if job.unavoidable_min:
-        return f"at least {duration(job.unavoidable_min)} late even with the shop to itself"
-    if job.remedies:
-        return "; or ".join(_words(remedy, start) for remedy in job.remedies)
+        alone = f"at least {duration(job.unavoidable_min)} late even with the shop to itself"
+        return f"{alone}, in these hours; on time with {offers}" if offers else alone
+    if offers:
+        return offers
     if job.first_late_min:
         return f"{duration(job.first_late_min)} late even ahead of all other work"
     return "no single move or stretch of overtime makes it on time"

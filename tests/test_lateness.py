@@ -67,6 +67,14 @@ def test_two_offers_stand_side_by_side() -> None:
     assert "; or start it before L05.P2" in offers
 
 
+def test_overtime_is_offered_where_the_shop_to_itself_would_not_do() -> None:
+    once = Overtime(("Saw",), 60, 930, daily=False)
+    assert told(once, unavoidable_min=75) == (
+        "at least 1 h 15 late even with the shop to itself, in these hours; on time with 1 h of "
+        "overtime on Saw and for whoever runs it, Mon from 15:30"
+    )
+
+
 def test_what_cannot_be_helped_says_how_late_it_stays() -> None:
     assert told(unavoidable_min=75) == "at least 1 h 15 late even with the shop to itself"
     assert told(first_late_min=40) == "40 min late even ahead of all other work"
