@@ -34,7 +34,6 @@ class SetUpCard:
     """Counted from 1 at its station."""
     run: Run
     kind: StationKind
-    speed: str
     start: str
     settings: tuple[Line, ...]
     remarks: tuple[str, ...]
@@ -61,7 +60,6 @@ def _card(index: Index, number: int, card: Card) -> SetUpCard:
         number=number,
         run=its_run,
         kind=station.kind,
-        speed=station.speed,
         start=when_minute(its_run.start_min, index.start),
         settings=tuple(_line(index, setting) for setting in card.settings),
         remarks=card.remarks,
