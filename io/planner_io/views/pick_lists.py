@@ -66,6 +66,7 @@ class PickStep:
     start: str
     end: str
     people: tuple[str, ...]
+    """Who does it, or sets it up."""
     care: str
     late: str
     changeover: Changeover | None
@@ -187,7 +188,7 @@ def pick_step(index: Index, slot: Slot) -> PickStep:
         end_min=slot.end_min,
         start=clock(slot.start_min),
         end=clock_on(index, slot.end_min - 1, day_of(slot.start_min), 1),
-        people=slot.people,
+        people=_people(index, slot),
         care=places.care(index, operation),
         late=late_words(index, operation),
         changeover=changeover(index, slot),
@@ -196,6 +197,13 @@ def pick_step(index: Index, slot: Slot) -> PickStep:
         done=standing.is_done(index, operation.key),
         was=standing.was(index, operation.key),
     )
+
+
+def _people(index: Index, slot: Slot) -> tuple[str, ...]:
+    """Who does it; at a station that runs by itself people only set it up."""
+    if index.plan.shop.station(slot.station).is_attended:
+        return slot.people
+    return tuple(f"{name} (sets it up)" for name in slot.people)
 
 
 def clock_on(index: Index, minute: int, day: int, later: int = 0) -> str:
