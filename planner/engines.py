@@ -117,7 +117,7 @@ class Orderer:
             findings = _of_the_week(refused, problem, self._options.days)
             raise NoPlanError(findings) from refused
         except InputError as unsound:
-            raise InputError(_of_the_shop(unsound.findings, problem)) from unsound
+            raise InputError(_of_the_shop(unsound.findings)) from unsound
 
     def short(
         self, problem: schedule.Problem, starts: Sequence[schedule.Turns], seconds: float
@@ -127,16 +127,10 @@ class Orderer:
         return schedule.settle(problem, starts, stop, seed, seconds)
 
 
-def _of_the_shop(findings: Sequence[Finding], problem: schedule.Problem) -> tuple[Finding, ...]:
-    """What is about a station as a sentence for the shop: what is changed there goes by its own
-    name, without the station's before it."""
-    stations = {station.key for station in problem.stations}
-    return tuple(
-        finding.model_copy(update={"message": _sentence(finding)})
-        if finding.subject in stations
-        else finding
-        for finding in findings
-    )
+def _of_the_shop(findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    """As sentences for the shop: what is changed on a station goes by its own name, without the
+    station's before it."""
+    return tuple(finding.model_copy(update={"message": _sentence(finding)}) for finding in findings)
 
 
 def _sentence(finding: Finding) -> str:
@@ -149,10 +143,11 @@ def _of_the_week(refused: NoPlanError, problem: schedule.Problem, days: int) -> 
     no_limit = {one.key for one in problem.operations if one.latest_end_min is None}
     beyond = [finding for finding in refused.findings if finding.subject in no_limit]
     rest = [finding for finding in refused.findings if finding.subject not in no_limit]
-    others = _of_the_shop(rest, problem)
+    others = _of_the_shop(rest)
     if not beyond:
         return others
-    named = ", ".join(str(finding.subject) for finding in beyond[:NAMED])
+    called = {one.key: one.called for one in problem.operations}
+    named = ", ".join(called[str(finding.subject)] for finding in beyond[:NAMED])
     more = f" and {len(beyond) - NAMED} more" if len(beyond) > NAMED else ""
     text = (
         f"The week does not fit into its {days} days: {named}{more} would end later. Give more "

@@ -11,7 +11,7 @@ from planner.changeovers import Mounts, change_minutes, changes, is_longest, set
 from planner.errors import EngineError
 from planner.hours import DAY_MIN, ahead_of, usual_spans, working
 from planner.options import Options
-from planner.orders import OrderLine
+from planner.orders import OrderLine, Step
 from planner.records import Held, HeldWhy, Lot, Operation, Slot
 from planner.shop import Shop, Station, What
 from planner.standing import NOTHING as NOTHING_STANDS
@@ -40,6 +40,8 @@ do not turn the floor upside down. A minute late counts as two of changeover, so
 operation moves where that saves 15 minutes of lateness or 30 of changeover."""
 SPENT = 100
 """Tightness of a line that ends just when it is due."""
+NAMED = 2
+"""Order lines of a lot that its operations are called by."""
 NOTHING = ""
 """What the engine takes as mounted where the shop does not say."""
 
@@ -55,6 +57,7 @@ def problem_of(
 ) -> schedule.Problem:
     """The engine's problem: stations, people and hours of the shop, operations, due dates, and
     what stays where it is."""
+    lines = {lot.key: lot.lines for lot in lots}
     return schedule.Problem(
         stations=tuple(
             schedule.Station(
@@ -63,7 +66,9 @@ def problem_of(
             for station in shop.stations
         ),
         operations=tuple(
-            _with_standing(_operation(shop, operation, options), shop, options, standing)
+            _with_standing(
+                _operation(shop, operation, options, lines[operation.lot]), shop, options, standing
+            )
             for operation in operations
         ),
         bases=tuple(_bases(standing.shop_now(shop), operations)),
@@ -272,7 +277,9 @@ def _base_key(station: Station) -> str:
     return f"base {station.base}" if station.base else station.name
 
 
-def _operation(shop: Shop, operation: Operation, options: Options) -> schedule.Operation:
+def _operation(
+    shop: Shop, operation: Operation, options: Options, lines: Sequence[str]
+) -> schedule.Operation:
     return schedule.Operation(
         operation.key,
         tuple(
@@ -289,7 +296,18 @@ def _operation(shop: Shop, operation: Operation, options: Options) -> schedule.O
             for way in operation.alternatives
         ),
         release_min=max(operation.release_min, options.start_min),
+        name=_called(operation, lines),
     )
+
+
+def _called(operation: Operation, lines: Sequence[str]) -> str:
+    """What an operation is to a planner who has no papers yet: the step, the lot, order lines."""
+    what = operation.step.value
+    if operation.step is Step.FINISH:
+        what = f"pass {operation.pass_no}"
+    of = lines if operation.line is None else (operation.line,)
+    more = f" and {len(of) - NAMED} more" if len(of) > NAMED else ""
+    return f"{what} of lot {operation.lot} ({', '.join(of[:NAMED])}{more})"
 
 
 def _bases(shop: Shop, operations: Sequence[Operation]) -> Iterator[schedule.Base]:

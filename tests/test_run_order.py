@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Any
+
+import pytest
 
 from planner import schedule
 from planner.drafts import Draft, draft
 from planner.engines import Engines
+from planner.errors import InputError
 from planner.lots import windowed
+from planner.orders import Step
+from planner.plan import make_plan
 from planner.schedule import Term
-from tests.week import DAY, a_desk, a_week_shop
+from planner.shop import Person
+from tests.trade import a_line
+from tests.week import DAY, SPECS, a_desk, a_week_shop, options, some_stock
 
 
 def a_draft(**house: Any) -> Draft:
@@ -38,3 +46,26 @@ def test_time_to_spare_is_weighed_against_changeovers_only_where_the_shop_says_s
     _, lateness, changeover, _ = a_draft(spare_worth_min=15).problem.levels
     assert lateness == {Term.LATENESS: 1}
     assert changeover[Term.TIGHTNESS] * 100 == 15 * changeover[Term.CHANGEOVER]
+
+
+def test_work_that_finds_nobody_is_named_by_step_lot_and_order_line() -> None:
+    shop = a_week_shop(people=(Person(name="Ann", stations=("Finisher", "Saw")),))
+    line = a_line(order="7", spec=SPECS[0], due=datetime(2026, 12, 4, 15, 0))
+    with pytest.raises(InputError) as refused:
+        make_plan([line], some_stock((SPECS[0],)), shop, options(seconds=0.1))
+    (message,) = (finding.message for finding in refused.value.findings)
+    assert message.startswith("Pass 1 of lot L01 (7/1) finds nobody to do it at Finisher: ")
+
+
+def test_operations_are_named_by_two_order_lines_and_how_many_more() -> None:
+    desk = a_desk()
+    groups = windowed(desk.free, desk.blanks, desk.due_min, None)
+    made = draft(desk, groups, Engines().cutter(desk.options).quick)
+    names = {one.key: one.name for one in made.problem.operations}
+    lot = made.lots[0]
+    assert len(lot.lines) == 3
+    lines = f"({lot.lines[0]}, {lot.lines[1]} and 1 more)"
+    assert names[f"{lot.key}.P2"] == f"pass 2 of lot {lot.key} {lines}"
+    assert names[f"{lot.key}.SAW"] == f"saw of lot {lot.key} {lines}"
+    bend = next(one for one in made.operations if one.step is Step.BEND)
+    assert names[bend.key] == f"bend of lot {bend.lot} ({bend.line})"

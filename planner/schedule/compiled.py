@@ -76,6 +76,8 @@ class Op:
     """One operation or milestone; times are -1 where there are none."""
 
     key: str
+    called: str
+    """In a sentence."""
     release: int
     latest_end: int
     may_pause: bool
@@ -274,6 +276,7 @@ class _Compiler:
         fixed, issued = op.fixed, op.issued
         return Op(
             key=op.key,
+            called=op.called,
             release=op.release_min,
             latest_end=latest,
             may_pause=op.may_pause,
@@ -308,7 +311,7 @@ class _Compiler:
             self.modes.extend(mode for mode in usable if mode.crews)
         if len(self.modes) == first:
             raise input_error(
-                f"operation {op.key} finds nobody to do it at {op.alternatives[0].station}: no "
+                f"{op.called} finds nobody to do it at {op.alternatives[0].station}: no "
                 "person, or not enough people with hours in common, may run it; add a skill, a "
                 "person or hours",
                 subject=op.key,

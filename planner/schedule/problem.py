@@ -203,6 +203,13 @@ class Operation:
     may_pause: bool = True
     fixed: Fixed | None = None
     issued: Issued | None = None
+    name: str = ""
+    """What messages call it, if not by its key."""
+
+    @property
+    def called(self) -> str:
+        """Its name in a sentence."""
+        return self.name or f"operation {self.key}"
 
 
 @dataclass(frozen=True, slots=True)

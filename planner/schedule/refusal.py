@@ -74,7 +74,7 @@ def _no_room(compiled: Compiled, step: Step, longest: int) -> str:
         if minutes:
             parts.append(f"{slot.attribute} {minutes} min")
     return (
-        f"the changeover on {mode.station} for {compiled.ops[step.operation].key} takes "
+        f"the changeover on {mode.station} for {compiled.ops[step.operation].called} takes "
         f"{step.change} min ({', '.join(parts)}), but the longest stretch without a break, with "
         f"the people it needs, is {max(longest, 0)} min, and a changeover is not split; lengthen "
         "a shift or shorten the changeover"
@@ -88,12 +88,12 @@ def _violation(compiled: Compiled, step: Step) -> str:
     free = max(step.free + step.change, step.ready)
     if op.fixed_start >= 0 and free > step.start:
         return (
-            f"operation {op.key} is fixed at minute {step.start}, but its station, people and "
+            f"{op.called} is fixed at minute {step.start}, but its station, people and "
             f"tube are free only at {free}; move it or what is before it"
         )
     if step.end > op.latest_end:
         return (
-            f"operation {op.key} ends at minute {step.end}, after its limit {op.latest_end}; "
+            f"{op.called} ends at minute {step.end}, after its limit {op.latest_end}; "
             "give more hours, a later limit or less work"
         )
     return ""

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 
 from planner.schedule.chain import Chain
 from planner.schedule.compiled import Compiled
+from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start, topological
 from planner.schedule.lanes import LANES, Enough, Found, Hear, best_of_lanes, ranked, seeds_of
 from planner.schedule.phases import Phase, plan_phases
@@ -31,7 +32,7 @@ def search(
     plan: Plan = plan_phases,
 ) -> Found:
     """Improve on the best of `starts` with `iterations` moves in each lane, or until `enough`."""
-    starts = ranked(compiled, starts)
+    starts = ranked(compiled, [*starts, *_each_way(compiled)])
     best, tried = starts[0], 0
     if iterations <= 0 or len(compiled.ops) < 2 or enough(best.terms):
         hear(1.0, best.terms)
@@ -59,6 +60,13 @@ def search(
         if stop() or enough(best.terms):
             return Found(best, tried, finished=not stop())
     return Found(best, tried, finished=True)
+
+
+def _each_way(compiled: Compiled) -> Iterator[Start]:
+    """A lone operation in each of its modes; moves need two."""
+    for mode in compiled.ops[0].modes if len(compiled.ops) == 1 else ():
+        decoder, _ = decode(compiled, [0], [mode])
+        yield Start((0,), (mode,), tuple(decoder.terms))
 
 
 def _in_phase(phase: Phase, hear: Hear, done: float, terms: tuple[int, ...]) -> None:

@@ -6,7 +6,6 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 
 from planner.errors import Finding, InputError, Severity
-from planner.schedule.calendar import make_calendar
 from planner.schedule.problem import (
     Alternative,
     Base,
@@ -17,6 +16,7 @@ from planner.schedule.problem import (
     Station,
     Term,
 )
+from planner.schedule.room import find_no_room
 
 MOST_CREW = 2
 MOST_MINUTES = 1 << 28
@@ -27,7 +27,7 @@ def check(problem: Problem) -> None:
     """Raise an InputError that lists all that is wrong, each with its culprit and the fix."""
     findings = tuple(
         Finding(severity=Severity.ERROR, message=message, subject=subject)
-        for part in (_keys, _stations, _operations, _arcs, _jobs, _levels, _room)
+        for part in (_keys, _stations, _operations, _arcs, _jobs, _levels, find_no_room)
         for subject, message in part(problem)
     )
     if findings:
@@ -223,29 +223,3 @@ def _levels(problem: Problem) -> Found:
         for term, weight in level.items():
             if weight < 0:
                 yield None, f"the objective counts {Term(term).value} {weight} times; expected ≥ 0"
-
-
-def _room(problem: Problem) -> Found:
-    """A changeover does not split, so some piece of a shift must hold the longest one."""
-    if problem.horizon_min is None:
-        return
-    bases = {base.key: base for base in problem.bases}
-    needed = {station.key: set(station.needs) for station in problem.stations}
-    for op in problem.operations:
-        for way in op.alternatives:
-            needed.get(way.station, set[str]()).update(op.needs, way.needs)
-    for station in problem.stations:
-        base = bases.get(station.base_key)
-        if station.unlimited or base is None:
-            continue
-        longest = make_calendar([station.hours], problem.horizon_min).longest(problem.horizon_min)
-        for rule in base.rules:
-            worst = max(rule.minutes, rule.from_nothing or 0, *rule.from_to.values(), 0)
-            is_needed = rule.attribute in needed[station.key]
-            if is_needed and worst > longest and station.hours is not None:
-                yield (
-                    station.key,
-                    f"changing {rule.attribute} on {station.key} takes {worst} min, but its "
-                    f"longest stretch without a break is {longest} min; lengthen a shift or "
-                    "shorten the changeover",
-                )

@@ -138,7 +138,8 @@ def test_a_week_that_does_not_fit_is_said_in_one_sentence(run: Command, tmp_path
     book = a_book(tmp_path / "huge.xlsx", a_row("1", Qty=9000), a_row("2", Qty=9000))
     planned = run("plan", book, *QUICK, "--start", "2026-11-30", "--days", "5")
     assert planned.status == 1
-    assert "The week does not fit into its 5 days: " in planned.err
+    assert "The week does not fit into its 5 days: pass " in planned.err
+    assert " of lot L01 (1187/1, 1187/2) would end later" in planned.err
     assert list(tmp_path.glob("plan*")) == []
 
 
@@ -161,6 +162,7 @@ def test_changes_that_fit_alone_and_not_together_are_named_and_not_the_week(
     planned = run("plan", book, *QUICK, "--start", "2026-11-30")
     assert planned.status == 1
     assert "error: The changeover on " in planned.err
+    assert " for pass 1 of lot L01 (1187/1) takes 200 min" in planned.err
     assert "OD 100 min" in planned.err
     assert "belt 100 min" in planned.err
     assert "The week does not fit" not in planned.err

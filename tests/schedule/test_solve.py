@@ -42,6 +42,13 @@ def a_shop(*operations: Operation, hours: tuple[Interval, ...] = DAY, od_min: in
     )
 
 
+def test_a_lone_operation_is_done_where_that_is_best() -> None:
+    a = Operation("a", (Alternative("slow", 30), Alternative("fast", 10)))
+    shop = Problem((Station("slow"), Station("fast")), (a,), jobs=(Job("a", 10, ("a",)),))
+    (placed,) = solve(shop, Stop(), seconds=0.01).placed
+    assert (placed.station, placed.end_min) == ("fast", 10)
+
+
 def test_equal_states_are_done_in_one_run() -> None:
     shop = a_shop(an_operation("a", "1"), an_operation("b", "2"), an_operation("c", "1"))
     result = solve(shop, Stop(), seconds=0.1)
