@@ -116,7 +116,7 @@ def _feet_inches(words: str) -> Reading | None:
         return None
     if match["inches"] is None:
         return _rounded(feet, NM_PER_FOOT)
-    inches = amount(match["inches"])
+    inches = amount(match["inches"], is_rest=True)
     padded = re.match("0[0-9]{2}", match["inches"])
     if not inches or padded or feet.value.denominator != 1:
         return None

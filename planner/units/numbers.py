@@ -71,7 +71,7 @@ class Amount:
 
 
 class AmbiguousAmountError(Exception):
-    """The amount has two sensible meanings; the text says which."""
+    """The amount has two sensible meanings, or is a slip; the text says which."""
 
 
 def plain(text: str) -> str:
@@ -85,17 +85,29 @@ def plain(text: str) -> str:
     return " ".join(text.lower().split())
 
 
-def amount(text: str) -> Amount | None:
+def amount(text: str, *, is_rest: bool = False) -> Amount | None:
     """Read one plain amount, or None when it is none.
 
-    Raises AmbiguousAmountError for `1,234`, which is 1.234 to some and 1234 to others.
+    A fraction behind a whole number is less than one, and so is one that `is_rest`, such as of
+    feet; only alone it may be more, as in 5/4, which is what some call 1-1/4.
+
+    Raises AmbiguousAmountError for `1,234`, which is 1.234 to some and 1234 to others, and for
+    `1 5/4`.
     """
     if match := _MIXED_RE.fullmatch(text):
         whole, over, under = (int(group) for group in match.groups())
-        return _fraction(over, under, whole) if over < under else None
+        return _rest(over, under, whole)
     if match := _FRACTION_RE.fullmatch(text):
-        return _fraction(int(match[1]), int(match[2]))
+        over, under = int(match[1]), int(match[2])
+        return _rest(over, under) if is_rest else _fraction(over, under)
     return _decimal(text)
+
+
+def _rest(over: int, under: int, whole: int = 0) -> Amount | None:
+    if over >= under > 0:
+        msg = f"{over}/{under} after a larger number is one or more"
+        raise AmbiguousAmountError(msg)
+    return _fraction(over, under, whole)
 
 
 def _fraction(over: int, under: int, whole: int = 0) -> Amount | None:

@@ -81,7 +81,6 @@ def test_every_unicode_fraction_is_read(char: str) -> None:
     [
         *("", " ", "-3", "-1/2", "0", "0'", "nan", "inf", "9**9", "1/0", "1-1/0", "1e3", "0x10"),
         *("1½2", "1 3/2", "1-1/2-", "1/2/3", "--", '"', "'", "5''3", "1,234", "12 ft 3 cm", "ten"),
-        "1 4/4",
         *("6'000", "2.5' 3", "5' 2\" 3", "1.2.3", "1,2,3", "(1)", "1+1", "1*1", "__import__", "٣"),
         *("1" * 65, "9" * 20, "1000 m", "0.001 mm", "5 kg", "3 yd", "#REF!", "=1+1", "1 1 1/2"),
         *(None, True, False, math.nan, math.inf, -1, 0, -0.5, 10**20, 1e300, [1], {}),
@@ -95,6 +94,17 @@ def test_what_is_no_length_is_refused_with_what_was_read(value: object) -> None:
     assert finding.expected == 'a length such as 1-1/2", 12\' 3-1/4" or 3734 mm'
     assert finding.read is not None
     assert len(finding.read) <= 40
+
+
+@pytest.mark.parametrize("text", ["5' 4/4", "5' 5/4\"", "1 4/4", "1-5/4", "5' 3 4/4", "1 9/8 mm"])
+def test_a_fraction_of_one_or_more_after_something_larger_is_refused(text: str) -> None:
+    with pytest.raises(InputError, match="after a larger number is one or more"):
+        parse_length(text)
+
+
+def test_a_fraction_alone_may_be_more_than_one() -> None:
+    assert parse_length("5/4").nm == parse_length("1-1/4").nm
+    assert parse_length("5/4 ft").nm == parse_length("1' 3").nm
 
 
 def test_a_number_too_long_to_print_is_refused_in_short() -> None:
