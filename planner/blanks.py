@@ -202,3 +202,12 @@ def _check_ends(line: OrderLine, length_nm: int) -> None:
     if mitred(length_nm, od_nm, mitres).short_nm - deep <= 0:
         text = f"Line {line.key}: its ends meet each other; make it longer or its cuts less sharp."
         raise InputError((Finding(severity=Severity.ERROR, message=text),))
+
+
+def nothing_to_plan() -> Finding:
+    """What is wrong with a week without order lines."""
+    return Finding(
+        severity=Severity.ERROR,
+        message="There is no order line to plan: fill in the sheet Orders.",
+        sheet="Orders",
+    )

@@ -14,12 +14,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from planner.assembly import assemble
-from planner.blanks import BlankResult, make_blanks
+from planner.blanks import BlankResult, make_blanks, nothing_to_plan
 from planner.buying import release_minutes
 from planner.cutting import rack_of
 from planner.drafts import Desk, draft
 from planner.engines import Engines
-from planner.errors import Finding, NoPlanError, Severity
+from planner.errors import NoPlanError
 from planner.hours import DAY_MIN, due_minute
 from planner.known_order import listed
 from planner.merging import mergers
@@ -80,7 +80,7 @@ def _desk(
     by_line = {blank.line: blank for blank in blanks.blanks} | dict(standing.blanks)
     able = {line.key: line for line in orders if line.key in by_line}
     if not able:
-        raise NoPlanError(blanks.findings or (_nothing(),))
+        raise NoPlanError(blanks.findings or (nothing_to_plan(),))
     rack = rack_of(stock, release_minutes(stock, options.start, options.start_min // DAY_MIN))
     taken = [stick for cut_list in standing.cut_lists for stick in cut_list.sticks]
     return Desk(
@@ -91,12 +91,4 @@ def _desk(
         due_min={key: due_minute(line.due, options.start) for key, line in able.items()},
         options=options,
         standing=standing,
-    )
-
-
-def _nothing() -> Finding:
-    return Finding(
-        severity=Severity.ERROR,
-        message="There is no order line to plan: fill in the sheet Orders.",
-        sheet="Orders",
     )

@@ -310,11 +310,12 @@ def test_a_template_is_written_once(run: Command, tmp_path: Path) -> None:
     assert "give it that ending" in run("template", "mine.doc").err
 
 
-def test_a_template_as_it_is_holds_no_orders_and_no_errors(run: Command) -> None:
+def test_a_template_as_it_is_lacks_order_lines_and_nothing_else(run: Command) -> None:
     assert run("template", "mine.xlsx").status == 0
-    assert run("check", "mine.xlsx").status == 0
-    planned = run("plan", "mine.xlsx", *QUICK)
-    assert planned.status == 1
+    checked, planned = run("check", "mine.xlsx"), run("plan", "mine.xlsx", *QUICK)
+    assert (checked.status, planned.status) == (1, 1)
+    assert "error: There is no order line to plan: fill in the sheet Orders." in checked.out
+    assert "1 error," in checked.out
     assert "There is no order line to plan" in planned.err
 
 

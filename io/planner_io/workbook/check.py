@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from planner.blanks import make_blanks
-from planner.errors import Finding
+from planner.blanks import make_blanks, nothing_to_plan
+from planner.errors import Finding, has_errors
 from planner.hours import end_of_day
 from planner.orders import OrderLine
 from planner.shop import Shop
@@ -13,17 +13,21 @@ from planner_io.workbook.read import Reading
 
 
 def check_json(reading: Reading) -> dict[str, Any]:
-    """Orders in nanometres, readings, and every problem of the cells and of the blanks.
+    """Orders in nanometres, readings, and every problem of the cells and of the blanks, or that
+    there is nothing to plan.
 
     `blank_nm` is None for a line that cannot be made. `due` is a date, with a time only where
     the cell gave one that is not the end of the day.
     """
     made = make_blanks(reading.orders, reading.stock, reading.shop)
+    findings = (*reading.findings, *made.findings)
+    if not reading.orders and not has_errors(findings):
+        findings = (*findings, nothing_to_plan())
     blanks = {blank.line: blank.length_nm for blank in made.blanks}
     return {
         "orders": [_order(line, blanks.get(line.key), reading.shop) for line in reading.orders],
         "readings": list(reading.readings),
-        "problems": [_problem(finding) for finding in (*reading.findings, *made.findings)],
+        "problems": [_problem(finding) for finding in findings],
     }
 
 
