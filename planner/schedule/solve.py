@@ -56,14 +56,11 @@ def solve(
     check(problem)
     compiled = compile_problem(problem)
     proof = prove(compiled)
-
-    def hear(done: float, terms: tuple[int, ...]) -> None:
-        if progress is not None:
-            progress(Progress(done, figures(compiled, terms), proof.holding(terms)))
-
+    news = _News(compiled, proof, progress)
     left = seconds if as_line(compiled) else after_preparing(compiled, seconds)
-    task = _Task(left, stop, seed, proof, hear, start)
+    task = _Task(left, stop, seed, proof, news.hear, start)
     compiled, rules, found = _searched(compiled, task)
+    news.end(found.best.terms)
     refuse_violation(compiled, found.best)
     return make_result(
         compiled,
@@ -76,6 +73,31 @@ def solve(
             iterations=found.iterations,
         ),
     )
+
+
+class _News:
+    """Tells the best so far of all searches: one with overtime begins from worse than it is to
+    improve on, and one without ends early where nothing is late."""
+
+    def __init__(
+        self, compiled: Compiled, proof: Proof, progress: Callable[[Progress], None] | None
+    ) -> None:
+        self.compiled, self.proof, self.progress = compiled, proof, progress
+        self.told: tuple[float, tuple[int, ...]] | None = None
+
+    def hear(self, done: float, terms: tuple[int, ...]) -> None:
+        """Tell what it is worth, if nothing better has been told."""
+        if self.told is not None:
+            terms = min(self.told[1], terms, key=self.compiled.levels)
+        self.told = done, terms
+        if self.progress is not None:
+            floors = self.proof.holding(terms)
+            self.progress(Progress(done, figures(self.compiled, terms), floors))
+
+    def end(self, terms: tuple[int, ...]) -> None:
+        """Tell the end, unless it has been told."""
+        if self.told != (1.0, terms):
+            self.hear(1.0, terms)
 
 
 def _rules(compiled: Compiled) -> Rules:

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from planner.schedule import solve
-from planner.stop import Stop
+import pytest
+
+from planner.schedule import Progress, Term, solve
+from planner.stop import Status, Stop
+from tests.schedule.audit import assert_schedule_valid
 from tests.schedule.shops import a_random_shop
 
 
@@ -23,15 +26,41 @@ def test_a_stop_request_returns_the_best_so_far() -> None:
     assert result.figures.levels <= min(rule.levels for rule in result.rules.values())
 
 
-def test_progress_tells_the_best_so_far_and_the_floors() -> None:
-    heard: list[tuple[float, tuple[int, ...]]] = []
-    problem = a_random_shop(4, operations=30, fixed=False)
-    result = solve(
-        problem,
-        Stop(),
-        seconds=0.05,
-        progress=lambda news: heard.append((news.done, news.figures.levels)),
+@pytest.mark.parametrize("seed", [4, 9, 15, 17, 20, 24])
+def test_progress_tells_the_best_so_far_and_what_is_proven_of_it(seed: int) -> None:
+    """Some of the shops are punctual, some late; some offer overtime, needed or not."""
+    heard: list[Progress] = []
+    problem = a_random_shop(seed, operations=14, fixed=False)
+    result = solve(problem, Stop(), seconds=0.3, progress=heard.append)
+    assert all(a.done <= b.done for a, b in pairwise(heard))
+    assert all(a.figures.levels >= b.figures.levels for a, b in pairwise(heard))
+    assert (heard[-1].done, heard[-1].figures) == (1.0, result.figures)
+    known = {floor.kind for floor in result.floors}
+    for news in heard:
+        late = news.figures.terms[Term.LATENESS]
+        assert {floor.term for floor in news.floors} == {Term.LATENESS, Term.CHANGEOVER}
+        assert all(floor.holds(late) for floor in news.floors)
+        assert all(news.figures.terms[floor.term] >= floor.value for floor in news.floors)
+        assert {floor.kind for floor in news.floors} <= known
+    for a, b in pairwise(heard):
+        assert all(floor in b.floors for floor in a.floors)
+    assert all(
+        max(floor.value for floor in heard[-1].floors if floor.term is term) <= result.floor(term)
+        for term in (Term.LATENESS, Term.CHANGEOVER)
     )
-    assert [done for done, _ in heard] == sorted(done for done, _ in heard)
-    assert heard[-1][1] == result.figures.levels
-    assert all(a[1] >= b[1] for a, b in pairwise(heard))
+
+
+@pytest.mark.parametrize("seed", [4, 15])
+def test_a_stop_on_the_way_returns_the_best_that_was_told(seed: int) -> None:
+    stop, heard = Stop(), list[Progress]()
+
+    def hear(news: Progress) -> None:
+        heard.append(news)
+        if news.done > 0:
+            stop.ask()
+
+    problem = a_random_shop(seed, operations=14, fixed=False)
+    result = solve(problem, stop, seconds=200.0, progress=hear)
+    assert result.status is Status.LIMIT
+    assert result.figures.levels == heard[-1].figures.levels
+    assert_schedule_valid(problem, result)
