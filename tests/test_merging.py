@@ -35,6 +35,17 @@ def test_two_halves_of_a_stick_save_one_stick_when_merged() -> None:
     assert merger.delays_min == sum(op.alternatives[0].minutes for op in waits)
 
 
+def test_the_delay_is_the_work_of_the_later_lot_alone() -> None:
+    later = line("2", 4).model_copy(update={"quantity": 3})
+    plan = plan_of(line("1", 1), later, policy=LotPolicy.BY_DUE_DATE)
+    (merger,) = plan.mergers
+    minutes = {
+        lot: sum(op.alternatives[0].minutes for op in plan.operations if op.lot == lot)
+        for lot in ("L01", "L02")
+    }
+    assert merger.delays_min == minutes["L02"] > minutes["L01"]
+
+
 def test_auto_merges_where_the_saving_outweighs_the_delay() -> None:
     plan = plan_of(line("1", 1), line("2", 4), policy=LotPolicy.AUTO)
     assert len(plan.lots) == 1

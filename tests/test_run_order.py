@@ -14,8 +14,10 @@ from planner.errors import InputError
 from planner.lots import windowed
 from planner.orders import Step
 from planner.plan import make_plan
+from planner.run_order import problem_of
 from planner.schedule import Term
 from planner.shop import Person
+from planner.standing import Standing
 from tests.trade import a_line
 from tests.week import DAY, SPECS, a_desk, a_week_shop, options, some_stock
 
@@ -46,6 +48,21 @@ def test_time_to_spare_is_weighed_against_changeovers_only_where_the_shop_says_s
     _, lateness, changeover, _ = a_draft(spare_worth_min=15).problem.levels
     assert lateness == {Term.LATENESS: 1}
     assert changeover[Term.TIGHTNESS] * 100 == 15 * changeover[Term.CHANGEOVER]
+
+
+def test_in_a_week_that_is_planned_again_a_minute_late_is_two_of_changeover() -> None:
+    desk = a_desk()
+    groups = windowed(desk.free, desk.blanks, desk.due_min, 1)
+    made = draft(desk, groups, Engines().cutter(desk.options).quick)
+    standing = Standing(lots=made.lots[:1])
+    levels = problem_of(
+        desk.shop, made.lots, made.operations, desk.orders, desk.due_min, desk.options, standing
+    ).levels
+    usable, weighed, rest = levels
+    assert usable == {Term.VIOLATION: 1}
+    assert weighed[Term.LATENESS] == 2 * weighed[Term.CHANGEOVER]
+    assert weighed[Term.DISTURBANCE] == weighed[Term.OVERTIME] == weighed[Term.CHANGEOVER]
+    assert rest == schedule.LEXICOGRAPHIC[-1]
 
 
 def test_work_that_finds_nobody_is_named_by_step_lot_and_order_line() -> None:

@@ -30,7 +30,8 @@ VIOLATION = TERMS.index(Term.VIOLATION)
 
 @dataclass(frozen=True, slots=True)
 class Help:
-    """What makes one job on time, and how late it is when all its work goes first."""
+    """What makes one job on time, and how late it is when all its work goes first; None where
+    fixed work does not let it."""
 
     remedies: tuple[Remedy, ...]
     first_late_min: int | None
@@ -48,8 +49,9 @@ class Remedies:
 
     def find(self, job: int, final: int, chain: Sequence[int]) -> Help:
         """For a job that ends with the operation `final`, held by the operations of `chain`."""
-        due = self.compiled.due[job]
-        first_late = max(0, self._place(self._in_front(final, None))[0][final] - due)
+        ends, terms = self._place(self._in_front(final, None))
+        late = max(0, ends[final] - self.compiled.due[job])
+        first_late = None if terms[VIOLATION] else late
         for order, behind in self._moves(final, chain):
             if self._is_harmless(job, *self._place(order)):
                 return Help((behind,), first_late)

@@ -119,7 +119,7 @@ class LateJob:
     """Minutes late that remain even when the job has the shop to itself."""
     first_late_min: int | None
     """Minutes late that remain when all its work goes before that of other jobs; None where it
-    was not tried."""
+    was not tried, or fixed work stands in the way."""
     remedies: tuple[Remedy, ...]
     """Each alone makes it on time."""
 

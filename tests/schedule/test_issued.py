@@ -7,7 +7,7 @@ from dataclasses import replace
 from planner.schedule.compiled import Compiled, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start
-from planner.schedule.issued import AS_ISSUED, as_issued
+from planner.schedule.issued import AS_ISSUED, MOST_NEW, as_issued
 from planner.schedule.problem import (
     Alternative,
     Arc,
@@ -93,6 +93,14 @@ def test_new_work_in_two_steps_is_placed_by_when_its_last_is_due() -> None:
     found = times(problem)
     assert found["more"] + 30 <= 640
     assert sum(found[f"old {n}"] != 420 + 60 * n for n in range(6)) <= 5
+
+
+def test_more_new_work_than_can_be_tried_comes_last_by_due_date() -> None:
+    new = [an_operation(f"new {n}", minutes=1) for n in range(MOST_NEW + 1)]
+    dues = {op.key: 960 - n for n, op in enumerate(new)} | {"new 0": 421}
+    found = times(a_problem(an_operation("old", 420), *new, dues=dues))
+    assert found["old"] == 420
+    assert sorted(found, key=lambda key: found[key])[:3] == ["old", "new 0", f"new {MOST_NEW}"]
 
 
 def test_running_work_comes_first_even_if_other_work_was_issued_earlier() -> None:

@@ -77,6 +77,20 @@ def test_a_short_search_mends_a_poor_order() -> None:
     assert settled.figures.terms[Term.CHANGEOVER] == 0
 
 
+def test_a_short_search_mends_two_operations_too() -> None:
+    rule = Rule("od", 30, from_nothing=0)
+    problem = Problem(
+        bases=(Base("saw", (rule,), mounted={"od": "1"}),),
+        stations=(Station("saw"),),
+        operations=tuple(
+            Operation(key, (Alternative("saw", 10),), {"od": od})
+            for key, od in (("a", "1"), ("b", "2"))
+        ),
+    )
+    settled = settle(problem, [turns("b@saw", "a@saw")], Stop(), 1, 0.01)
+    assert keys(settled.turns) == ["a@saw", "b@saw"]
+
+
 def test_overtime_is_left_alone_where_the_work_fits_without() -> None:
     hours = (Interval(0, 60), Interval(60, 480, overtime_price=1), Interval(1440, 1920))
     settled = settle(a_problem(hours, due=2000), [turns("a@saw", "c@saw")], Stop(), 1, 0.0)

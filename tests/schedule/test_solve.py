@@ -11,6 +11,7 @@ from planner.schedule import (
     Alternative,
     Arc,
     Base,
+    Fixed,
     Interval,
     Job,
     Operation,
@@ -133,6 +134,31 @@ def test_a_changeover_that_does_not_fit_into_the_peoples_hours_is_refused_by_sta
         assert found.subject == "finisher"
         assert "takes 200 min (od 200 min), but" in found.message
         assert "is 199 min" in found.message
+
+
+def test_a_stretch_counts_from_when_the_station_can_be_used() -> None:
+    shop = two_changes(0)
+    for free, fits in ((520, True), (521, False)):
+        busy = replace(shop, bases=(replace(shop.bases[0], free_from_min=free),))
+        if fits:
+            solve(busy, Stop(), seconds=0.05)
+            continue
+        with pytest.raises(NoPlanError, match="is 199 min, and a changeover is not split"):
+            solve(busy, Stop(), seconds=0.05)
+
+
+def test_fixed_work_beyond_the_horizon_is_named_and_not_its_changeover() -> None:
+    late = replace(an_operation("late", "1"), fixed=Fixed(1500, 1560, "finisher"))
+    with pytest.raises(NoPlanError) as refused:
+        solve(two_changes_with(late), Stop(), seconds=0.05)
+    (found,) = refused.value.findings
+    assert found.subject == "late"
+    assert found.message.startswith("operation late ends at minute 1560, after its limit 1440")
+
+
+def two_changes_with(late: Operation) -> Problem:
+    """Fixed work with a changeover that fits into no shift."""
+    return replace(a_shop(late), bases=(Base("finisher", (Rule("od", 301),)),))
 
 
 def test_a_full_week_is_not_blamed_on_its_changeovers() -> None:

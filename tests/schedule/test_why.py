@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+import pytest
+
 from planner.schedule import (
     Ahead,
     Alternative,
     Arc,
     Behind,
+    Fixed,
     Hold,
     Interval,
     Job,
@@ -16,11 +21,13 @@ from planner.schedule import (
     Problem,
     Remedy,
     Station,
+    Why,
     solve,
 )
 from planner.schedule.compiled import compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start
+from planner.schedule.extension import extended
 from planner.schedule.remedy import Remedies
 from planner.stop import Stop
 
@@ -79,6 +86,38 @@ def test_overtime_that_makes_a_job_on_time_is_told() -> None:
     assert late.remedies == (Overtime(("m",), 30, 300, daily=False),)
 
 
+@pytest.mark.parametrize(
+    ("lacks", "told"), [(15, 15), (16, 30), (60, 60), (61, 120), (121, 240), (241, 480)]
+)
+def test_overtime_of_one_evening_comes_in_steps(lacks: int, told: int) -> None:
+    shop = Problem(
+        stations=(Station("m", hours=(Interval(0, 600), Interval(1440, 2000))),),
+        operations=(an_operation("a", "m", 600 + lacks),),
+        jobs=(Job("a", 1200, ("a",)),),
+        horizon_min=2000,
+    )
+    late = solve(shop, Stop(), seconds=0.01).late[0]
+    assert late.remedies == (Overtime(("m",), told, 600, daily=False),)
+
+
+@pytest.mark.parametrize(
+    ("lacks", "told"), [(90, 30), (91, 60), (181, 120), (361, 180), (541, 240)]
+)
+def test_overtime_of_three_evenings_comes_in_steps(lacks: int, told: int) -> None:
+    days = tuple(Interval(day * 1440, day * 1440 + 100) for day in range(14))
+    shop = Problem(
+        stations=(Station("m", hours=days),),
+        operations=(an_operation("a", "m", 300 + lacks),),
+        jobs=(Job("a", 3 * 1440, ("a",)),),
+        horizon_min=14 * 1440,
+    )
+    late = solve(shop, Stop(), seconds=0.01).late[0]
+    daily = [each for each in late.remedies if isinstance(each, Overtime) and each.daily]
+    once = [each for each in late.remedies if isinstance(each, Overtime) and not each.daily]
+    assert daily == ([] if once else [Overtime(("m",), told, 100, daily=True)])
+    assert lacks > 480 or once
+
+
 def test_overtime_every_day_is_told_where_one_evening_does_not_suffice() -> None:
     days = tuple(Interval(day * 1440, day * 1440 + 100) for day in range(12))
     shop = Problem(
@@ -89,6 +128,68 @@ def test_overtime_every_day_is_told_where_one_evening_does_not_suffice() -> None
     )
     late = solve(shop, Stop(), seconds=0.05).late[0]
     assert late.remedies == (Overtime(("m",), 180, 100, daily=True),)
+
+
+def test_overtime_is_over_by_the_time_the_job_is_due() -> None:
+    """It needs 20 min more: 30 min end when it is due, and a minute earlier nothing is told."""
+    for due, remedies in ((330, (Overtime(("m",), 30, 300, daily=False),)), (329, ())):
+        shop = a_shop(an_operation("a", "m", 220), jobs=(Job("a", due, ("a",)),))
+        late = solve(shop, Stop(), seconds=0.05).late[0]
+        assert late.remedies == remedies
+
+
+def test_who_works_then_already_needs_no_longer_hours() -> None:
+    hours = (Interval(0, 300), Interval(1440, 1740))
+    people = (
+        Person("day", ("m",), hours),
+        Person("evening", ("m",), (Interval(300, 500),)),
+        Person("both", ("m",), (Interval(0, 320), Interval(330, 340))),
+        Person("elsewhere", ("saw",), hours),
+        Person("always", ("m",)),
+    )
+    shop = replace(
+        a_shop(an_operation("a", "m", 10), people=people), stations=(Station("m", hours=hours),)
+    )
+    found = extended(shop, ("m",), 400, 60, daily=False)
+    assert found is not None
+    longer, from_min = found
+    assert from_min == 300
+    told = {each.key: each.hours for each in longer.people}
+    assert told["day"] == (hours[0], Interval(300, 360, 1), hours[1])
+    assert told["evening"] == (Interval(300, 500),)
+    assert told["both"] == (
+        *(Interval(0, 320), Interval(320, 330, 1), Interval(330, 340), Interval(340, 360, 1)),
+    )
+    assert (told["elsewhere"], told["always"]) == (hours, None)
+
+
+def test_fixed_work_is_neither_put_behind_nor_brought_forward() -> None:
+    fixed = replace(an_operation("fixed", "m", 60), fixed=Fixed(0, 60, "m"))
+    jobs = (Job("own", 40, ("own",)), Job("fixed", 200, ("fixed",)))
+    shop = a_shop(fixed, an_operation("own", "m", 30), jobs=jobs)
+    late = solve(shop, Stop(), seconds=0.02).late[0]
+    assert (late.job, late.late_min, late.first_late_min) == ("own", 50, None)
+    assert late.remedies == ()
+    mine = replace(an_operation("mine", "m", 20), fixed=Fixed(60, 80, "m"))
+    shop = a_shop(
+        an_operation("x", "m", 60),
+        mine,
+        an_operation("own", "saw", 30),
+        arcs=(Arc("mine", "own"),),
+        jobs=(Job("own", 100, ("own",)), Job("x", 60, ("x",))),
+    )
+    late = solve(shop, Stop(), seconds=0.02).late[0]
+    assert (late.job, late.first_late_min, late.remedies) == ("own", 110, ())
+
+
+def test_a_wait_after_earlier_work_is_the_work_s() -> None:
+    shop = a_shop(
+        an_operation("a", "m", 40),
+        an_operation("b", "saw", 20),
+        arcs=(Arc("a", "b", lag_min=15),),
+    )
+    why = {p.operation: p.why for p in solve(shop, Stop(), seconds=0.02).placed}
+    assert why["b"] == Why(Hold.PREDECESSOR, "a", None, 55)
 
 
 def test_what_cannot_be_on_time_says_so() -> None:
