@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from datetime import datetime
+from itertools import pairwise
 
 import pytest
 
@@ -99,6 +101,29 @@ def test_the_plan_says_what_other_lots_would_have_cost(plan: Plan) -> None:
     assert together.instead == (("3/1", "4/1"),)
     assert together.late_min > 0
     assert all(one.cost_cents >= 0 for one in tried.values())
+
+
+def test_what_other_lots_add_to_the_tube_is_told(plan: Plan) -> None:
+    desk = desk_of(a_mixed_week())
+    quick = Engines().cutter(desk.options).quick
+    cost = draft(desk, BEST, quick).material_cents
+    tried = {one.lots: one for one in plan.lots_tried}
+    apart = (("1/1",), ("2/1",), *BEST[1:])
+    together = (BEST[0], ("3/1", "4/1"))
+    assert tried["L01",].material_cents == draft(desk, apart, quick).material_cents - cost
+    assert tried["L02", "L03"].material_cents == draft(desk, together, quick).material_cents - cost
+
+
+def test_only_what_was_tried_is_said_to_be_kept() -> None:
+    said: list[str] = []
+    desk = desk_of(a_mixed_week())
+    engines = Engines(report=lambda _stage, _done, words: said.append(words))
+    cutter, order = engines.cutter(desk.options), engines.orderer(desk.options)
+    choose(desk, cutter.quick, order, engines.stop, engines.report)
+    found = [re.fullmatch(r"(\d+) of (\d+) changes tried are kept", words) for words in said]
+    counts = [(int(match[1]), int(match[2])) for match in found if match]
+    assert counts[-1][0] >= 1
+    assert all(k2 - k1 <= t2 - t1 for (k1, t1), (k2, t2) in pairwise([(0, 0), *counts]))
 
 
 def test_a_name_that_is_not_in_the_plan_fails_the_audit(plan: Plan) -> None:

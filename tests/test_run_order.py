@@ -18,7 +18,7 @@ from planner.run_order import problem_of
 from planner.schedule import Term
 from planner.shop import Person
 from planner.standing import Standing
-from tests.trade import a_line
+from tests.trade import a_line, a_stick
 from tests.week import DAY, SPECS, a_desk, a_week_shop, options, some_stock
 
 
@@ -63,6 +63,19 @@ def test_in_a_week_that_is_planned_again_a_minute_late_is_two_of_changeover() ->
     assert weighed[Term.LATENESS] == 2 * weighed[Term.CHANGEOVER]
     assert weighed[Term.DISTURBANCE] == weighed[Term.OVERTIME] == weighed[Term.CHANGEOVER]
     assert rest == schedule.LEXICOGRAPHIC[-1]
+
+
+def test_work_waits_for_its_tube_and_for_the_start_of_the_plan() -> None:
+    def releases(**changes: Any) -> set[int]:
+        lines = [a_line(order="7", spec=SPECS[0], due=datetime(2026, 12, 4, 15, 0))]
+        stock = [a_stick(SPECS[0], lead_days=2)]
+        desk = a_desk(lines, stock, **changes)
+        groups = windowed(desk.free, desk.blanks, desk.due_min, 1)
+        made = draft(desk, groups, Engines().cutter(desk.options).quick)
+        return {one.release_min for one in made.problem.operations if one.key.endswith("P1")}
+
+    assert releases() == {2 * DAY}
+    assert releases(start_min=2 * DAY + 600) == {2 * DAY + 600}
 
 
 def test_work_that_finds_nobody_is_named_by_step_lot_and_order_line() -> None:
