@@ -135,9 +135,12 @@ static int may_swap(i32 i, i32 j) {
 
 /* ---- descent ------------------------------------------------------------------------------ */
 
-/* Moves may gain again anywhere. */
-static void wake(void) {
-  for (i32 op = 0; op < L->ops; op++) L->awake[op] = 1;
+static i32 margin; /* places around what was moved where moves may gain again */
+
+/* Moves may gain again around [from, to). */
+static void wake(i32 from, i32 to) {
+  from = max(0, from - margin), to = min(L->ops, to + margin);
+  for (i32 p = from; p < to; p++) L->awake[L->seq[p]] = 1;
 }
 
 static void exchange(i32 a, i32 b, i32 c) {
@@ -145,7 +148,7 @@ static void exchange(i32 a, i32 b, i32 c) {
   memmove(L->seq + a, L->seq + b, (c - b) * sizeof(i32));
   memcpy(L->seq + a + c - b, L->moved, (b - a) * sizeof(i32));
   retime(a);
-  wake();
+  wake(a, c);
 }
 
 /* The last end of a second block [b, c) that no successor of the first keeps from going ahead;
@@ -194,7 +197,7 @@ static int improve_swaps(i32 i) {
     if (!may_swap(i, j) || !swap_gains(i, j)) continue;
     i32 op = L->seq[i];
     L->seq[i] = L->seq[j], L->seq[j] = op;
-    return retime(i), wake(), 1;
+    return retime(i), wake(i, j + 1), 1;
   }
   return 0;
 }
@@ -220,7 +223,7 @@ static void go_down(void) {
 static void change_order(i32 from, i32 to) {
   if (!L->timed) return touch(from, to);
   retime(from);
-  wake();
+  wake(from, to);
 }
 
 /* Bring what is marked in [from, to], and what it waits for, to the front of it. */
@@ -284,7 +287,8 @@ static void settle(void) {
 EXPORT(restart) void restart(u64 seed) {
   random_state = seed;
   fails = 0;
-  if (L->timed) wake();
+  margin = L->ops;
+  if (L->timed) wake(0, L->ops);
   else memset(L->awake, 0, L->ops * sizeof(i32));
   retime(0);
   settle();
@@ -324,7 +328,18 @@ EXPORT(improve) i64 improve(i64 budget, i32 moves, i32 longest, i32 farthest, f6
   return tried;
 }
 
-/* The same where only changeovers count, without going back. */
+/* Disturb the order in seq once, and go down with moves within `near` places of what has moved; the
+ * number of those judged is returned. */
+EXPORT(hop) i64 hop(i32 moves, i32 longest, i32 farthest, i32 near) {
+  tried = 0;
+  margin = near;
+  retime(0);
+  disturb(1 + below(moves), longest, farthest);
+  go_down();
+  return tried;
+}
+
+/* Improve where only changeovers count, without going back. */
 EXPORT(improve_arcs) i64 improve_arcs(i64 budget, i32 moves, i32 longest, i32 farthest,
                                       f64 warmth) {
   tried = 0;

@@ -58,6 +58,11 @@ class Calendar:
             span += 1
         return self.starts[span] + target - self.worked[span]
 
+    def until(self, minute: int) -> int:
+        """Working minutes before a minute."""
+        span = bisect_right(self.ends, minute)
+        return self.worked[span] + max(minute, self.starts[span]) - self.starts[span]
+
     def pieces(self, start: int, end: int) -> tuple[tuple[int, int], ...]:
         """The working pieces of [start, end)."""
         found: list[tuple[int, int]] = []

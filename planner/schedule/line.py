@@ -37,6 +37,8 @@ CHEAP = 10
 """Where only changeovers count, as many neighbours of each operation as moves are led by."""
 DISTURBED, LONGEST, FARTHEST = 1, 4, 30
 """Most moves that leave a local optimum, and how many operations and places each takes."""
+NEAR = 8
+"""A hop goes down with moves within so many places of what has moved."""
 WARMTH, PATIENCE = 0.4, 5
 """Temperature in the mean energy of an operation; rounds without a gain, for each operation,
 before going back to the best."""
@@ -140,6 +142,13 @@ class LineChain:
     def descend(self) -> None:
         """Go down to an order that no move improves."""
         self.kernel.call("descend")
+
+    def hop(self, order: Sequence[int]) -> tuple[tuple[int, ...], int]:
+        """An order near this one where times count, and how many moves were judged for it."""
+        n = len(self.compiled.ops)
+        self.kernel.view(self.at["seq"], np.int32, n)[:] = order
+        moves = int(self.kernel.call("hop", DISTURBED, LONGEST, FARTHEST, NEAR))
+        return tuple(self.kernel.view(self.at["seq"], np.int32, n).tolist()), moves
 
     def heat(self, number: int) -> None:
         """Take the temperatures of the round of this number."""

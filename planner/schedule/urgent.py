@@ -6,7 +6,8 @@ moves are several times cheaper, none is spent on work that has time, and nothin
 changeover stands before something late. So the jobs due first are searched alone, then with them
 those due next, and so on until the last that is late; the rules order what is left. Each part
 begins from the order of the one before, so that only what is new has to find its place; one that
-is not later than that is not searched at all.
+is not later than that is not searched at all. Most of the budget goes to orders of the bottleneck,
+and what they lead to is annealed.
 """
 
 from __future__ import annotations
@@ -14,7 +15,9 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
+from planner.schedule.bottleneck_search import search_bottleneck
 from planner.schedule.compiled import TERMS, Compiled, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start
@@ -32,6 +35,8 @@ SHARE = 0.75
 PARTS = (0.2, 0.35, 0.5, 0.65, 0.8, 1.0, 1.2)
 """How many jobs are planned one after the other, of those due up to the last late one; what is late
 there delays some that the rules had on time."""
+LEADING = 0.85
+"""Of the budget of a part, for orders of its bottleneck where that is a line."""
 FEWEST, MOST = 60, 0.75
 """Operations below which a part is left out, and share of all operations above which it is."""
 LATENESS = TERMS.index(Term.LATENESS)
@@ -79,16 +84,38 @@ def start_with_urgent(
             hear(SHARE * (number + done) / len(parts), best.terms)
 
         each_s = (SHARE * seconds - spent_s) / (len(parts) - number)
-        budget = iterations_for(part, each_s, late=True)
-        result = search(
-            part, known, budget, stop, seed + number, heard, _nothing_late, plan_late_phases
-        )
-        found = part, result.best
-        tried += result.iterations
-        spent_s += each_s * result.iterations / max(1, LANES * budget)
+        better, took_s, moves = _improved(part, known, each_s, stop, seed + number, heard)
+        found = part, better
+        tried += moves
+        spent_s += took_s
     if found is None:
         return Urgent((), 0.0, 0, 0.0)
     return Urgent(_continued(compiled, *found), spent_s, tried, SHARE)
+
+
+def _improved(
+    part: Compiled, known: Sequence[Start], seconds: float, stop: Stop, seed: int, hear: Hear
+) -> tuple[Start, float, int]:
+    """The best that its bottleneck leads to and that annealing makes of that; how much of the
+    budget both took, and how much they tried."""
+    how = (stop, seed)
+    told = partial(_between, 0.0, LEADING, hear)
+    led = search_bottleneck(part, known, LEADING * seconds, *how, told, _nothing_late)
+    begin = LEADING if led else 0.0
+    starts = (*known, led.best) if led else known
+    rest_s = (1 - begin) * seconds
+    budget = iterations_for(part, rest_s, late=True)
+    told = partial(_between, begin, 1.0, hear)
+    found = search(part, starts, budget, *how, told, _nothing_late, plan_late_phases)
+    took_s = rest_s * found.iterations / max(1, LANES * budget)
+    if led is None:
+        return found.best, took_s, found.iterations
+    return found.best, took_s + led.seconds, found.iterations + led.tried
+
+
+def _between(begin: float, end: float, hear: Hear, done: float, terms: tuple[int, ...]) -> None:
+    """Tell a share of what lies between two shares of all."""
+    hear(begin + done * (end - begin), terms)
 
 
 def _nothing_late(terms: tuple[int, ...]) -> bool:

@@ -160,6 +160,21 @@ def test_a_descent_ends_where_no_move_gains(seed: int, mix: dict[str, object]) -
 
 
 @pytest.mark.parametrize("seed", range(4))
+def test_a_hop_leads_to_an_order_near_by_that_can_be_done(seed: int) -> None:
+    compiled, chain = a_chain(a_line(seed, 40, arcs=10))
+    chain.begin(topological(compiled), seed)
+    chain.descend()
+    order = chain.best().order
+    reached = energy_of(compiled, list(order))
+    found = [chain.hop(order) for _ in range(20)]
+    assert all(respects(compiled, list(other)) and moves > 0 for other, moves in found)
+    assert all(sorted(other) == list(range(40)) for other, _ in found)
+    assert len({other for other, _ in found} - {order}) > 1
+    disturbed = [energy_of(compiled, list(other)) for other, _ in found]
+    assert sorted(disturbed)[10] <= 1.02 * reached
+
+
+@pytest.mark.parametrize("seed", range(4))
 def test_a_descent_turns_stretches_round_where_changeovers_are_the_same_both_ways(
     seed: int,
 ) -> None:

@@ -1,0 +1,133 @@
+"""Search by the bottleneck: orders of its line, each judged by what it makes of the whole shop.
+
+The line proposes: it is disturbed in one place and goes down from there by moves that cost a few
+nanoseconds each. The shop disposes: all other work is placed around the line's order by due date,
+in true hours, and what that comes to decides, as in annealing. So the line only has to be right
+about which orders are worth a look. That costs about as much as a few hundred moves of annealing
+of the whole list, where hardly one is taken and each taken one shifts all that comes after.
+"""
+
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import partial
+
+from planner.schedule.bottleneck import Bottleneck, as_bottleneck
+from planner.schedule.compiled import Compiled
+from planner.schedule.dispatch import Start, urgencies
+from planner.schedule.dispatcher import Dispatcher, DispatchRule, Kind
+from planner.schedule.lanes import Enough, Hear, best_of_lanes, ranked, seeds_of
+from planner.schedule.line import LineChain
+from planner.schedule.phases import energies
+from planner.schedule.rates import LINE_NS
+from planner.stop import Stop
+
+EARLIER_MIN = (100, 50)
+"""By how many minutes, lane by lane, work is due before what follows it must begin."""
+WARMTH = 0.03
+"""Temperature at the beginning, in energies of the order; at the end there is none."""
+PLACED_NS = 600
+"""What it costs to place an operation by a rule."""
+
+
+@dataclass(frozen=True, slots=True)
+class Led:
+    """The best schedule that the bottleneck led to, and what that took."""
+
+    best: Start
+    tried: int
+    """Orders that were judged, in all lanes."""
+    seconds: float
+    """Of the budget, by the slowest lane."""
+
+
+def search_bottleneck(
+    compiled: Compiled,
+    starts: Sequence[Start],
+    seconds: float,
+    stop: Stop,
+    seed: int,
+    hear: Hear,
+    enough: Enough,
+) -> Led | None:
+    """Search among orders of the bottleneck, beginning with that of the best of `starts`; None
+    where it is not a line."""
+    known = ranked(compiled, starts)
+    necks = [as_bottleneck(compiled, earlier_min) for earlier_min in EARLIER_MIN]
+    lanes = [
+        _Lane(neck, known, each_seed, seconds)
+        for neck, each_seed in zip(necks, seeds_of(seed, 0), strict=True)
+        if neck is not None
+    ]
+    if not lanes:
+        return None
+    running = [partial(lane.run, stop, enough) for lane in lanes]
+    best = best_of_lanes(compiled, running, known[0], hear)
+    return Led(best, sum(lane.tried for lane in lanes), max(lane.seconds for lane in lanes))
+
+
+class _Lane:
+    def __init__(
+        self, neck: Bottleneck, starts: Sequence[Start], seed: int, seconds: float
+    ) -> None:
+        self.neck = neck
+        self.starts = starts
+        self.seed = seed
+        self.most_s = seconds
+        self.tried = 0
+        self.seconds = 0.0
+
+    def run(self, stop: Stop, enough: Enough, tell: Hear) -> Start:
+        """One chain of hops; the best schedule is returned."""
+        shop, dice = _Shop(self.neck), random.Random(self.seed)
+        chain = LineChain(self.neck.alone, self.neck.line)
+        order = min(map(self.neck.order_in, self.starts), key=shop.levels)
+        chain.begin(order, self.seed)
+        best, least, energy = order, shop.levels(order), shop.energy(order)
+        terms = shop.terms
+        while self.seconds < self.most_s and not stop() and not enough(shop.terms):
+            other, moves = chain.hop(order)
+            found = shop.energy(other)
+            levels = shop.compiled.levels(shop.terms)
+            if found <= energy * (1 - self._warmth() * math.log(1 - dice.random())):
+                order, energy = other, found
+            if levels < least:
+                best, least, terms = other, levels, shop.terms
+            self.tried += 1
+            self.seconds += (moves * LINE_NS + shop.placing_ns) / 1e9
+            tell(self.seconds / self.most_s, terms)
+        return shop.build(best)
+
+    def _warmth(self) -> float:
+        return WARMTH * (1 - self.seconds / self.most_s)
+
+
+class _Shop:
+    """What orders of the line come to when the rest is placed around them by due date."""
+
+    def __init__(self, neck: Bottleneck) -> None:
+        self.neck = neck
+        self.compiled = neck.whole
+        self.dispatcher = Dispatcher(neck.whole, urgencies(neck.whole))
+        self.rule = DispatchRule(Kind.RANKED, self.dispatcher.due_rank)
+        self.weights = energies(neck.whole, 0.0)
+        self.placing_ns = PLACED_NS * len(neck.whole.ops)
+        self.terms: tuple[int, ...] = ()
+        """Of the order that was asked about last."""
+
+    def build(self, order: Sequence[int]) -> Start:
+        """The whole schedule."""
+        return self.dispatcher.build(self.rule, self.neck.first(order))
+
+    def levels(self, order: Sequence[int]) -> tuple[int, ...]:
+        """Its levels."""
+        self.terms = self.dispatcher.terms(self.rule, self.neck.first(order))
+        return self.compiled.levels(self.terms)
+
+    def energy(self, order: Sequence[int]) -> float:
+        """Its energy in annealing."""
+        self.terms = self.dispatcher.terms(self.rule, self.neck.first(order))
+        return sum(w * term for w, term in zip(self.weights, self.terms, strict=True))

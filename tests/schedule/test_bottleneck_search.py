@@ -1,0 +1,69 @@
+"""Search by the bottleneck: the line proposes, the shop disposes."""
+
+from __future__ import annotations
+
+from planner.schedule.bottleneck_search import Led, search_bottleneck
+from planner.schedule.compiled import TERMS, Compiled, compile_problem
+from planner.schedule.decoder import decode
+from planner.schedule.lanes import unheard
+from planner.schedule.problem import Term
+from planner.schedule.rules import make_rules
+from planner.stop import Stop
+from tests.benchmarks.weeks import a_week
+
+LATENESS = TERMS.index(Term.LATENESS)
+LATE = compile_problem(a_week(80, 1))
+STARTS = make_rules(LATE).starts
+BEST = min(start.terms[LATENESS] for start in STARTS)
+
+
+def led(compiled: Compiled = LATE, seconds: float = 0.1, stop: Stop | None = None) -> Led | None:
+    """What it leads to from the rules' starts."""
+    starts = STARTS if compiled is LATE else make_rules(compiled).starts
+    return search_bottleneck(compiled, starts, seconds, stop or Stop(), 1, unheard, nothing_late)
+
+
+def nothing_late(terms: tuple[int, ...]) -> bool:
+    """Enough."""
+    return terms[LATENESS] == 0
+
+
+def test_a_late_week_becomes_less_late() -> None:
+    found = led()
+    assert found is not None
+    assert found.best.terms[LATENESS] < BEST
+    assert found.tried > 0
+    assert found.seconds > 0
+
+
+def test_its_best_is_what_the_decoder_makes_of_it() -> None:
+    found = led()
+    assert found is not None
+    decoder, _ = decode(LATE, found.best.order, list(found.best.modes))
+    assert tuple(decoder.terms) == found.best.terms
+
+
+def test_the_same_seed_gives_the_same_plan() -> None:
+    assert led() == led()
+
+
+def test_it_is_over_when_the_budget_is_spent_or_nothing_is_late() -> None:
+    found = led(seconds=0.02)
+    assert found is not None
+    assert 0.02 <= found.seconds < 0.04
+    punctual = led(compile_problem(a_week(40, 2)))
+    assert punctual is not None
+    assert punctual.tried == 0
+
+
+def test_a_stop_request_leaves_the_starts() -> None:
+    stop = Stop()
+    stop.ask()
+    found = led(stop=stop)
+    assert found is not None
+    assert found.tried == 0
+    assert found.best.terms[LATENESS] <= BEST
+
+
+def test_two_finishers_are_not_led() -> None:
+    assert led(compile_problem(a_week(20, 2, finishers=2))) is None
