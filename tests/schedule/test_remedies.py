@@ -171,6 +171,13 @@ def offers(kind: type[Kind], seeds: range = ORDERS) -> Iterator[Offer[Kind]]:
                     yield Offer(problem, order, ends(problem, result), late, remedy)
 
 
+def planned(problem: Problem) -> Result:
+    """What a week comes to when it is planned, by the rules of the shop."""
+    result = solve(problem, Stop(), seconds=0.02)
+    assert_schedule_valid(problem, result)
+    return result
+
+
 def later(problem: Problem, was: Mapping[str, int], then: Mapping[str, int]) -> dict[str, int]:
     """By job the minutes by which it is late now, or later than it was."""
     more = {job.key: then[job.key] - max(job.due_min, was[job.key]) for job in problem.jobs}
@@ -220,7 +227,7 @@ def test_work_of_one_step_in_front_of_other_work_costs_the_others_what_is_told()
 def test_a_late_job_that_goes_ahead_is_punctual_and_the_others_pay_no_more_than_told() -> None:
     tried = 0
     for one in offers(Ahead, ORDERS[:40]):
-        then = ends(one.problem, solve(urgent(one.problem, one.late.job), Stop(), seconds=0.02))
+        then = ends(one.problem, planned(urgent(one.problem, one.late.job)))
         assert then[one.late.job] <= one.late.due_min
         pays = dict(one.remedy.harmed)
         told = sum(
@@ -236,16 +243,15 @@ def test_a_late_job_that_goes_ahead_is_punctual_and_the_others_pay_no_more_than_
 @pytest.mark.parametrize("seed", range(12))
 def test_a_week_with_the_overtime_told_is_planned_with_the_job_on_time(seed: int) -> None:
     problem = a_tight_shop(seed)
-    result = solve(problem, Stop(), seconds=0.02)
+    result = planned(problem)
     weight = {job.key: job.weight for job in problem.jobs}
     for late in result.late:
         for remedy in late.remedies:
             if isinstance(remedy, Overtime):
                 longer = with_overtime(problem, remedy)
-                again = solve(longer, Stop(), seconds=0.02)
-                assert_schedule_valid(longer, again)
+                again = planned(longer)
                 before = result.figures.terms[Term.LATENESS]
                 least = before - weight[late.job] * late.late_min
                 assert again.figures.terms[Term.LATENESS] <= least
-                again = solve(urgent(longer, late.job), Stop(), seconds=0.02)
+                again = planned(urgent(longer, late.job))
                 assert ends(problem, again)[late.job] <= late.due_min

@@ -1,0 +1,70 @@
+"""What has happened by now: late work holds what was issued behind it."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from planner.plan import make_plan
+from planner.records import Held, Plan, Slot
+from planner.replan import Progress, State
+from planner.replan.clock import Clock
+from planner.replan.history import happened
+from planner.shop import Person, SawSettings, Shop
+from tests.trade import stations
+from tests.week import a_week_shop, options, some_orders, some_stock
+
+PEOPLE = (
+    Person(name="Ana", stations=("Finisher", "Saw", "Bender")),
+    Person(name="Bo", stations=("Finisher", "Notcher")),
+    Person(name="Cy", stations=("Finisher", "Bender")),
+)
+
+
+def a_shop() -> Shop:
+    """Three people and a saw that runs by itself, which only Ana sets up."""
+    saw = {"saw": SawSettings(unattended=True)}
+    return a_week_shop(people=PEOPLE, stations=stations(saw=saw))
+
+
+@cache
+def issued() -> Plan:
+    return make_plan(some_orders(10), some_stock(), a_shop(), options(seconds=0.3))
+
+
+def by_now(now: int, *progress: Progress) -> dict[str, Held]:
+    plan = issued()
+    clock = Clock(a_shop(), plan.options.start, plan.options.days)
+    return happened(plan, clock, now, progress)
+
+
+def a_saw_with_ana_at_once_elsewhere() -> tuple[Slot, Slot]:
+    """A saw that Ana sets up, and what she goes to from there, at another station."""
+    slots = issued().slots
+    return next(
+        (saw, after)
+        for saw in slots
+        for after in slots
+        if saw.station == "Saw" and saw.setup_min and "Ana" in after.people
+        if after.setup_start_min == saw.setup_start_min + saw.setup_min
+    )
+
+
+def test_without_news_all_went_as_issued() -> None:
+    now = 600
+    held = by_now(now)
+    begun = {slot.operation for slot in issued().slots if slot.setup_start_min < now}
+    assert set(held) == begun
+    for slot in issued().slots:
+        if slot.operation in begun:
+            one = held[slot.operation]
+            assert (one.start_min, one.end_min) == (slot.start_min, slot.end_min)
+            assert not one.actual
+
+
+def test_who_sets_up_a_saw_that_runs_by_itself_is_held_by_the_changeover_alone() -> None:
+    saw, after = a_saw_with_ana_at_once_elsewhere()
+    late = Progress((saw.operation,), State.DONE, start_min=saw.start_min + 20)
+    held = by_now(saw.end_min + 200, late)
+    assert held[saw.operation].setup_start_min == saw.setup_start_min + 20
+    assert held[after.operation].setup_start_min == after.setup_start_min + 20
+    assert held[after.operation].setup_start_min < held[saw.operation].end_min
