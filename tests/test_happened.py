@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from functools import cache
 
+import pytest
+
+from planner.errors import InputError
 from planner.plan import make_plan
 from planner.records import Held, Plan, Slot
 from planner.replan import Progress, State
@@ -68,3 +71,39 @@ def test_who_sets_up_a_saw_that_runs_by_itself_is_held_by_the_changeover_alone()
     assert held[saw.operation].setup_start_min == saw.setup_start_min + 20
     assert held[after.operation].setup_start_min == after.setup_start_min + 20
     assert held[after.operation].setup_start_min < held[saw.operation].end_min
+
+
+def refusal(now: int, row: Progress) -> str:
+    with pytest.raises(InputError) as refused:
+        by_now(now, row)
+    return refused.value.findings[0].message
+
+
+def test_work_lasts_a_minute_at_least() -> None:
+    first = min(issued().slots, key=lambda slot: slot.start_min)
+    row = Progress((first.operation,), State.DONE, first.start_min, first.start_min)
+    assert "not after it begins" in refusal(600, row)
+    row = Progress((first.operation,), State.DONE, first.start_min, first.start_min + 1)
+    assert by_now(600, row)[first.operation].end_min == first.start_min + 1
+
+
+def test_what_is_still_running_ends_after_now() -> None:
+    first = min(issued().slots, key=lambda slot: slot.start_min)
+    now = first.end_min
+    row = Progress((first.operation,), State.STARTED, first.start_min, now)
+    assert "give the Pieces that are done or the End that is expected" in refusal(now, row)
+    row = Progress((first.operation,), State.STARTED, first.start_min, now + 1)
+    assert by_now(now, row)[first.operation].end_min == now + 1
+
+
+def test_the_end_of_running_work_follows_from_the_pieces_left() -> None:
+    first = min(issued().slots, key=lambda slot: slot.start_min)
+    count = next(one.count for one in issued().operations if one.key == first.operation)
+    for pieces in (0, 1, count - 1, count + 1):
+        row = Progress((first.operation,), State.STARTED, first.start_min, pieces=pieces)
+        left = -(-first.minutes * max(0, count - pieces) // count)
+        now = first.start_min + 5
+        if left:
+            assert by_now(now, row)[first.operation].end_min == now + left
+        else:
+            assert "was expected to end" in refusal(now, row)
