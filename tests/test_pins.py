@@ -1,0 +1,93 @@
+"""Where locks and pins put work, and why they cannot."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from planner.errors import InputError
+from planner.hours import DAY_MIN
+from planner.records import Held, Slot
+from planner.replan import Progress, State
+from planner.replan.clock import Clock
+from planner.replan.history import happened
+from planner.replan.pins import Scene, place_pins
+from tests.test_happened import a_shop, issued
+
+NOW = 500
+
+
+def held(*rows: Progress) -> dict[str, Held]:
+    plan = issued()
+    clock = Clock(a_shop(), plan.options.start, plan.options.days)
+    slots = {slot.operation: slot for slot in plan.slots}
+    operations = {operation.key: operation for operation in plan.operations}
+    past = happened(plan, clock, NOW, ())
+    return place_pins(Scene(a_shop(), clock, NOW, slots, operations, past), rows)
+
+
+def refusal(*rows: Progress) -> str:
+    with pytest.raises(InputError) as refused:
+        held(*rows)
+    return refused.value.findings[0].message
+
+
+def an_open(station: str, after: int = NOW) -> Slot:
+    """The first slot of a station that begins later."""
+    later = [s for s in issued().slots if s.station == station and s.setup_start_min > after]
+    return min(later, key=lambda slot: slot.start_min)
+
+
+def a_pin(operation: str, **fields: Any) -> Progress:
+    return Progress((operation,), State.PIN, **fields)
+
+
+def test_a_lock_keeps_station_people_and_times() -> None:
+    slot = an_open("Bender")
+    one = held(Progress((slot.operation,), State.LOCK))[slot.operation]
+    assert (one.station, one.people) == (slot.station, slot.people)
+    assert (one.start_min, one.end_min, one.exact) == (slot.start_min, slot.end_min, True)
+
+
+def test_a_pin_to_a_span_may_lie_anywhere_in_it_from_now_on() -> None:
+    key = an_open("Bender").operation
+    one = held(a_pin(key, start_min=0, end_min=DAY_MIN, span=True))[key]
+    assert (one.start_min, one.end_min, one.exact) == (NOW, DAY_MIN, False)
+
+
+def test_a_pin_to_a_day_that_has_passed_names_it() -> None:
+    key = an_open("Bender").operation
+    words = refusal(a_pin(key, start_min=NOW - 60, end_min=NOW - 1, span=True))
+    assert words == f"{key} is pinned to Mon 30 Nov 7:20, which has passed: give a time to come."
+    assert "has passed: give a later time" in refusal(a_pin(key, start_min=NOW - 1))
+
+
+def test_a_note_is_kept_and_next_is_noted() -> None:
+    key = an_open("Finisher").operation
+    assert held(a_pin(key, next=True))[key].note == "next"
+    assert held(a_pin(key, next=True, note="the customer waits"))[key].note == "the customer waits"
+    day = a_pin(key, start_min=DAY_MIN, end_min=2 * DAY_MIN, span=True)
+    assert held(day)[key].note == ""
+
+
+def test_what_is_next_begins_after_what_runs_with_its_changeover_first() -> None:
+    slot = an_open("Finisher")
+    one = held(a_pin(slot.operation, next=True))[slot.operation]
+    assert one.start_min >= NOW
+    assert (one.station, one.why.value) == ("Finisher", "pinned")
+    assert one.start_min == slot.start_min
+
+
+def test_a_pin_to_a_minute_when_nobody_is_there_is_refused() -> None:
+    key = an_open("Bender").operation
+    assert "is off or held then; give another time" in refusal(a_pin(key, start_min=735))
+    one = held(a_pin(key, start_min=750))[key]
+    assert one.start_min == 750
+
+
+def test_two_pins_to_one_person_at_one_minute_are_refused() -> None:
+    notch, other = an_open("Notcher"), an_open("Notcher", an_open("Notcher").setup_start_min)
+    words = refusal(a_pin(notch.operation, start_min=800), a_pin(other.operation, start_min=801))
+    assert other.operation in words
+    assert "is off or held then" in words
