@@ -13,23 +13,25 @@ from planner.replan import Progress, State
 from planner.replan.clock import Clock
 from planner.replan.history import happened
 from planner.replan.pins import Scene, place_pins
+from planner.shop import Shop
 from tests.test_happened import a_shop, issued
+from tests.week import weekdays
 
 NOW = 500
 
 
-def held(*rows: Progress) -> dict[str, Held]:
-    plan = issued()
-    clock = Clock(a_shop(), plan.options.start, plan.options.days)
+def held(*rows: Progress, now: int = NOW, shop: Shop | None = None) -> dict[str, Held]:
+    plan, shop = issued(), shop or a_shop()
+    clock = Clock(shop, plan.options.start, plan.options.days)
     slots = {slot.operation: slot for slot in plan.slots}
     operations = {operation.key: operation for operation in plan.operations}
-    past = happened(plan, clock, NOW, ())
-    return place_pins(Scene(a_shop(), clock, NOW, slots, operations, past), rows)
+    past = happened(plan, clock, now, ())
+    return place_pins(Scene(shop, clock, now, slots, operations, past), rows)
 
 
-def refusal(*rows: Progress) -> str:
+def refusal(*rows: Progress, now: int = NOW) -> str:
     with pytest.raises(InputError) as refused:
-        held(*rows)
+        held(*rows, now=now)
     return refused.value.findings[0].message
 
 
@@ -48,6 +50,24 @@ def test_a_lock_keeps_station_people_and_times() -> None:
     one = held(Progress((slot.operation,), State.LOCK))[slot.operation]
     assert (one.station, one.people) == (slot.station, slot.people)
     assert (one.start_min, one.end_min, one.exact) == (slot.start_min, slot.end_min, True)
+
+
+def test_what_was_to_begin_just_now_can_be_locked() -> None:
+    slot = next(s for s in issued().slots if s.setup_min == 0 and s.start_min > NOW)
+    lock = Progress((slot.operation,), State.LOCK)
+    assert held(lock, now=slot.start_min)[slot.operation].start_min == slot.start_min
+    assert "has begun by now" in refusal(lock, now=slot.start_min + 1)
+
+
+def test_a_pin_takes_whom_it_is_complete_with_first() -> None:
+    key = an_open("Bender").operation
+    shop = a_shop()
+    for home, away in (("Ana", "Cy"), ("Cy", "Ana")):
+        early = weekdays((420, 755), who=away)
+        short = shop.model_copy(update={"hours": (*shop.hours, *early)})
+        one = held(a_pin(key, start_min=752), shop=short)[key]
+        assert one.people == (home,)
+        assert one.end_min < DAY_MIN
 
 
 def test_a_pin_to_a_span_may_lie_anywhere_in_it_from_now_on() -> None:

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from planner.audit import audit
 from planner.errors import InputError, NoPlanError
+from planner.hours import moment
 from planner.options import LotPolicy
 from planner.orders import OrderLine
 from planner.plan import make_plan
@@ -198,6 +199,8 @@ def test_a_line_cancelled_after_its_lot_began_is_cut_as_straight_blanks_for_stoc
     assert cut_of(plan, lot) == cut_of(issued(), lot)
     assert not any(o.line == line for o in plan.operations)
     assert not any(late.line == line for late in plan.late)
+    due = next(one.due for one in plan.orders if one.key == line)
+    assert due == moment(plan.options.days * DAY - 1, plan.options.start)
     assert any(f.subject == line and "straight blanks" in f.message for f in plan.findings)
 
 
