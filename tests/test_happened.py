@@ -8,7 +8,7 @@ import pytest
 
 from planner.errors import InputError
 from planner.plan import make_plan
-from planner.records import Held, Plan, Slot
+from planner.records import Held, HeldWhy, Plan, Slot
 from planner.replan import Progress, State
 from planner.replan.clock import Clock
 from planner.replan.history import happened
@@ -62,6 +62,14 @@ def test_without_news_all_went_as_issued() -> None:
             one = held[slot.operation]
             assert (one.start_min, one.end_min) == (slot.start_min, slot.end_min)
             assert not one.actual
+
+
+def test_what_ends_just_now_is_done_and_what_begins_just_now_is_open() -> None:
+    first = min(issued().slots, key=lambda slot: slot.start_min)
+    assert by_now(first.end_min)[first.operation].why is HeldWhy.DONE
+    assert by_now(first.end_min - 1)[first.operation].why is HeldWhy.STARTED
+    assert first.operation in by_now(first.setup_start_min + 1)
+    assert by_now(first.setup_start_min) == {}
 
 
 def test_who_sets_up_a_saw_that_runs_by_itself_is_held_by_the_changeover_alone() -> None:

@@ -47,7 +47,7 @@ def _why(
         why = _not_ready(compiled, step, placed)
     else:
         why = _not_free(compiled, step, base_before, of_person)
-    if step.start > max(step.ready, step.changed, step.free + step.change):
+    if step.start > max(step.ready, step.free + step.change):
         return Why(Hold.HOURS, why.operation, why.person, step.start)
     return why
 

@@ -10,6 +10,7 @@ from planner.schedule import (
     Ahead,
     Alternative,
     Arc,
+    Base,
     Behind,
     Fixed,
     Hold,
@@ -20,6 +21,7 @@ from planner.schedule import (
     Person,
     Problem,
     Remedy,
+    Rule,
     Station,
     Why,
     solve,
@@ -75,6 +77,26 @@ def test_a_busy_person_is_named() -> None:
 def test_a_break_is_named() -> None:
     shop = a_shop(an_operation("a", "m", 40, release_min=120))
     assert solve(shop, Stop(), seconds=0.05).placed[0].why.hold is Hold.HOURS
+
+
+def test_a_changeover_that_waits_for_the_next_shift_is_held_by_the_hours() -> None:
+    shop = replace(
+        a_shop(
+            Operation("a", (Alternative("m", 80),), {"od": "1"}),
+            Operation("b", (Alternative("m", 10),), {"od": "2"}),
+            arcs=(Arc("a", "b"),),
+        ),
+        bases=(Base("m", (Rule("od", 40),), mounted={"od": "1"}),),
+    )
+    placed = {p.operation: p for p in solve(shop, Stop(), seconds=0.02).placed}
+    assert placed["b"].changeover_start_min == 200
+    assert placed["b"].why == Why(Hold.HOURS, "a", None, 240)
+
+
+def test_what_is_fixed_at_the_first_minute_says_so() -> None:
+    shop = a_shop(replace(an_operation("a", "m", 40), fixed=Fixed(0, 40, "m")))
+    (placed,) = solve(shop, Stop(), seconds=0.02).placed
+    assert placed.why.hold is Hold.FIXED
 
 
 def test_overtime_that_makes_a_job_on_time_is_told() -> None:
