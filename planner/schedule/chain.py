@@ -17,6 +17,7 @@ from planner.schedule.calendar import Calendar
 from planner.schedule.compiled import NOWHERE, TERMS, Compiled, Mode, is_timeless
 from planner.schedule.dispatch import Start
 from planner.schedule.groups import make_groups
+from planner.schedule.kinds import kinds_of
 
 NOBODY = -1
 MAY_PAUSE, DONE, FIXED, ISSUED = 1, 2, 4, 8
@@ -130,13 +131,14 @@ class Chain:
         shift, blocks, index = _span_index(c.calendars)
         succs = _succs(c)
         groups, members, sides = make_groups(c)
+        kinds, start_kinds = self._kinds()
         counts = [
             len(c.ops), len(movable), self.slots, len(c.bases), len(c.people_free),
             shift, blocks, int(is_timeless(c)), len(c.due), int(self.simple),
         ]  # fmt: skip
         addresses = [
             self._rows(_op_rows(c, succs)),
-            self._rows(_mode_rows(c, groups)),
+            self._rows(_mode_rows(c, groups, kinds)),
             self._rows(_pred_rows(c)),
             self._rows(succs),
             self._rows(op.jobs for op in c.ops),
@@ -144,6 +146,7 @@ class Chain:
             self._rows(_crew_rows(c)),
             self._rows(self._need_rows()),
             self._put(base.longest_counts for base in c.bases),
+            self._put(start_kinds),
             self._rows(_calendar_rows(c.calendars)),
             self._rows(
                 row for each in c.calendars
@@ -212,6 +215,21 @@ class Chain:
             self.at[name] = self.kernel.alloc(size)
         return [self.at[name] for name in sizes]
 
+    def _kinds(self) -> tuple[list[tuple[int, int]], list[int]]:
+        """For each mode its kind and the address of the minutes to it from every kind, or 0; and by
+        base the kind that is mounted at the start."""
+        found, starts = [(0, 0)] * len(self.compiled.modes), [0] * len(self.compiled.bases)
+        for base in range(len(self.compiled.bases)):
+            kinds = kinds_of(self.compiled, base)
+            if kinds is None:
+                continue
+            height = len(kinds.minutes)
+            table = self._put(kinds.minutes.T.reshape(-1))
+            starts[base] = height - 1
+            for mode, kind in kinds.kind.items():
+                found[mode] = kind, table + 4 * height * kind
+        return found, starts
+
     def _need_rows(self) -> Iterable[tuple[int, int, int]]:
         """Needs, each with the address of the minutes to its value from every other."""
         bases = self.compiled.bases
@@ -271,13 +289,16 @@ def _pred_rows(c: Compiled) -> Iterable[tuple[int, ...]]:
             yield pred.operation, pred.lag, pred.from_start, pred.holding
 
 
-def _mode_rows(c: Compiled, groups: Sequence[Sequence[int]]) -> Iterable[tuple[int, ...]]:
+def _mode_rows(
+    c: Compiled, groups: Sequence[Sequence[int]], kinds: Sequence[tuple[int, int]]
+) -> Iterable[tuple[int, ...]]:
     crew = need = group = 0
-    for mode, of in zip(c.modes, groups, strict=True):
+    for mode, of, kind in zip(c.modes, groups, kinds, strict=True):
         free = 0 if mode.base == NOWHERE else c.bases[mode.base].free_from
         yield (
             mode.operation, mode.base, mode.duration, mode.attended, mode.calendar,
             crew, len(mode.crews), need, len(mode.needs), group, len(of), free, _plain(c, mode),
+            *kind,
         )  # fmt: skip
         crew, need, group = crew + len(mode.crews), need + len(mode.needs), group + len(of)
 

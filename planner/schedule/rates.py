@@ -1,8 +1,8 @@
 """Moves a second by size of the problem, so that seconds become iterations without a clock.
 
 Measured on one core of a 2-core cloud machine that others used too, in processor seconds of the
-search, on generated weeks of 30 to 2,000 lots (140 to 8,900 operations): 0.4 to 9 µs a move where
-nobody is needed, 0.6 to 5 with four people (30 to 600 lots), more from late starts.
+search, on generated weeks of 30 to 2,000 lots (140 to 8,900 operations): 0.7 to 9 µs a move where
+nobody is needed, 0.9 to 7 with four people (30 to 600 lots), more from late starts.
 """
 
 from __future__ import annotations
@@ -11,24 +11,24 @@ import math
 
 from planner.schedule.compiled import Compiled, is_timeless
 
-MOVE_NS = 100
+MOVE_NS = 130
 """What a move costs at any size where nobody is needed, ..."""
-GROWTH_NS, POWER = 8.2, 0.75
+GROWTH_NS, POWER = 24, 0.65
 """... and what it costs more for each operation of the problem to this power."""
-LATE = 3.2
+LATE = 2.1
 """How many times as much it costs where the start is late: more has to be timed again."""
 
-MANNED_NS, OPERATION_NS = 260, 1.05
+MANNED_NS, OPERATION_NS = 300, 1.7
 """The same with people, who carry a change from station to station."""
 PERSON_SHARE = 0.12
 """By how much each person adds to all of it."""
-MANNED_LATE = 2.2
+MANNED_LATE = 1.5
 """What a late start does then."""
 
 SPARING = 1.5
 """How many times as much it costs where jobs want time to spare, as every minute counts then."""
 
-TIMELESS_SHARE = 0.45
+TIMELESS_SHARE = 0.33
 """What is left of it where only changeovers count."""
 
 LINE_NS, LINE_TIMELESS_NS = 7, 2.5

@@ -6,6 +6,7 @@
 #include "guess.h"
 #include "late.h"
 #include "shop.h"
+#include "sift.h"
 
 /* Of 100 merges: to the nearest work that mounts the same; of those without another alternative,
  * with the rest of the campaign, of which with all of it. Of 100 other moves: between two of them.
@@ -15,6 +16,7 @@ enum { NEAREST = 75, TOGETHER = 85, WHOLE = 90, BETWEEN = 50, ADVANCE = 50, BEHI
  * 100 campaigns: longer than a run, of which as long as what its operation begins. Of 100 merges: with
  * all that is mounted alike, or up to so many with all but what is cheapest to change. */
 enum { DEARER = 50, LONGER = 60, BEGUN = 50, ALL = 40, ALMOST = 76 };
+enum { SIFTED = 50 }; /* of 100 moves while nothing is late: to a place that is looked for */
 enum { AROUND = 12 }; /* operations of a base among which the length of a campaign is looked for */
 enum { REACH = 300 }; /* operations of a base among which the nearest is looked for */
 
@@ -234,6 +236,38 @@ static int advance_late(i32 op) {
   return high >= low;
 }
 
+/* Whether places are worth looking for: nothing is late, and changeovers count. */
+static int unhurried(void) {
+  const i64 *terms = S->now.terms;
+  return !S->timeless && terms[LATENESS] + terms[VIOLATION] == 0 && S->weight[CHANGEOVER] > 0;
+}
+
+/* An operation, a run or a campaign to a place where it goes well, on its base or another. */
+static int sift(i32 op) {
+  i32 block[BLOCK], count = 1, limit = 1, mode = other_mode(op), base = S->mode[mode].base;
+  Sift s;
+  if (base == NOWHERE || base_of(op) == NOWHERE) return 0;
+  block[0] = op;
+  if (below(100) < TOGETHER) {
+    limit = some_limit(op);
+    count = gather(below(100) < WHOLE ? first_of(op, limit) : op, BLOCK, limit, block);
+  }
+  stamp++;
+  for (i32 b = 0; b < count; b++) mark(block[b]);
+  leave_place(&s, block, count);
+  if (base == base_of(op)) {
+    begin_sift(&s, block, count);
+    sift_later(&s);
+    sift_earlier(&s);
+  } else if (set_modes(block, count, op, mode)) {
+    begin_sift(&s, block, count);
+    sift_elsewhere(&s, base);
+  }
+  if (!s.found) return give_up(), 0;
+  move_block(block, count, s.target, s.after, below(3) > 0);
+  return high >= low;
+}
+
 /* Edit the candidate list by one random move; 0 if nothing came of it. */
 static int propose(i32 merges) {
   i32 block[BLOCK], count = 1;
@@ -241,6 +275,7 @@ static int propose(i32 merges) {
   i32 late = below(4) == 0 ? late_one() : -1;
   if (late >= 0 && below(100) < ADVANCE) return advance_late(late);
   i32 op = late >= 0 ? late : some_operation(), limit = 1;
+  if (unhurried() && below(100) < SIFTED) return sift(op);
   int follow = below(3) > 0;
   if (late < 0 && below(100) < merges) {
     i32 mode, side, other = alike(op, &mode, &side);

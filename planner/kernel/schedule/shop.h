@@ -21,6 +21,8 @@ typedef struct {
 typedef struct {
   i32 op, base, duration, attended, calendar, crew, crews, need, needs, group, groups, free_from;
   i32 plain; /* no people, always open */
+  i32 kind;  /* of all that is mounted, and ... */
+  const i32 *minutes_after; /* ... minutes from every kind, if kinds alone tell them */
 } Mode;
 
 typedef struct { i32 op, lag, from_start, holding; } Pred;
@@ -64,6 +66,7 @@ typedef struct {
   const Crew *crew;
   const Need *need;
   const i32 *longest_counts; /* by base */
+  const i32 *start_kind;     /* by base: the kind that is mounted at the start */
   const Calendar *calendar;
   const Span *span;
   const i32 *span_index; /* by calendar and block: first span that ends after the block begins */
