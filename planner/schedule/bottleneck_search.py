@@ -29,6 +29,9 @@ EARLIER_MIN = (100, 50)
 """By how many minutes, lane by lane, work is due before what follows it must begin."""
 WARMTH = 0.03
 """Temperature at the beginning, in energies of the order; at the end there is none."""
+HOPELESS = 0.2
+"""Share of the budget after which a lane gives up that has found nothing better than the starts:
+the line is then no guide to the shop."""
 PLACED_NS = 600
 """What it costs to place an operation by a rule."""
 
@@ -87,8 +90,10 @@ class _Lane:
         order = min(map(self.neck.order_in, self.starts), key=shop.levels)
         chain.begin(order, self.seed)
         best, least, energy = order, shop.levels(order), shop.energy(order)
-        terms = shop.terms
+        terms, known = shop.terms, shop.compiled.levels(self.starts[0].terms)
         while self.seconds < self.most_s and not stop() and not enough(shop.terms):
+            if self.seconds > HOPELESS * self.most_s and least >= known:
+                break
             other, moves = chain.hop(order)
             found = shop.energy(other)
             levels = shop.compiled.levels(shop.terms)

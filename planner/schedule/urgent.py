@@ -103,7 +103,7 @@ def _improved(
     led = search_bottleneck(part, known, LEADING * seconds, *how, told, _nothing_late)
     begin = LEADING if led else 0.0
     starts = (*known, led.best) if led else known
-    rest_s = (1 - begin) * seconds
+    rest_s = seconds - (led.seconds if led else 0.0)
     budget = iterations_for(part, rest_s, late=True)
     told = partial(_between, begin, 1.0, hear)
     found = search(part, starts, budget, *how, told, _nothing_late, plan_late_phases)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from planner.schedule.bottleneck_search import Led, search_bottleneck
+from planner.schedule.bottleneck_search import HOPELESS, Led, search_bottleneck
 from planner.schedule.compiled import TERMS, Compiled, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.lanes import unheard
@@ -67,3 +67,11 @@ def test_a_stop_request_leaves_the_starts() -> None:
 
 def test_two_finishers_are_not_led() -> None:
     assert led(compile_problem(a_week(20, 2, finishers=2))) is None
+
+
+def test_a_line_that_is_no_guide_is_given_up_early() -> None:
+    # With people, whoever is busy at the finisher is so for all work that is placed after it.
+    found = led(compile_problem(a_week(80, 1, people=True)), seconds=0.5)
+    assert found is not None
+    assert HOPELESS * 0.5 <= found.seconds < 2 * HOPELESS * 0.5
+    assert found.best.terms[LATENESS] > 0
