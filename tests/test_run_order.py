@@ -78,6 +78,16 @@ def test_work_waits_for_its_tube_and_for_the_start_of_the_plan() -> None:
     assert releases(start_min=2 * DAY + 600) == {2 * DAY + 600}
 
 
+def test_a_plan_that_begins_when_a_shift_ends_has_whole_hours_only() -> None:
+    desk = a_desk(start_min=720)
+    groups = windowed(desk.free, desk.blanks, desk.due_min, 1)
+    problem = draft(desk, groups, Engines().cutter(desk.options).quick).problem
+    schedule.check(problem)
+    for station in problem.stations:
+        assert station.hours is not None
+        assert station.hours[0].start_min == 750
+
+
 def test_work_that_finds_nobody_is_named_by_step_lot_and_order_line() -> None:
     shop = a_week_shop(people=(Person(name="Ann", stations=("Finisher", "Saw")),))
     line = a_line(order="7", spec=SPECS[0], due=datetime(2026, 12, 4, 15, 0))
