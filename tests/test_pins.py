@@ -70,6 +70,25 @@ def test_a_pin_takes_whom_it_is_complete_with_first() -> None:
         assert one.end_min < DAY_MIN
 
 
+def test_a_pin_takes_who_is_held_nowhere_else_until_it_ends() -> None:
+    """Ana and Cy may bend; whoever is to is locked to other work from a few minutes later on."""
+    bends = [slot for slot in issued().slots if slot.station == "Bender"]
+    first, last = bends[0], bends[-1]
+    (usual,) = last.people
+    lock, start = Progress((last.operation,), State.LOCK), last.start_min - 4
+    pin = a_pin(first.operation, start_min=start)
+    assert held(pin)[first.operation].people == first.people == (usual,)
+    for rows in ((lock, pin), (pin, lock)):
+        found = held(*rows)
+        assert found[last.operation].people == (usual,)
+        assert found[first.operation].people == ("Ana",)
+    both = next(
+        s for s in issued().slots if set(s.people) == {"Ana", usual} and s.setup_start_min > NOW
+    )
+    pin = a_pin(first.operation, start_min=both.start_min - 4)
+    assert "is off or held then" in refusal(pin, Progress((both.operation,), State.LOCK))
+
+
 def test_a_pin_to_a_span_may_lie_anywhere_in_it_from_now_on() -> None:
     key = an_open("Bender").operation
     one = held(a_pin(key, start_min=0, end_min=DAY_MIN, span=True))[key]

@@ -37,9 +37,8 @@ def place_pins(scene: Scene, progress: Sequence[Progress]) -> dict[str, Held]:
     found: dict[str, Held] = {}
     wrong: list[Finding] = []
     bench = _Bench(scene, found)
-    for row in progress:
-        if row.state not in (State.LOCK, State.PIN):
-            continue
+    rows = [row for row in progress if row.state in (State.LOCK, State.PIN)]
+    for row in sorted(rows, key=lambda row: row.state is State.PIN):  # pins mind locks
         gone = [key for key in row.operations if key not in scene.operations]
         wrong.extend(
             row.wrong(f"{key} is no work of the shop any more: delete it.") for key in gone
@@ -113,7 +112,7 @@ class _Bench:
         return _held(operation, HeldWhy.PINNED, row, row.station, (), start, end, exact=False)
 
     def _at(self, operation: Operation, row: Progress, start: int) -> Held | str:
-        """Exactly at a time, with the people who are done first."""
+        """Exactly at a time, with the people who are done first and held nowhere else till then."""
         words = self.scene.clock.words
         if start < self.scene.now_min:
             return (
@@ -121,20 +120,19 @@ class _Bench:
             )
         slot = self.scene.slots[operation.key]
         way = self._way(operation, row.station or slot.station)
-        crews = [
-            crew for crew in self._crews(way, slot.people)
+        ends = {
+            crew: self.scene.clock.running(way.station, crew).advance(start, way.minutes)
+            for crew in self._crews(way, slot.people)
             if self.scene.clock.running(way.station, crew).fit(start, 1) == start
-            and not self._busy(crew, start)
-        ]  # fmt: skip
-        if not crews:
+        }
+        free = {crew: end for crew, end in ends.items() if not self._busy(crew, start, end)}
+        if not free:
             return (
                 f"{operation.key} cannot begin at {words(start)}: {way.station} or everybody who "
                 "may run it is off or held then; give another time."
             )
-        ends = [self.scene.clock.running(way.station, c).advance(start, way.minutes) for c in crews]
-        end = min(ends)
-        crew = crews[ends.index(end)]
-        return _held(operation, HeldWhy.PINNED, row, way.station, crew, start, end)
+        crew = min(free, key=lambda crew: free[crew])
+        return _held(operation, HeldWhy.PINNED, row, way.station, crew, start, free[crew])
 
     def _next(self, operation: Operation, row: Progress) -> Held | str:
         """As soon as what is running lets it, where it is complete first."""
@@ -190,10 +188,13 @@ class _Bench:
             return [()]
         return list(combinations(able, way.people))
 
-    def _busy(self, crew: tuple[str, ...], minute: int) -> bool:
-        """Whether one of them is held elsewhere at that minute."""
+    def _busy(self, crew: tuple[str, ...], start: int, end: int) -> bool:
+        """Whether one of them is held elsewhere in that time."""
         return any(
-            held.exact and set(held.people) & set(crew) and held.start_min <= minute < held.end_min
+            held.exact
+            and set(held.people) & set(crew)
+            and held.start_min < end
+            and start < held.end_min
             for held in (*self.scene.past.values(), *self.found.values())
         )
 

@@ -103,14 +103,14 @@ def test_what_is_done_running_locked_or_pinned_stands_where_the_rows_say(
         run,
         tmp_path,
         f"{done.operation},done,{clock(done.start_min + 4)},{clock(done.end_min - 5)}",
-        f"{running.operation},started,{clock(running.start_min + 2)},",
+        f"{running.operation},started,{clock(running.start_min - 2)},",
         f"{locked.operation},lock,,",
         f"{pinned.operation},pin,Wednesday 13:00,",
     )
     after = slots(plan)
     assert after[done.operation].start_min == done.start_min + 4
     assert after[done.operation].end_min == done.end_min - 5
-    assert after[running.operation].start_min == running.start_min + 2
+    assert after[running.operation].start_min == running.start_min - 2
     assert _where(after[locked.operation]) == _where(locked)
     assert after[pinned.operation].start_min == 2 * DAY_MIN + 780
     assert_begins_with_what_stands_there(plan)
