@@ -49,6 +49,8 @@ class Bottleneck:
 def as_bottleneck(c: Compiled, earlier_min: int) -> Bottleneck | None:
     """The busiest base, with work due so many minutes earlier; None where its work can be done
     elsewhere too, or is more than a line."""
+    if not c.bases:
+        return None
     base = _busiest(c)
     mine = [i for i, op in enumerate(c.ops) if any(c.modes[m].base == base for m in op.modes)]
     if any(c.modes[m].base != base for i in mine for m in c.ops[i].modes):

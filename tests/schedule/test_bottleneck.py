@@ -129,3 +129,14 @@ def test_work_that_is_all_fixed_is_none() -> None:
     problem = a_shop(fixed=fixed)
     only = replace(problem, operations=problem.operations[-1:], arcs=())
     assert as_bottleneck(compile_problem(only), 50) is None
+
+
+def test_a_shop_without_bases_has_none() -> None:
+    problem = Problem(
+        bases=(),
+        stations=(Station("outside", unlimited=True),),
+        operations=(Operation("1", (Alternative("outside", 20),)),),
+        arcs=(),
+        jobs=(Job("1", 10, ("1",)),),
+    )
+    assert as_bottleneck(compile_problem(problem), 50) is None
