@@ -30,7 +30,7 @@ from planner_io.workbook.routes import route
 from planner_io.workbook.rows import House, RowReader
 from planner_io.workbook.shapes import read_shape
 from planner_io.workbook.spec import read_spec, spec_as_in_stock
-from planner_io.workbook.table import Row, Table, missing_columns
+from planner_io.workbook.table import Row, Table, missing_columns, or_rename
 
 MOST_PIECES = 100_000
 PRIORITIES: Mapping[str, int] = {
@@ -61,6 +61,13 @@ class Trade:
     house: House
 
 
+MISSED = (
+    ("recipe", "Finish", "nothing is finished"),
+    ("part", "Part", "parts have no names, and none can be bent"),
+)
+"""Columns whose lack is told: key, title, and what follows from it."""
+
+
 def read_orders(table: Table, trade: Trade, report: Report) -> tuple[OrderLine, ...]:
     """The order lines of a sheet; a row that cannot be used is reported and left out."""
     if missing_columns(table, report):
@@ -72,16 +79,22 @@ def read_orders(table: Table, trade: Trade, report: Report) -> tuple[OrderLine, 
             Place(table.grid.name, f"A{table.header_row + 1}"),
             "there are no order lines yet; write the week's orders here, over the example row",
         )
-    elif "recipe" not in table.headers:
-        report.warn(
-            Place(table.grid.name, f"A{table.header_row}"),
-            "there is no column Finish, so nothing is finished; name the column with the recipes "
-            "Finish if there is one",
-        )
+    else:
+        _tell_missed(table, report)
     builder = _Lines(replace(trade, house=_with_evidence(trade.house, table)), report)
     lines = tuple(line for row in rows if (line := builder.line(row)) is not None)
     _tell_unused_parts(rows, trade.parts, report)
     return lines
+
+
+def _tell_missed(table: Table, report: Report) -> None:
+    """Warn of columns that a week can do without, but hardly any does."""
+    for key, title, so in MISSED:
+        if key not in table.headers:
+            report.warn(
+                Place(table.grid.name, f"A{table.header_row}"),
+                f"there is no column {title}, so {so}; add one if that is wrong{or_rename(table)}",
+            )
 
 
 def _finish_under_surface(table: Table, shop: Shop, report: Report) -> Table:

@@ -201,6 +201,14 @@ def _unnamed(table: Table, used: set[int]) -> list[int]:
     return sorted(filled - used - titles.keys())
 
 
+def or_rename(table: Table) -> str:
+    """The end of a sentence about a missing column: the ones that are not read may be it."""
+    used = {head.index for head in table.headers.values()}
+    titles = table.grid.rows[table.header_row]
+    unread = [f"“{titles[index]}”" for index in sorted(titles) if index not in used]
+    return f", or rename the one of {listed(unread)} that says it" if unread else ""
+
+
 def missing_columns(table: Table, report: Report) -> bool:
     """Report required columns that the sheet lacks; whether there are any."""
     absent = [
@@ -208,10 +216,7 @@ def missing_columns(table: Table, report: Report) -> bool:
         for column in table.spec.columns
         if column.required and not {column.key, column.or_else} & table.headers.keys()
     ]
-    used = {head.index for head in table.headers.values()}
-    titles = table.grid.rows[table.header_row]
-    unread = [f"“{titles[index]}”" for index in sorted(titles) if index not in used]
-    rename = f", or rename the one of {listed(unread)} that says it" if unread else ""
+    rename = or_rename(table)
     for column in absent:
         report.error(
             Place(table.grid.name, address(table.header_row, 1)),

@@ -333,8 +333,16 @@ def test_a_sheet_without_a_finish_column_is_doubted(tmp_path: Path) -> None:
     plain = {key: value for key, value in an_order().items() if key != "Finish"}
     found = reading(tmp_path, {**plain, "Grind to": "Satin P180"})
     warnings = [f.message for f in found.findings if f.severity == Severity.WARNING]
-    assert any("no column Finish, so nothing is finished" in text for text in warnings)
+    (finish,) = (text for text in warnings if "no column Finish, so nothing is finished" in text)
+    assert "rename the one of “Grind to” that says it" in finish
     assert len(found.orders) == 1
+
+
+def test_a_sheet_without_a_part_column_is_doubted_once(tmp_path: Path) -> None:
+    plain = {key: value for key, value in an_order().items() if key != "Part"}
+    found = reading(tmp_path, {**plain, "What": "Gate rail"})
+    (part,) = (f.message for f in found.findings if "no column Part" in f.message)
+    assert "“What”" in part
 
 
 def test_a_saw_hand_s_name_for_the_length_is_known(tmp_path: Path) -> None:
