@@ -98,6 +98,30 @@ def test_the_edge_of_the_brake_wheel_runs_through_no_label(od: float, brake: flo
             assert len(inside) == 1, (name, od)
 
 
+@pytest.mark.parametrize("od", [0.5, 1, 1.625, 2, 2.5, 4])
+@pytest.mark.parametrize("brake", [3, 4, 5, 6, 7, 8])
+@pytest.mark.parametrize("thickness", [0.05, 0.4])
+def test_a_label_that_an_edge_would_cross_has_paper_behind_it(
+    od: float, brake: float, thickness: float
+) -> None:
+    picture = side_view(with_brake(a_view(od, thickness=thickness), brake))
+    parts = list(ET.fromstring(picture).iter())
+    edges = circles(picture)[:-1] if thickness < 0.2 else circles(picture)[-3:-1]
+    for at, part in enumerate(parts):
+        words = part.text or ""
+        if not (part.tag == f"{SVG}text" and " · " in words):
+            continue
+        x, y = float(part.get("x", 0)), float(part.get("y", 0))
+        wide = len(words) * 1.2
+        left = x - wide if part.get("text-anchor") == "end" else x
+        corners = [(col, row) for col in (left, left + wide) for row in (y - 6, y)]
+        crossed = any(
+            len({hypot(col - cx, row - cy) < r for col, row in corners}) > 1 for cx, cy, r in edges
+        )
+        behind = parts[at - 2]
+        assert not crossed or (behind.tag == f"{SVG}rect" and behind.get("fill") == PAPER), words
+
+
 def test_words_on_a_thick_belt_have_paper_behind_them() -> None:
     parts = list(ET.fromstring(side_view(a_view(0.5, thickness=0.4))).iter())
     names = [at for at, part in enumerate(parts) if (part.text or "").endswith((" mm", "mm)"))]

@@ -139,16 +139,24 @@ def _circle(view: SideView, centre: Point, radius: float, style: str) -> str:
 
 
 def _machine(view: SideView) -> Iterator[str]:
-    value, belt = view.set_up, mm(view.problem.belt.thickness_nm)
-    brake = (mm(value.brake_centre_nm[0]), mm(value.brake_centre_nm[1]))
+    belt = mm(view.problem.belt.thickness_nm)
     yield _circle(view, (0, 0), view.belt_mm - belt, _WHEEL)
     yield _belt(view, belt)
-    yield _circle(view, brake, view.brake_mm, _WHEEL)
+    yield _circle(view, _brake_centre(view), view.brake_mm, _WHEEL)
     yield _rail(view)
-    reach = view.belt_mm + view.brake_mm + mm(value.stop_nm)
-    on_stop = sqrt(max(0.0, reach**2 - brake[1] ** 2))
-    yield _circle(view, (on_stop, brake[1]), view.brake_mm, _GHOST)
+    yield _circle(view, _on_stop(view), view.brake_mm, _GHOST)
     yield line(0, CENTRES_MM, WIDTH_MM, CENTRES_MM, _AXIS)
+
+
+def _brake_centre(view: SideView) -> Point:
+    return mm(view.set_up.brake_centre_nm[0]), mm(view.set_up.brake_centre_nm[1])
+
+
+def _on_stop(view: SideView) -> Point:
+    """Where the brake wheel's centre is on the stop, with no tube in."""
+    low = _brake_centre(view)[1]
+    reach = view.belt_mm + view.brake_mm + mm(view.set_up.stop_nm)
+    return sqrt(max(0.0, reach**2 - low**2)), low
 
 
 def _belt(view: SideView, belt: float) -> str:
@@ -263,10 +271,32 @@ def _label(view: SideView, x: float, y: float, length_nm: int, name: str, anchor
 
 
 def _behind(view: SideView, x: float, y: float, name: str, anchor: str) -> Iterator[str]:
-    """Paper behind a label on the belt's side, where a thick belt's dots would run through it."""
-    if anchor == "end" and mm(view.problem.belt.thickness_nm) * view.scale > 15:
-        width = text_width(name, NAME_MM)
-        yield rect(x - width, y - 4.2, width + 0.6, 9.6, f'fill="{PAPER}" fill-opacity="0.85"')
+    """Paper behind a label that the edge of a wheel or a thick belt's dots would run through."""
+    width = text_width(name, NAME_MM)
+    left = x - width if anchor == "end" else x - 0.6
+    box = (left, y - 4.2, left + width + 0.6, y + 5.4)
+    on_dots = anchor == "end" and mm(view.problem.belt.thickness_nm) * view.scale > 15
+    if on_dots or any(_crosses(view, edge, box) for edge in _edges(view)):
+        yield rect(*box[:2], width + 0.6, 9.6, f'fill="{PAPER}" fill-opacity="0.85"')
+
+
+def _edges(view: SideView) -> Iterator[tuple[Point, float]]:
+    """The circles whose lines are drawn: the belt's face and back, the brake wheel twice."""
+    yield (0.0, 0.0), view.belt_mm
+    yield (0.0, 0.0), view.belt_mm - mm(view.problem.belt.thickness_nm)
+    yield _brake_centre(view), view.brake_mm
+    yield _on_stop(view), view.brake_mm
+
+
+def _crosses(
+    view: SideView, edge: tuple[Point, float], box: tuple[float, float, float, float]
+) -> bool:
+    """Whether a circle of the machine runs through a box (left, top, right, foot) of paper."""
+    x, y = view.at(*edge[0])
+    left, top, right, foot = box
+    nearest = hypot(max(left - x, 0.0, x - right), max(top - y, 0.0, y - foot))
+    farthest = hypot(max(abs(left - x), abs(right - x)), max(abs(top - y), abs(foot - y)))
+    return nearest < edge[1] * view.scale < farthest
 
 
 def _dimensions(view: SideView) -> Iterator[str]:
