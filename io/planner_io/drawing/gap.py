@@ -25,20 +25,37 @@ class Gap:
 
 
 def gap_marks(gap: Gap, x: float, width: float, middle: float, size: float) -> str:
-    """The broken line from x to x + width at the height `middle`, words above, minutes below."""
+    """The broken line from x to x + width at the height `middle`, words above, minutes below.
+
+    No prime stands for minutes: beside tube it would be read as feet.
+    """
     words = _words_that_fit(gap.words, width, size)
-    minutes = f"{gap.minutes}′"
-    below = minutes if text_width(minutes, size, bold=True) <= width + 0.5 else ""
+    below = _minutes_that_fit(gap.minutes, width, size)
     centre = x + width / 2
+    return "".join(
+        [
+            broken_line(x, width, middle),
+            text(centre, middle - 0.9, words, size, anchor="middle"),
+            text(centre, middle + size + 0.3, below, size, bold=True, anchor="middle"),
+        ]
+    )
+
+
+def broken_line(x: float, width: float, middle: float) -> str:
+    """The broken line alone, with its ends."""
     return "".join(
         [
             line(x, middle, x + width, middle, _BROKEN),
             line(x, middle - 0.7, x, middle + 0.7, _END),
             line(x + width, middle - 0.7, x + width, middle + 0.7, _END),
-            text(centre, middle - 0.9, words, size, anchor="middle"),
-            text(centre, middle + size + 0.3, below, size, bold=True, anchor="middle"),
         ]
     )
+
+
+def _minutes_that_fit(minutes: int, width: float, size: float) -> str:
+    if text_width(f"{minutes} min", size, bold=True) <= width:
+        return f"{minutes} min"
+    return f"{minutes}" if text_width(f"{minutes}", size, bold=True) <= width + 0.5 else ""
 
 
 def _words_that_fit(words: str, width: float, size: float) -> str:

@@ -12,7 +12,7 @@ from markupsafe import Markup
 from planner.records import Slot
 from planner.tube import TubeSpec
 from planner_io.drawing.cut_bar import Bar, cut_bar
-from planner_io.drawing.gap import Gap, gap_marks
+from planner_io.drawing.gap import broken_line
 from planner_io.drawing.ink import svg
 from planner_io.drawing.lay import Lay, lay_strip
 from planner_io.drawing.ring import ring, ring_scale
@@ -33,7 +33,6 @@ LAY_MM = 24.0
 GAP_MM = 2.6
 """A minute of a changeover."""
 LONGEST_GAP_MM = 170.0
-GAP_TEXT_MM = 4.2
 
 
 @dataclass(frozen=True)
@@ -155,10 +154,8 @@ class Board:
     def gap(self, minutes: int) -> Markup:
         """A changeover as a broken line as long as its minutes; empty for one of none."""
         width = min(LONGEST_GAP_MM, minutes * GAP_MM)
-        gap = Gap(0, minutes, "")
-        marks = gap_marks(gap, GAP_MM / 2, width, GAP_MM / 2, GAP_TEXT_MM)
-        height = GAP_MM + GAP_TEXT_MM
-        return _picture(svg(width + GAP_MM, height, [marks]) if minutes else "")
+        drawn = broken_line(GAP_MM / 2, width, GAP_MM / 2)
+        return _picture(svg(width + GAP_MM, GAP_MM, [drawn]) if minutes else "")
 
     def cut(self, job: Job) -> CutSheet | None:
         """The cut list of a step at a saw; None for other steps."""
