@@ -19,6 +19,9 @@ from planner.units import NM_PER_INCH
 LONG_WHIP_NM = 120 * NM_PER_INCH
 """A turning bar of this length whips at its free end (common practice)."""
 
+TUBE_OD = "tube OD"
+"""A station that needs nothing mounted takes several ODs in one run; then it is no setting."""
+
 
 @dataclass(frozen=True, slots=True)
 class Work:
@@ -75,6 +78,8 @@ def _card(
 ) -> Card:
     first = work.operations[slots[0].operation]
     settings, remarks = _settings(work, station, first)
+    if len({_lot(work, slot.operation).spec.od_nm for slot in slots}) > 1:
+        settings = tuple(setting for setting in settings if setting.name != TUBE_OD)
     return Card(
         station=station.name,
         run=run,
@@ -92,7 +97,7 @@ def _settings(
         card = finisher_card(work, station, operation)
         return card.settings, card.remarks
     spec = work.lots[operation.lot].spec
-    settings = [Setting(name="tube OD", length_nm=spec.od_nm)]
+    settings = [Setting(name=TUBE_OD, length_nm=spec.od_nm)]
     remarks: tuple[str, ...] = ()
     state = operation.at(station.name).state
     if operation.step is Step.BEND and operation.line:

@@ -17,7 +17,7 @@ from planner.bends import (
     thinning,
 )
 from planner.cope import mitre_reach_nm, saddle
-from planner.orders import Bent, EndKind, OrderLine, Step
+from planner.orders import Bent, EndCut, EndKind, OrderLine, Step
 from planner.records import Blank
 from planner.tube import TubeSpec
 from planner.units import Unit, format_angle, format_length, format_size
@@ -81,21 +81,30 @@ def shaping(line: OrderLine, blank: Blank, step: Step, marks: Marks) -> tuple[st
     return ()
 
 
-def _mitres(line: OrderLine, marks: Marks) -> Iterator[str]:
+def _ends(line: OrderLine, kind: EndKind) -> Iterator[tuple[str, EndCut]]:
+    """The ends that are cut so, with their names; two that are cut alike are one."""
+    first, second = line.ends
+    if first == second:
+        yield from [("both ends", first)] if first.kind is kind else []
+        return
     for number, end in enumerate(line.ends, start=1):
-        if end.kind is EndKind.MITRE:
-            short = marks.length(2 * mitre_reach_nm(line.spec.od_nm, end.angle_mdeg))
-            angle = format_angle(end.angle_mdeg)
-            yield f"end {number}: mitre {angle} off square, {short} from long to short point"
+        if end.kind is kind:
+            yield f"end {number}", end
+
+
+def _mitres(line: OrderLine, marks: Marks) -> Iterator[str]:
+    for name, end in _ends(line, EndKind.MITRE):
+        short = marks.length(2 * mitre_reach_nm(line.spec.od_nm, end.angle_mdeg))
+        angle = format_angle(end.angle_mdeg)
+        yield f"{name}: mitre {angle} off square, {short} from long to short point"
 
 
 def _saddles(line: OrderLine, marks: Marks) -> Iterator[str]:
-    for number, end in enumerate(line.ends, start=1):
-        if end.kind is EndKind.SADDLE:
-            cut = saddle(line.spec.od_nm, end.on_od_nm, end.angle_mdeg)
-            on, angle = marks.size(end.on_od_nm), format_angle(end.angle_mdeg)
-            deep = marks.length(cut.depth_nm)
-            yield f"end {number}: saddle on {on} at {angle} between the axes, {deep} deep"
+    for name, end in _ends(line, EndKind.SADDLE):
+        cut = saddle(line.spec.od_nm, end.on_od_nm, end.angle_mdeg)
+        on, angle = marks.size(end.on_od_nm), format_angle(end.angle_mdeg)
+        deep = marks.length(cut.depth_nm)
+        yield f"{name}: saddle on {on} at {angle} between the axes, {deep} deep"
 
 
 def _bends(line: OrderLine, blank: Blank, marks: Marks) -> Iterator[str]:

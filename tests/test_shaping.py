@@ -83,6 +83,16 @@ def test_mitres_are_told_at_the_saw() -> None:
     )
 
 
+def test_ends_that_are_cut_alike_are_told_once() -> None:
+    line = a_line(shape=cut("48"), ends=(a_mitre(45), a_mitre(45)))
+    assert said(line, Step.SAW) == (
+        'both ends: mitre 45° off square, 1-1/2" from long to short point',
+    )
+    line = a_line(shape=axes("48"), ends=(a_saddle("2"), a_saddle("2")))
+    assert said(line, Step.NOTCH)[0].startswith('both ends: saddle on 2" at 90° between the axes')
+    assert said(line, Step.SAW) == ()
+
+
 def test_square_cuts_and_other_steps_need_no_words() -> None:
     assert said(a_line(), Step.SAW) == said(a_line(), Step.FINISH) == ()
 

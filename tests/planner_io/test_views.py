@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from planner.cards import Work, make_cards
+from planner.orders import EndCut, EndKind
 from planner.records import Yardstick
 from planner.shop import What
+from planner_io.packet.floor import TAG_LINE
 from planner_io.views import accounts, belts, cards, cuts, lists, places, runs, standing, tags
 from planner_io.views.glance import glance
 from planner_io.views.index import Index
 from planner_io.views.pick_lists import pick_lists
 from planner_io.views.ruler import Ruler, money
 from planner_io.views.summary import summary
+from planner_io.week_book import floor_sheets
 from tests.planner_io.plans import DAY, a_plan, a_replanned_plan
 from tests.planner_io.shops import inch
 
@@ -89,6 +93,48 @@ def test_sticks_cut_alike_are_one_bar_with_pieces_in_order() -> None:
     assert first.patterns[0].drop == 'scrap 18-3/8"'
     assert first.patterns[1].drop == "keep 11' 9-1/2\" as R2649-L01-5"
     assert first.patterns[0].groups[0].next_station == "Bender"
+
+
+def test_the_saw_takes_finished_sticks_from_the_finisher_and_not_from_their_rack() -> None:
+    found = [pattern.place for sheet in cuts.cut_sheets(an_index()) for pattern in sheet.patterns]
+    assert set(found) == {"from Finisher step 2", "from Finisher step 4"}
+
+
+def test_sticks_that_no_step_precedes_or_that_are_finished_already_come_from_stock() -> None:
+    plan = a_plan()
+    cut, other = plan.cut_lists
+    ready = cut.model_copy(
+        update={"sticks": (cut.sticks[0].model_copy(update={"finished": True}), *cut.sticks[1:])}
+    )
+    index = Index(plan.model_copy(update={"cut_lists": (ready, other)}))
+    saw = index.operations["L01.SAW"]
+    assert places.at_saw(index, saw, ready.sticks[0]) == "from Rack B2"
+    assert places.at_saw(index, saw, ready.sticks[1]) == "from Finisher step 2"
+    first = saw.model_copy(update={"after": ()})
+    assert places.at_saw(index, first, ready.sticks[1]) == "from Rack B2"
+
+
+def test_a_cut_list_says_which_ends_are_mitred() -> None:
+    plan = a_plan()
+    mitre = EndCut(kind=EndKind.MITRE, angle_mdeg=45_000)
+    line = plan.orders[0].model_copy(update={"ends": (EndCut(), mitre)})
+    index = Index(plan.model_copy(update={"orders": (line, plan.orders[1])}))
+    said = 'end 2: mitre 45° off square, 1-1/2" from long to short point'
+    found = [
+        group.ends
+        for sheet in cuts.cut_sheets(index)
+        for pattern in sheet.patterns
+        for group in pattern.groups
+    ]
+    assert found == [said, said, ""]
+    rows = floor_sheets.cut(index).blocks[0].rows
+    assert [said in row.cells for row in rows] == [True, True, False]
+
+
+def test_a_run_of_several_sizes_counts_them_and_not_their_walls() -> None:
+    plan = a_plan()
+    slots = [slot for slot in plan.slots if slot.station == "Saw"]
+    assert runs.run(Index(plan), slots).title == "2 sizes"
 
 
 def test_no_piece_is_lost_between_plan_and_cut_sheets() -> None:
@@ -237,6 +283,32 @@ def test_every_kept_drop_and_every_piece_can_have_a_tag() -> None:
     codes = [tag.code for tag in tags.piece_tags(index)]
     assert len(codes) == len(set(codes)) == 50
     assert [tag.big for tag in tags.bundle_tags(index)] == ['40 × 24-1/2"', '10 × 41-5/32"']
+
+
+def test_a_tag_has_the_next_station_whole_however_long_the_finish_is_called() -> None:
+    plan = a_plan()
+    line = plan.orders[0].model_copy(update={"recipe": "Mill-scale removal"})
+    index = Index(plan.model_copy(update={"orders": (line, plan.orders[1])}))
+    tag = next(tags.bundle_tags(index))
+    assert tag.title == "1187/1 → Bender"
+    assert tag.lines[2] == "Mill-scale removal · due Tue 1 Dec 15:30"
+    assert max(len(words) for words in tag.lines) <= TAG_LINE
+    assert next(tags.piece_tags(index)).title.endswith(" → Bender")
+
+
+def test_a_run_of_several_ods_has_none_to_set() -> None:
+    plan = a_plan()
+    index = Index(plan)
+    work = Work(
+        plan.shop, index.orders, index.blanks, index.lots, index.cut_lists, index.operations
+    )
+    slots = [slot for slot in plan.slots if slot.station == "Saw"]
+    together = [slot.model_copy(update={"run": 1}) for slot in slots]
+    assert [[row.name for row in card.settings] for card in make_cards(work, slots)] == [
+        ["tube OD"],
+        ["tube OD"],
+    ]
+    assert [card.settings for card in make_cards(work, together)] == [()]
 
 
 def test_a_ruler_rounds_numbers_to_the_marks_of_the_tape() -> None:

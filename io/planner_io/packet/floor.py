@@ -113,7 +113,7 @@ def _card(index: Index, card: cards.SetUpCard, pictures: Pictures, worn: Mapping
     return {
         "number": card.number,
         "title": card.run.title,
-        "tube": index.ruler.spec(card.run.spec),
+        "tube": some(_tubes(index, card), 2),
         "ring": pictures.ring(card.run.spec),
         "lay": pictures.lay(card.run.lay),
         "start": card.start,
@@ -144,6 +144,10 @@ def _card(index: Index, card: cards.SetUpCard, pictures: Pictures, worn: Mapping
             for step in card.steps
         ],
     }
+
+
+def _tubes(index: Index, card: cards.SetUpCard) -> list[str]:
+    return list(dict.fromkeys(index.ruler.spec(step.spec) for step in card.steps))
 
 
 def _cut(index: Index, sheet: cuts.CutSheet, pictures: Pictures) -> Json:
@@ -184,6 +188,7 @@ def _pattern(found: cuts.Pattern, pictures: Pictures, width: float, scale: float
                 "part": name(group.part),
                 "customer": name(group.customer),
                 "next": group.next_station,
+                "ends": group.ends,
             }
             for group in found.groups
         ],

@@ -7,6 +7,7 @@ from datetime import datetime
 
 from planner.finisher.belts import BeltUse, WornChange, life_of
 from planner.finisher.wear import belts_of
+from planner_io.views import places
 from planner_io.views.index import Index
 from planner_io.views.ruler import money, plural
 
@@ -35,17 +36,18 @@ def new_belts(index: Index) -> dict[str, str]:
     found: dict[str, list[str]] = {}
     for use in belt_uses(index):
         for change in use.changes:
-            found.setdefault(change.operation, []).append(change_words(change))
+            fed = places.fed(index, index.operations[change.operation])
+            found.setdefault(change.operation, []).append(change_words(change, fed))
     return {operation: "; ".join(words) for operation, words in found.items()}
 
 
-def change_words(change: WornChange) -> str:
-    """One change of a worn belt.
+def change_words(change: WornChange, fed: str) -> str:
+    """One change of a worn belt; `fed` is what goes through under it.
 
-    >>> change_words(WornChange("L10.P2", "P80 steel", 3))
-    'new P80 steel belt after 3 pieces'
+    >>> change_words(WornChange("L10.P2", "P80 steel", 3), "stick")
+    'new P80 steel belt after 3 sticks'
     """
-    when = f"after {plural(change.after_pieces, 'piece')}" if change.after_pieces else "first"
+    when = f"after {plural(change.after_pieces, fed)}" if change.after_pieces else "first"
     return f"new {change.belt} belt {when}"
 
 

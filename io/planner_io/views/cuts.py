@@ -8,6 +8,7 @@ from itertools import groupby
 
 from planner.orders import Step
 from planner.records import CutList, Operation, Piece, Stick
+from planner.shaping import Marks, shaping
 from planner.stop import Status
 from planner.tube import TubeSpec
 from planner_io.drawing.cut_bar import Bar, BarPiece
@@ -30,6 +31,8 @@ class PieceGroup:
     part: str
     customer: str
     next_station: str
+    ends: str
+    """How its ends are mitred; empty for square cuts."""
     tags: tuple[str, ...]
     """Of one stick; the other sticks of the pattern have their own."""
 
@@ -51,6 +54,7 @@ class Pattern:
     sticks: tuple[str, ...]
     """Their tags."""
     place: str
+    """Where the saw takes them from."""
     length_nm: int
     length: str
     groups: tuple[PieceGroup, ...]
@@ -109,7 +113,7 @@ def _sheet(index: Index, operation: Operation) -> CutSheet:
         piece_count=sum(len(stick.pieces) for stick in cut_list.sticks),
         money=proof(index, cut_list),
         care=places.care(index, operation),
-        patterns=tuple(patterns(index, cut_list)),
+        patterns=tuple(_patterns(index, operation)),
     )
 
 
@@ -129,11 +133,10 @@ def proof(index: Index, cut_list: CutList) -> str:
     return f"{cost}, proven floor {money(cut_list.floor_cents, currency)}"
 
 
-def patterns(index: Index, cut_list: CutList) -> Iterator[Pattern]:
+def _patterns(index: Index, saw: Operation) -> Iterator[Pattern]:
     """The sticks of a cut list, those alike and next to each other as one."""
-    for _, alike in groupby(cut_list.sticks, key=_look):
-        sticks = list(alike)
-        yield _pattern(index, cut_list, sticks)
+    for _, alike in groupby(index.cut_lists[saw.lot].sticks, key=_look):
+        yield _pattern(index, saw, list(alike))
 
 
 def _look(stick: Stick) -> tuple[object, ...]:
@@ -141,13 +144,13 @@ def _look(stick: Stick) -> tuple[object, ...]:
     return stick.stock, stick.length_nm, pieces, stick.drop_nm, stick.kept, stick.finished
 
 
-def _pattern(index: Index, cut_list: CutList, sticks: list[Stick]) -> Pattern:
-    first = sticks[0]
+def _pattern(index: Index, saw: Operation, sticks: list[Stick]) -> Pattern:
+    cut_list, first = index.cut_lists[saw.lot], sticks[0]
     groups = tuple(_groups(index, first.pieces))
     drop = drop_words(index, sticks)
     return Pattern(
         sticks=tuple(stick.tag for stick in sticks),
-        place=places.place(index.stock.get(first.stock), first.stock, index),
+        place=places.at_saw(index, saw, first),
         length_nm=first.length_nm,
         length=index.ruler.length(first.length_nm),
         groups=groups,
@@ -204,8 +207,15 @@ def _groups(index: Index, pieces: Iterable[Piece]) -> Iterator[PieceGroup]:
             part=order.part,
             customer=order.customer,
             next_station=next_station(index, line),
+            ends=_ends(index, line),
             tags=tuple(piece.tag for _, piece in rows),
         )
+
+
+def _ends(index: Index, line: str) -> str:
+    house = index.plan.shop.house
+    marks = Marks(house.unit, house.denominator)
+    return "; ".join(shaping(index.orders[line], index.blanks[line], Step.SAW, marks))
 
 
 def next_station(index: Index, line: str) -> str:

@@ -40,17 +40,37 @@ def care(index: Index, operation: Operation) -> str:
 
 def where(index: Index, operation: Operation) -> str:
     """Where the tube is when the step begins: the stock's places, or the station before."""
+    last = _before(index, operation)
+    if last is None:
+        return from_stock(index, operation)
+    slot = index.slots[last]
+    until = f"{day_name(index.day(day_of(slot.end_min)))} {clock(slot.end_min)}"
+    text = f"{_step_before(index, last)}, done {until}"
+    ready = _ready_sticks(index, operation) if operation.step == Step.SAW else []
+    return "; ".join([text, *_places(index, ready)])
+
+
+def at_saw(index: Index, operation: Operation, stick: Stick) -> str:
+    """Where the saw takes a stick from: the step that finished it, or its place in stock."""
+    last = _before(index, operation)
+    item = index.stock.get(stick.stock)
+    if last is None or stick.finished:
+        return place(item, stick.stock, index)
+    name = f" (remnant {stick.stock})" if item and item.remnant else ""
+    return _step_before(index, last) + name
+
+
+def _before(index: Index, operation: Operation) -> str | None:
+    """The last operation that a step waits for, of its own lot if there is one."""
     before = [index.operations[key] for key in operation.after if key in index.slots]
     before = [other for other in before if other.lot == operation.lot] or before
     if not before:
-        return from_stock(index, operation)
-    last = max(before, key=lambda other: index.slots[other.key].end_min)
-    slot = index.slots[last.key]
-    number = index.step_numbers[last.key]
-    until = f"{day_name(index.day(day_of(slot.end_min)))} {clock(slot.end_min)}"
-    text = f"from {slot.station} step {number}, done {until}"
-    ready = _ready_sticks(index, operation) if operation.step == Step.SAW else []
-    return "; ".join([text, *_places(index, ready)])
+        return None
+    return max(before, key=lambda other: index.slots[other.key].end_min).key
+
+
+def _step_before(index: Index, key: str) -> str:
+    return f"from {index.slots[key].station} step {index.step_numbers[key]}"
 
 
 def from_stock(index: Index, operation: Operation) -> str:
@@ -116,7 +136,12 @@ def _counted(index: Index, lengths_nm: list[int]) -> str:
 
 def count(index: Index, operation: Operation) -> str:
     """How many sticks, blanks or pieces."""
+    return plural(operation.count, fed(index, operation))
+
+
+def fed(index: Index, operation: Operation) -> str:
+    """What goes through a step one by one: a stick, a blank or a piece."""
     if operation.line:
-        return plural(operation.count, "piece")
+        return "piece"
     is_blanks = operation.step == Step.FINISH and index.lots[operation.lot].saw_first
-    return plural(operation.count, "blank" if is_blanks else "stick")
+    return "blank" if is_blanks else "stick"

@@ -113,7 +113,10 @@ def run(index: Index, slots: list[Slot]) -> Run:
 
 def _tubes(index: Index, specs: list[TubeSpec]) -> str:
     tubes = list(dict.fromkeys(index.ruler.tube(spec) for spec in specs))
-    return tubes[0] if len(tubes) == 1 else f"{_sizes(index, specs)}, {len(tubes)} walls"
+    if len(tubes) == 1:
+        return tubes[0]
+    is_one_size = len({spec.od_nm for spec in specs}) == 1
+    return _sizes(index, specs) + (f", {len(tubes)} walls" if is_one_size else "")
 
 
 def _sizes(index: Index, specs: list[TubeSpec]) -> str:

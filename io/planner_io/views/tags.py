@@ -51,12 +51,12 @@ def bundle_tags(index: Index) -> Iterator[Tag]:
         length = index.ruler.length(blank.length_nm) if blank else ""
         yield Tag(
             code=line.key,
-            title=line.key,
+            title=f"{line.key} → {next_station(index, line.key)}",
             big=f"{line.quantity} × {length}",
             lines=(
                 " · ".join(filter(None, (line.part, line.customer))),
-                index.ruler.spec(line.spec) + (f", {line.recipe}" if line.recipe else ""),
-                f"due {when(line.due)} · from saw to {next_station(index, line.key)}",
+                index.ruler.spec(line.spec),
+                " · ".join(filter(None, (line.recipe, f"due {when(line.due)}"))),
             ),
             spec=line.spec,
         )
@@ -74,12 +74,12 @@ def _piece(index: Index, spec: TubeSpec, piece: Piece) -> Tag:
     line = index.orders[piece.line]
     return Tag(
         code=piece.tag,
-        title=piece.tag,
+        title=f"{piece.tag} → {next_station(index, line.key)}",
         big=index.ruler.length(piece.length_nm),
         lines=(
             " · ".join(filter(None, (line.key, line.part))),
             index.ruler.spec(spec),
-            f"one of {plural(line.quantity, 'piece')} · to {next_station(index, line.key)}",
+            f"one of {plural(line.quantity, 'piece')} · due {when(line.due)}",
         ),
         spec=spec,
     )

@@ -142,7 +142,7 @@ def set_up(index: Index) -> Sheet:
     columns = (
         Column("Station", 14),
         Column("Card", 6, Kind.COUNT),
-        Column("Start", 18),
+        Column("Start", 16, Kind.WHEN),
         Column("Run on", 28),
         Column("No.", 5, Kind.COUNT),
         Column("Set", 18),
@@ -152,12 +152,13 @@ def set_up(index: Index) -> Sheet:
     )
     found, likely = cards.set_up_cards(index), sureness.likely_minutes(index)
     return one_block(
-        "Set-up cards", columns, (row for card in found for row in _card(card, likely))
+        "Set-up cards", columns, (row for card in found for row in _card(index, card, likely))
     )
 
 
-def _card(card: cards.SetUpCard, likely: Mapping[str, str]) -> Iterator[Row]:
-    head: tuple[Value, ...] = (card.station, card.number, card.start, card.run.title)
+def _card(index: Index, card: cards.SetUpCard, likely: Mapping[str, str]) -> Iterator[Row]:
+    start = index.moment(card.run.start_min)
+    head: tuple[Value, ...] = (card.station, card.number, start, card.run.title)
     for number, line in enumerate(card.settings, start=1):
         yield Row((*head, number, line.number, line.other, line.name, line.remark))
     for step in card.steps:
@@ -185,6 +186,7 @@ def cut(index: Index) -> Sheet:
         Column("Length", 14),
         Column("Order line", 12),
         Column("Part", 22),
+        Column("Sawn ends", 26, Kind.WRAPPED),
         Column("Next", 14),
         Column("Drop", 30, Kind.WRAPPED),
         Column(in_unit(index, "Length"), 12, Kind.LENGTH),
@@ -198,7 +200,7 @@ def cut(index: Index) -> Sheet:
         "Cut lists",
         columns,
         (row for sheet in found for p in sheet.patterns for row in _pattern(index, sheet, p)),
-        printed=15,
+        printed=16,
     )
 
 
@@ -222,6 +224,7 @@ def _pattern(index: Index, sheet: cuts.CutSheet, pattern: cuts.Pattern) -> Itera
                 group.length,
                 group.line,
                 group.part,
+                group.ends or "square",
                 group.next_station,
                 pattern.drop if is_last else "",
                 index.ruler.mark(group.length_nm),
