@@ -29,11 +29,12 @@ def test_it_says_where_it_serves_the_lists(tmp_path: Path) -> None:
         try:
             assert server.stdout is not None
             said = server.stdout.readline()
-            address = said.removeprefix("Pick lists at ").partition(";")[0]
+            address = said.removeprefix("Pick lists at ").rstrip("\n")
             with urllib.request.urlopen(address, timeout=10) as answer:
                 page = answer.read().decode()
         finally:
             server.terminate()
+    assert address.endswith("/"), "a terminal takes what follows for a part of the address"
     assert "Alder Street Tube" in page
     assert (tmp_path / "floor.sqlite3").exists()
 

@@ -34,8 +34,8 @@ def serve(folder: Path, host: str, port: int, store: Path | None) -> None:
     kept.open()
     app = create_app(Index(plan), kept, own_names(host), datetime.now)
     with _listening(host, port) as listener:
-        say(f"Pick lists at {_address(host, listener.getsockname()[1])}; Ctrl-C ends.")
-        say(f"Taps are kept in {file}.")
+        say(f"Pick lists at {_address(host, listener.getsockname()[1])}")
+        say(f"Taps are kept in {file}. Ctrl-C ends.")
         sys.stdout.flush()
         if host not in _HERE_ALONE:
             tell("Everybody who reaches this address can tap; serve it in the shop's network only.")

@@ -20,6 +20,7 @@ PT_MM = 25.4 / 72
 """Millimetres in a point."""
 
 _FRACTION = re.compile(r"(?<=\d)/(?=\d)")
+_BEFORE_INCHES = re.compile(r'(?<=\d)/(?=\d+")')
 _NARROW = frozenset("ijlftr.,:;'\"!|()[]-/ 1·")
 _WIDE = frozenset("mwMW%@–—→×")
 
@@ -40,6 +41,15 @@ def true_fractions(length: str) -> str:
     '1-3⁄8"'
     """
     return _FRACTION.sub("\u2044", length)
+
+
+def inch_fractions(words: str) -> str:
+    """Words with lengths in them: only what an inch mark follows is a fraction.
+
+    >>> inch_fractions('1187/2: start 9-1/16" from the end')
+    '1187/2: start 9-1⁄16" from the end'
+    """
+    return _BEFORE_INCHES.sub("\u2044", words)
 
 
 def text_width(text: str, size: float, bold: bool = False) -> float:

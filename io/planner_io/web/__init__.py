@@ -1,12 +1,14 @@
 """The pick lists of a plan for a tablet at the station, and what the floor taps there.
 
-Plain pages of a local server: no script, nothing from other hosts. What a plan says comes from
-`planner_io.views` and its pictures from `planner_io.drawing`, as on paper; what was tapped is in
-`planner_io.store`.
+Plain pages of a local server: nothing from other hosts, and one script that keeps an open page
+open while the server cannot be reached; without it they work all the same. What a plan says
+comes from `planner_io.views` and its pictures from `planner_io.drawing`, as on paper; what was
+tapped is in `planner_io.store`.
 
     board.py    a plan and its taps as the pages show them
     form.py     the form of a run that is done: what it offers, what was entered
     exports.py  log.csv and progress.csv
     guard.py    who may ask, and what a browser may do with the pages
     app.py      addresses
+    static/     the pages' look, and contact.js
 """

@@ -18,7 +18,7 @@ from starlette.exceptions import HTTPException
 
 from planner.errors import InputError
 from planner.hours import duration
-from planner_io.drawing.ink import true_fractions
+from planner_io.drawing.ink import inch_fractions, true_fractions
 from planner_io.store import Store, Tap, TapKind, stands
 from planner_io.views.index import Index
 from planner_io.views.ruler import some
@@ -59,11 +59,17 @@ def create_app(
     app.add_api_route("/done/{operation:path}", pages.form)
     app.add_api_route("/done/{operation:path}", pages.done, methods=["POST"])
     app.add_api_route("/tap/{kind}/{operation:path}", pages.tap, methods=["POST"])
+    app.add_api_route("/contact", _contact)
     app.add_api_route("/log.csv", pages.log)
     app.add_api_route("/progress.csv", pages.progress)
     app.mount("/fonts", StaticFiles(directory=FONTS))
     app.mount("/static", StaticFiles(directory=HERE / "static"))
     return app
+
+
+def _contact() -> Response:
+    """What an open page asks to see whether this server is there."""
+    return Response(status_code=204)
 
 
 def _templates() -> Environment:
@@ -72,7 +78,7 @@ def _templates() -> Environment:
     )
     found.trim_blocks = found.lstrip_blocks = True
     cast("dict[str, object]", found.filters).update(
-        fractions=true_fractions, duration=duration, some=some, part=_part
+        fractions=true_fractions, mixed=inch_fractions, duration=duration, some=some, part=_part
     )
     return found
 

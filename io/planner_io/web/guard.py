@@ -21,6 +21,7 @@ MOST_BYTES = 64_000
 _HEADERS = {
     "Content-Security-Policy": (
         "default-src 'none'; style-src 'self'; font-src 'self'; img-src 'self'; "
+        "script-src 'self'; connect-src 'self'; "
         "form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
     ),
     "X-Content-Type-Options": "nosniff",

@@ -55,7 +55,10 @@ def test_pages_ask_for_nothing_from_elsewhere(tablet: Tablet) -> None:
         asked = re.findall(r'(?:href|src|action)="([^"]*)"|url\("([^"]*)"\)', answer.text)
         assert all((one or other).startswith("/") for one, other in asked)
         assert " style=" not in answer.text
-        assert "<script" not in answer.text
+        assert re.findall("<script[^>]*>[^<]*", answer.text) in (
+            [],
+            ['<script src="/static/contact.js" defer>'],
+        )
 
 
 def test_fonts_are_the_packages_own(tablet: Tablet) -> None:

@@ -1,0 +1,61 @@
+// Keeps an open page open while the computer that serves it cannot be reached: it says so, keeps
+// trying, and holds taps and links back, which would end at the browser's own error page.
+"use strict";
+(() => {
+  const EVERY_MS = 10000;
+  const PATIENCE_MS = 4000;
+  const REFRESH_MS = 60000;
+  const note = document.getElementById("contact");
+  const isList = "list" in document.body.dataset;
+  const shownAt = Date.now();
+  let lostAt = "";
+
+  async function reached() {
+    const stop = new AbortController();
+    const timer = setTimeout(() => stop.abort(), PATIENCE_MS);
+    try {
+      return (await fetch("/contact", { cache: "no-store", signal: stop.signal })).ok;
+    } catch (problem) {
+      return false;
+    } finally {
+      clearTimeout(timer);
+    }
+  }
+
+  function tell(held) {
+    lostAt = lostAt || new Date().toTimeString().slice(0, 5);
+    const words = held
+      ? "What you tapped was not taken: tap again once contact is back."
+      : "This page may be out of date, and taps are not taken.";
+    note.textContent = `No contact with the shop's computer since ${lostAt}. ${words} It is tried again every few seconds.`;
+    note.hidden = false;
+  }
+
+  // True once there is contact; a list that had lost it shows what was done meanwhile.
+  async function look(held) {
+    if (!(await reached())) {
+      tell(held);
+      return false;
+    }
+    const isBack = lostAt !== "";
+    lostAt = "";
+    note.hidden = true;
+    if (isList && !held && (isBack || Date.now() - shownAt >= REFRESH_MS)) location.reload();
+    return true;
+  }
+
+  setInterval(() => document.hidden || look(false), EVERY_MS);
+  document.addEventListener("visibilitychange", () => document.hidden || look(false));
+
+  document.addEventListener("submit", async (event) => {
+    event.preventDefault();
+    if (await look(true)) event.target.submit();
+  });
+
+  document.addEventListener("click", async (event) => {
+    const link = event.target.closest("a[href]");
+    if (!link || event.ctrlKey || event.metaKey || event.shiftKey || event.altKey) return;
+    event.preventDefault();
+    if (await look(true)) location.assign(link.href);
+  });
+})();

@@ -1,0 +1,86 @@
+"""A page that is open says when it has lost the server, and takes no tap until it is back."""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from planner_io.web.app import HERE
+from tests.planner_io.plans import a_plan
+from tests.planner_io.web.floor import Tablet
+
+NODE = shutil.which("node")
+PAGE = """
+const said = [], heard = {}, server = {up: true};
+const note = {hidden: true, set textContent(words) { said.push(words); }};
+globalThis.document = {
+  hidden: false,
+  body: {dataset: {list: ""}},
+  getElementById: () => note,
+  addEventListener: (name, act) => { heard[name] = act; },
+};
+globalThis.location = {reload: () => said.push("reload"), assign: (to) => said.push(`to ${to}`)};
+globalThis.setInterval = (act) => { heard.time = act; };
+globalThis.fetch = async (address) => {
+  if (!server.up) throw new Error("refused");
+  return {ok: address === "/contact"};
+};
+const event = (target) => ({target, preventDefault() { said.push("held"); }});
+const form = {submit: () => said.push("sent")};
+const link = {closest: () => ({href: "/card/1"})};
+const settle = () => new Promise((go) => setTimeout(go, 20));
+"""
+STORY = """
+(async () => {
+  await heard.submit(event(form));
+  server.up = false;
+  await heard.submit(event(form));
+  await heard.click(event(link));
+  heard.time();
+  await settle();
+  server.up = true;
+  heard.time();
+  await settle();
+  console.log(JSON.stringify({said, hidden: note.hidden}));
+  process.exit(0);
+})();
+"""
+
+
+@pytest.mark.skipif(NODE is None, reason="the script runs in a browser; here node stands in for it")
+def test_no_tap_or_link_leaves_a_page_that_has_lost_the_server() -> None:
+    script = (HERE / "static" / "contact.js").read_text(encoding="utf-8")
+    run = [str(NODE), "-e", PAGE + script + STORY]
+    answer = subprocess.run(run, capture_output=True, check=True, timeout=60)
+    found = json.loads(answer.stdout)
+    said = [re.sub(r"\d\d:\d\d", "9:41", words) for words in found["said"]]
+    lost = "No contact with the shop's computer since 9:41. "
+    again = " It is tried again every few seconds."
+    held = f"{lost}What you tapped was not taken: tap again once contact is back.{again}"
+    passive = f"{lost}This page may be out of date, and taps are not taken.{again}"
+    assert said == ["held", "sent", "held", held, "held", held, passive, "reload"]
+    assert found["hidden"]
+
+
+def test_every_page_asks_the_server_whether_it_is_there(tmp_path: Path) -> None:
+    tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
+    for address in ("/", "/station/Saw", "/card/Finisher/1", "/cut/L01.SAW", "/step/L01.P1"):
+        answer = tablet.client.get(address)
+        assert '<script src="/static/contact.js" defer></script>' in answer.text
+        assert '<p id="contact" class="contact" role="alert" hidden></p>' in answer.text
+        assert "script-src 'self'; connect-src 'self'" in answer.headers["Content-Security-Policy"]
+    assert tablet.client.get("/static/contact.js").status_code == 200
+    assert tablet.client.get("/contact").status_code == 204
+
+
+def test_a_list_asks_for_itself_where_no_script_runs(tmp_path: Path) -> None:
+    tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
+    for address in ("/", "/station/Saw"):
+        page = tablet.page(address)
+        assert '<noscript><meta http-equiv="refresh" content="60"></noscript>' in page
+        assert "<body data-list>" in page
