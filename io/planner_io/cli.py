@@ -153,6 +153,14 @@ def plan(
             metavar="N", parser=whole(50, 99), help="Allow the minutes that N of 100 runs keep."
         ),
     ] = 50,
+    font: Annotated[
+        Path | None,
+        typer.Option(
+            "--font",
+            metavar="FILE",
+            help="Font file (.ttf, .otf, .ttc) for letters that the papers' own type lacks.",
+        ),
+    ] = None,
     after: Annotated[
         Path | None,
         typer.Option(
@@ -205,6 +213,7 @@ def plan(
             log=log,
             confidence=confidence,
             again=Asked(after, now, progress, move_charge),
+            font=font,
         )
     )
 

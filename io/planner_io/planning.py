@@ -77,12 +77,12 @@ def proven(plan: Plan, reading: Reading, report: Report, known: Known | None = N
     return plan
 
 
-def write_plan(plan: Plan, folder: Path, report: Report) -> None:
-    """Write plan.json and the papers whole or not at all."""
+def write_plan(plan: Plan, folder: Path, report: Report, font: Path | None = None) -> None:
+    """Write plan.json and the papers whole or not at all; `font` as in `write_packet`."""
     report("papers", 0.0, "")
     files = {
         plan_file.NAME: plan_file.plan_bytes(plan),
         "week.xlsx": write_week(plan),
-        "packet.pdf": write_packet(plan),
+        "packet.pdf": write_packet(plan, font=font),
     }
     write_folder(folder, files)

@@ -11,6 +11,7 @@ from typing import Any
 from planner.errors import InputError, Severity
 from planner_io.check_report import check_lines
 from planner_io.console import BAD_INPUT, say
+from planner_io.letter_checks import unprintable
 from planner_io.starts import doubts
 from planner_io.workbook import check_json, read_workbook
 
@@ -31,10 +32,9 @@ def _found(orders: Path, shop: Path | None, start: date | None) -> dict[str, Any
     """What was read, also of a file that cannot be read at all."""
     try:
         reading = read_workbook(orders, shop, start)
-        if start is not None:
-            findings = (*reading.findings, *doubts(reading, start))
-            reading = replace(reading, findings=findings)
-        return check_json(reading)
+        others = doubts(reading, start) if start is not None else ()
+        findings = (*reading.findings, *others, *unprintable(reading, None))
+        return check_json(replace(reading, findings=findings))
     except InputError as unusable:
         problems = [
             finding.model_dump(mode="json", exclude={"subject"}) for finding in unusable.findings

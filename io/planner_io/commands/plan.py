@@ -23,6 +23,7 @@ from planner_io.console import (
     tell_findings,
 )
 from planner_io.folder import check_replaceable
+from planner_io.letter_checks import unprintable
 from planner_io.logbook import read_log
 from planner_io.planning import plan_week, read_week, write_plan
 from planner_io.risk_report import risk_lines
@@ -49,6 +50,8 @@ class Wish:
     confidence: int = EVEN
     again: Asked = field(default_factory=Asked)
     """What to plan again from, if anything."""
+    font: Path | None = None
+    """Font file for letters that the papers' own type lacks."""
 
 
 OR_LEAVE_OUT = ", or leave them out with --keep-going"
@@ -66,6 +69,8 @@ def plan(wish: Wish) -> None:
             other = "; no row is left without them" if wish.keep_going else OR_LEAVE_OUT
             tell(f"Nothing is planned: correct the errors{other}.")
         raise SystemExit(BAD_INPUT) from problem
+    letters = unprintable(reading, wish.font)
+    reading = replace(reading, findings=(*reading.findings, *letters))
     again = read_again(wish.again, datetime.now())
     start = _first_day(wish, reading, again)
     reading, known = _aimed(reading, wish)
@@ -85,7 +90,7 @@ def plan(wish: Wish) -> None:
         else:
             rest = again.options(options)
             made = plan_again(reading, again, rest, stop, progress.report, known)
-        write_plan(made, folder, progress.report)
+        write_plan(made, folder, progress.report, wish.font)
     tell_findings(made.findings)
     summary = (*summary_lines(made, folder), *again_lines(made))
     for line in (*summary, *belt_lines(made), *risk_lines(made)):
