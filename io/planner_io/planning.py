@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
 from planner.audit import assert_plan_valid
 from planner.blanks import make_blanks
 from planner.engines import Engines, Report
-from planner.errors import Finding, InputError, has_errors
+from planner.errors import InputError, has_errors
 from planner.finisher.intervals import Known, nothing_logged, with_likely
 from planner.options import Options
 from planner.plan import make_plan
@@ -34,14 +33,11 @@ def read_week(
     the good rows.
     """
     reading = read_workbook(orders, shop, start)
-    findings = (*reading.findings, *_of_blanks(reading))
-    if has_errors(findings) and not (keep_going and reading.orders):
+    made = make_blanks(reading.orders, reading.stock, reading.shop)
+    findings = (*reading.findings, *made.findings)
+    if has_errors(findings) and not (keep_going and made.blanks):
         raise InputError(findings)
     return reading
-
-
-def _of_blanks(reading: Reading) -> Sequence[Finding]:
-    return make_blanks(reading.orders, reading.stock, reading.shop).findings
 
 
 def plan_week(

@@ -124,6 +124,15 @@ def test_keeping_going_with_no_good_row_still_names_every_cell(
     assert planned.status == 1
     assert "error: Orders!E2: " in planned.err
     assert "no row is left without them" in planned.err
+
+
+def test_when_no_line_can_be_made_every_error_is_told(run: Command, tmp_path: Path) -> None:
+    book = a_book(tmp_path / "bad.xlsx", a_row("1", OD="12"), a_row("2", Qty=0))
+    planned = run("plan", book, *QUICK, "--keep-going", "--start", "2026-11-30")
+    assert planned.status == 1
+    assert "Orders!A2" in planned.err
+    assert "Orders!E3" in planned.err
+    assert "no row is left without them" in planned.err
     assert list(tmp_path.glob("plan*")) == []
 
 

@@ -99,7 +99,9 @@ def whole(value: Value, least: int, most: int, expected: str) -> Parsed[int]:
         raise refuse(text(value), expected, "not a whole number")
     if not least <= number.value <= most:
         raise refuse(text(value), expected)
-    return Parsed(int(number.value), number.note)
+    shown = counted[1] if counted else ""
+    note = f"“{text(value)}” read as {number.value}" if "." in shown else ""
+    return Parsed(int(number.value), number.note or note)
 
 
 def decimal(value: Value, expected: str = "a number") -> Parsed[float]:

@@ -172,6 +172,8 @@ def _by_start(value: str, first: int, second: int, year: str | None, habit: Date
             near.append(order)
     if len(near) == 1:
         return near[0]
+    if not options:
+        _with_year(value, first, second, year, habit)
     both = " or ".join(options)
     why = f"{both}? Write the month as a word, or give --start, or Date order in Settings"
     raise refuse(value, EXPECTED, why)

@@ -38,6 +38,8 @@ class Grid:
     """Day 0 of the sheet's day numbers."""
     ended: int = 0
     """Row after which so many blank ones followed that the rest was not read; 0 for none."""
+    hidden: frozenset[int] = frozenset()
+    """Rows that the spreadsheet does not show, by hand or by a filter; known of .xlsx alone."""
     merged: tuple[str, ...] = ()
     """Cells merged downwards whose value stands in each of their rows, as ranges."""
 

@@ -242,7 +242,7 @@ class _Lines:
             reader.fail(
                 "line",
                 f"order {self.order} line {number} stands in row {first.number} already; "
-                "give this row another line number",
+                "give this row another line number, or delete it if it was entered twice",
                 number,
                 "a line number of its own",
             )

@@ -32,7 +32,7 @@ ORDERS = SheetSpec(
             "Line",
             Kind.TEXT,
             "Number of the line within the order. Left blank, lines are counted.",
-            "Line number, Item, Item number, Pos, Position, Order line",
+            "Line number, Ln, Item, Item number, Pos, Position, Order line",
             example="1",
         ),
         Column(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -9,6 +10,7 @@ from typing import TypeVar
 
 from planner.errors import InputError
 from planner.units import Unit
+from planner.units.reading import refuse
 from planner_io.workbook import cells
 from planner_io.workbook.cells import Parsed
 from planner_io.workbook.columns import Kind
@@ -18,6 +20,9 @@ from planner_io.workbook.report import Report
 from planner_io.workbook.table import Row
 
 T = TypeVar("T")
+
+_POINT_OF_THREE = re.compile(r"([1-9][0-9]{0,2})\.([0-9]{3})(?: ?[a-zA-Z]+)?")
+_LENGTHS = frozenset({Kind.LENGTH, Kind.ALLOWANCE, Kind.OFFSET})
 
 
 @dataclass(frozen=True)
@@ -63,19 +68,25 @@ class RowReader:
             self._blank(key)
             return fallback
         try:
-            problem = cells.broken(value)
-            if problem:
+            if problem := self.unusable(key, value):
                 raise problem
             found = parse(value)
         except InputError as problem:
             self.refuse(key, problem)
             return fallback
-        if found.note:
-            shown = cells.text(value)
-            known = shown.casefold() in found.note.casefold()
-            note = found.note if known else f"“{shown}”: {found.note}"
-            self.report.note(note, self.row.place(key))
+        self.tell(key, value, found.note)
         return found.value
+
+    def unusable(self, key: str, value: Value) -> InputError | None:
+        """The error for a cell that no parser can help: its formula failed, or it is 1.250."""
+        return cells.broken(value) or self._grouped(key, value)
+
+    def tell(self, key: str, value: Value, note: str) -> None:
+        """Tell how a cell was read, with what it says; nothing for no note."""
+        if note:
+            shown = cells.text(value)
+            known = shown.casefold() in note.casefold()
+            self.report.note(note if known else f"“{shown}”: {note}", self.row.place(key))
 
     def text(self, key: str, fallback: str = "") -> str:
         """The cell as text."""
@@ -110,6 +121,23 @@ class RowReader:
         shown = None if read is None else str(read)
         self.report.error(self.row.place(key), message, shown, expected)
         self.failed = True
+
+    def _grouped(self, key: str, value: Value) -> InputError | None:
+        """The error for 1.250 in a sheet that has commas before decimals: it may be 1250 there.
+
+        Lengths go by their own column, as each may be written by another hand.
+        """
+        match = _POINT_OF_THREE.fullmatch(value) if isinstance(value, str) else None
+        kind = self.row.table.spec.column(key).kind
+        commas = self.row.table.comma_columns
+        if kind in _LENGTHS:
+            commas = {key: commas[key]} if key in commas else {}
+        if match is None or not commas or kind not in {Kind.WHOLE, *_LENGTHS}:
+            return None
+        whole, rest = match.groups()
+        other = next(iter(commas.values()))
+        why = f"{whole}.{rest} may mean {whole},{rest} or {whole}{rest}, as “{other}” has a comma"
+        return refuse(cells.text(value), f"a number without a point, such as {whole}{rest}", why)
 
     def _blank(self, key: str) -> None:
         column = self.row.table.spec.column(key)

@@ -145,8 +145,7 @@ def _length(reader: RowReader) -> _Length | None:
     if value is None:
         return _Length(said, None)
     try:
-        problem = cells.broken(value)
-        if problem:
+        if problem := reader.unusable("length", value):
             raise problem
         kind, rest = _split(value)
         found = None
@@ -155,8 +154,7 @@ def _length(reader: RowReader) -> _Length | None:
     except InputError as problem:
         reader.refuse("length", problem)
         return None
-    if found and found.note:
-        reader.report.note(found.note, reader.row.place("length"))
+    reader.tell("length", value, found.note if found else "")
     if said and kind and said != kind:
         reader.fail(
             "length_is",

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
-from planner_io.workbook.columns import SheetSpec
+from planner_io.workbook.columns import Kind, SheetSpec
 from planner_io.workbook.grid import MAX_BLANK_ROWS, Grid, Value, address, in_order, letters
 from planner_io.workbook.headers import Guess, Header, match_headers
 from planner_io.workbook.names import find_name, listed, plain_name
@@ -15,6 +17,14 @@ HEADER_ROWS = 40
 """Filled rows among which the header is looked for."""
 LEAST_HEADERS = 2
 """Columns that must be known for a row to be a header."""
+
+_AMOUNTS = frozenset(
+    {Kind.WHOLE, Kind.DECIMAL, Kind.LENGTH, Kind.ALLOWANCE, Kind.OFFSET, Kind.OD, Kind.WALL}
+)
+_DECIMAL_COMMA = re.compile(
+    r"(?:[0-9]*|[0-9]{1,3}(?:\.[0-9]{3})+),(?:[0-9]{1,2}|[0-9]{4,})(?: ?[a-zA-Z]+)?"
+)
+"""Three figures behind the comma could be thousands."""
 
 
 @dataclass(frozen=True)
@@ -65,6 +75,18 @@ class Table:
     def repeats_header(self, cells: Mapping[int, Value]) -> bool:
         """Whether a row says the same as the header row, as on each page of a printed list."""
         return all(cells.get(header.index) == header.text for header in self.headers.values())
+
+    @cached_property
+    def comma_columns(self) -> Mapping[str, str]:
+        """Columns of numbers with a comma before the decimals, each with such a cell's text."""
+        return {
+            key: cell
+            for row in self.rows()
+            for key, cell in row.values.items()
+            if self.spec.column(key).kind in _AMOUNTS
+            and isinstance(cell, str)
+            and _DECIMAL_COMMA.fullmatch(cell)
+        }
 
     def strays(self) -> list[int]:
         """Rows below the header that hold something, but in no known column."""
@@ -160,10 +182,22 @@ def _tell(table: Table, found: Mapping[str, Guess], doubles: list[Header], repor
     if not table.grid.visible:
         report.note("the sheet is hidden, and read all the same", Place(place))
     _tell_unused(table, doubles, report)
+    _tell_hidden(table, report)
     if table.grid.cut:
         report.error(
             Place(place, "A1"),
             f"the sheet is too large: {table.grid.cut} were not read; split it or delete old rows",
+        )
+
+
+def _tell_hidden(table: Table, report: Report) -> None:
+    hidden = [row for row in table.rows() if row.number in table.grid.hidden]
+    if hidden:
+        rows = listed(str(row.number) for row in hidden)
+        report.warn(
+            hidden[0].start,
+            f"rows that the spreadsheet does not show count all the same: {rows}; show them, and "
+            "delete what is not wanted",
         )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import zipfile
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -15,6 +16,9 @@ from planner_io.workbook.grid import MAX_BLANK_ROWS, MAX_ROWS, CellError, Grid, 
 from planner_io.workbook.grid import Value as CellValue
 
 _FORMULA = re.compile(rb"<f[ />]")
+_ROW = re.compile(rb"<row [^>]*>")
+_NUMBER = re.compile(rb' r="([0-9]{1,7})"')
+_NOT_SHOWN = re.compile(rb' hidden="(?:1|true)"')
 _MERGED = re.compile(rb'<mergeCell ref="([A-Z]+)([0-9]+):([A-Z]+)([0-9]+)"')
 
 NOT_CALCULATED = CellError("=")
@@ -36,18 +40,32 @@ def _read(path: Path, *, results: bool) -> tuple[Grid, ...]:
             file, read_only=True, data_only=results, keep_links=False
         )
         return tuple(
-            _with_merged(_sheet(sheet, book.epoch.date()), _merged(file, sheet))
+            _with_layout(_sheet(sheet, book.epoch.date()), _content(file, sheet))
             for sheet in book.worksheets
         )
 
 
-def _merged(file: Any, sheet: Any) -> list[tuple[str, int, int]]:
-    """Merged cells of one column: its letters, the first row and the last.
-
-    The reading library does not offer them for large sheets, so they are looked up in the file.
-    """
+def _content(file: Any, sheet: Any) -> bytes:
+    """What the file says of a sheet, for what the reading library does not offer."""
     with zipfile.ZipFile(file) as archive:
-        content = archive.read(sheet._worksheet_path)
+        return archive.read(sheet._worksheet_path)
+
+
+def _with_layout(grid: Grid, content: bytes) -> Grid:
+    """The grid with its hidden rows and its merged cells."""
+    hidden = frozenset(int(number) for number in _hidden(content))
+    return replace(_with_merged(grid, _merged(content)), hidden=hidden & grid.rows.keys())
+
+
+def _hidden(content: bytes) -> Iterator[bytes]:
+    for row in _ROW.findall(content):
+        number = _NUMBER.search(row)
+        if number and _NOT_SHOWN.search(row):
+            yield number[1]
+
+
+def _merged(content: bytes) -> list[tuple[str, int, int]]:
+    """Merged cells of one column: its letters, the first row and the last."""
     return [
         (left.decode(), int(top), int(bottom))
         for left, top, right, bottom in _MERGED.findall(content)

@@ -96,3 +96,17 @@ def test_what_is_no_date_is_refused(value: Value) -> None:
 )
 def test_a_column_tells_how_its_dates_are_written(values: list[Value], order: Order | None) -> None:
     assert evidence(values)[0] == order
+
+
+@pytest.mark.parametrize(
+    ("value", "why"),
+    [
+        ("12/4", "the year is missing"),
+        ("4.12.", "the year is missing"),
+        ("0/0/2026", "no such day"),
+    ],
+)
+def test_an_error_about_a_date_never_asks_an_empty_question(value: str, why: str) -> None:
+    with pytest.raises(InputError, match=why) as found:
+        moment(value, DateHabit())
+    assert "(?" not in str(found.value)

@@ -145,3 +145,62 @@ def test_a_column_that_only_sounds_alike_is_left_alone(header: str, tmp_path: Pa
     found = read_workbook(some_orders(tmp_path / "w.xlsx", {header: "x", **an_order()}))
     assert len(found.orders) == 1
     assert f"Orders: columns that are not used: {header}" in found.readings
+
+
+def test_rows_that_are_hidden_count_and_are_told(tmp_path: Path) -> None:
+    rows = [an_order(Line=str(number)) for number in range(1, 5)]
+    path = some_orders(tmp_path / "w.xlsx", *rows)
+    book = openpyxl.load_workbook(path)
+    for number in (3, 5):
+        book["Orders"].row_dimensions[number].hidden = True
+    book.save(path)
+    reading = read_workbook(path)
+    assert [line.line for line in reading.orders] == ["1", "2", "3", "4"]
+    assert [str(finding) for finding in reading.findings] == [
+        "Orders!A3: rows that the spreadsheet does not show count all the same: 3, 5; show them, "
+        "and delete what is not wanted"
+    ]
+
+
+def test_ln_is_a_line_and_a_row_entered_twice_may_be_deleted(tmp_path: Path) -> None:
+    row = {("Ln" if name == "Line" else name): value for name, value in an_order().items()}
+    reading = read_workbook(some_orders(tmp_path / "w.xlsx", row, row))
+    assert [line.key for line in reading.orders] == ["1187/1"]
+    (finding,) = reading.findings
+    assert finding.cell == "B3"
+    assert "or delete it if it was entered twice" in finding.message
+
+
+@pytest.mark.parametrize(
+    ("quantity", "od", "length", "cells"),
+    [
+        ("1.000", "38,1", "640,5", {"D2"}),
+        ("12", "38,1", "1.250", set[str]()),
+        ("12", "38,1", "1.250,5", set[str]()),
+        ("12.000", "38.1", "640.5", set[str]()),
+    ],
+)
+def test_a_point_before_three_figures_is_doubted_where_commas_stand_before_decimals(
+    quantity: str, od: str, length: str, cells: set[str], tmp_path: Path
+) -> None:
+    row = an_order(Quantity=quantity, OD=f"{od} mm", Wall="1.65 mm", Length=f"{length} mm")
+    reading = read_workbook(some_orders(tmp_path / "w.xlsx", row))
+    assert {finding.cell for finding in reading.findings if "may mean" in finding.message} == cells
+
+
+def test_lengths_are_doubted_by_the_commas_of_their_own_column(tmp_path: Path) -> None:
+    rows = (an_order(Length="640,5 mm"), an_order(Line="2", Length="1.250 mm"))
+    (finding,) = read_workbook(some_orders(tmp_path / "w.xlsx", *rows)).findings
+    assert (finding.cell, finding.read) == ("I3", "1.250 mm")
+    assert "1.250 may mean 1,250 or 1250, as “640,5 mm” has a comma" in finding.message
+
+
+def test_how_a_length_was_read_is_told_with_what_it_says(tmp_path: Path) -> None:
+    reading = read_workbook(some_orders(tmp_path / "w.xlsx", an_order(Length="1.250,5 mm")))
+    assert "Orders!I2: “1.250,5 mm”: read as 1250.5" in reading.readings
+
+
+def test_a_quantity_with_decimals_is_told(tmp_path: Path) -> None:
+    reading = read_workbook(some_orders(tmp_path / "w.xlsx", an_order(Quantity="12.000 pcs")))
+    assert reading.orders[0].quantity == 12
+    assert "Orders!D2: “12.000 pcs” read as 12" in reading.readings
