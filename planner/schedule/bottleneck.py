@@ -30,15 +30,20 @@ class Bottleneck:
     whole: Compiled
     operations: tuple[int, ...]
     """Those on it, but for fixed ones, as numbered in the whole; theirs in the line follow."""
-    fixed: tuple[int, ...]
-    """Modes of the fixed ones, in the order of their starts."""
+    feeding: tuple[tuple[int, ...], ...]
+    """Modes of what each of them waits for on other bases, as far back as another of them."""
     alone: Compiled
     line: Line
 
-    def first(self, order: Sequence[int]) -> tuple[int, ...]:
-        """The modes of an order of the line, in the whole, after the fixed ones."""
-        number, ops = self.operations, self.whole.ops
-        return (*self.fixed, *(ops[number[i]].modes[0] for i in order))
+    def ranks(self, order: Sequence[int], others: Sequence[int]) -> tuple[int, ...]:
+        """A place for each mode of the whole: those on the line in this order, what they wait for
+        when the first of them does, and then all others as they are ranked already."""
+        found = [len(order) + rank for rank in others]
+        for place, i in reversed(list(enumerate(order))):
+            found[self.whole.ops[self.operations[i]].modes[0]] = place
+            for mode in self.feeding[i]:
+                found[mode] = place
+        return tuple(found)
 
     def order_in(self, start: Start) -> tuple[int, ...]:
         """The order of the line in a start of the whole."""
@@ -55,8 +60,6 @@ def as_bottleneck(c: Compiled, earlier_min: int) -> Bottleneck | None:
     mine = [i for i, op in enumerate(c.ops) if any(c.modes[m].base == base for m in op.modes)]
     if any(c.modes[m].base != base for i in mine for m in c.ops[i].modes):
         return None
-    fixed = [i for i in mine if c.ops[i].fixed_start >= 0]
-    fixed.sort(key=lambda i: c.ops[i].fixed_start)
     free = [i for i in mine if c.ops[i].fixed_start < 0]
     if not free:
         return None
@@ -64,7 +67,7 @@ def as_bottleneck(c: Compiled, earlier_min: int) -> Bottleneck | None:
     line = as_line(alone)
     if line is None or not line.timed:
         return None
-    return Bottleneck(c, tuple(free), tuple(c.ops[i].modes[0] for i in fixed), alone, line)
+    return Bottleneck(c, tuple(free), tuple(_feeding(c, free)), alone, line)
 
 
 def _busiest(c: Compiled) -> int:
@@ -112,6 +115,20 @@ def _arcs(c: Compiled, mine: Sequence[int]) -> Iterator[tuple[int, int]]:
             nearest[i] |= {before} if before in known else nearest[before]
         if i in known:
             yield from ((before, i) for before in sorted(nearest[i]))
+
+
+def _feeding(c: Compiled, mine: Sequence[int]) -> Iterator[tuple[int, ...]]:
+    """For each of the operations the modes of what it waits for, up to another of them."""
+    known = set(mine)
+    for i in mine:
+        waiting = [pred.operation for pred in c.ops[i].preds]
+        found: set[int] = set()
+        while waiting:
+            before = waiting.pop()
+            if before not in known and before not in found:
+                found.add(before)
+                waiting += [pred.operation for pred in c.ops[before].preds]
+        yield tuple(mode for before in sorted(found) for mode in c.ops[before].modes)
 
 
 def _jobs(c: Compiled, mine: Sequence[int], hours: Calendar, earlier_min: int) -> Iterator[Job]:

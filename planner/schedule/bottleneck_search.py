@@ -1,10 +1,14 @@
 """Search by the bottleneck: orders of its line, each judged by what it makes of the whole shop.
 
 The line proposes: it is disturbed in one place and goes down from there by moves that cost a few
-nanoseconds each. The shop disposes: all other work is placed around the line's order by due date,
-in true hours, and what that comes to decides, as in annealing. So the line only has to be right
-about which orders are worth a look. That costs about as much as a few hundred moves of annealing
-of the whole list, where hardly one is taken and each taken one shifts all that comes after.
+nanoseconds each. The shop disposes: hour by hour each station takes up what is next, the line's
+work in its order and all other by due date, and what that comes to decides, as in annealing. So
+the line only has to be right about which orders are worth a look. That costs about as much as a
+few hundred moves of annealing of the whole list, where hardly one is taken and each taken one
+shifts all that comes after.
+
+All stations go forward in time together because people do: were the line placed first, whoever
+runs it could do nothing else until its last hour.
 """
 
 from __future__ import annotations
@@ -111,13 +115,12 @@ class _Lane:
 
 
 class _Shop:
-    """What orders of the line come to when the rest is placed around them by due date."""
+    """What orders of the line come to when the rest of the work is taken up by due date."""
 
     def __init__(self, neck: Bottleneck) -> None:
         self.neck = neck
         self.compiled = neck.whole
         self.dispatcher = Dispatcher(neck.whole, urgencies(neck.whole))
-        self.rule = DispatchRule(Kind.RANKED, self.dispatcher.due_rank)
         self.weights = energies(neck.whole, 0.0)
         self.placing_ns = PLACED_NS * len(neck.whole.ops)
         self.terms: tuple[int, ...] = ()
@@ -125,14 +128,17 @@ class _Shop:
 
     def build(self, order: Sequence[int]) -> Start:
         """The whole schedule."""
-        return self.dispatcher.build(self.rule, self.neck.first(order))
+        return self.dispatcher.build(self._rule(order))
 
     def levels(self, order: Sequence[int]) -> tuple[int, ...]:
         """Its levels."""
-        self.terms = self.dispatcher.terms(self.rule, self.neck.first(order))
+        self.terms = self.dispatcher.terms(self._rule(order))
         return self.compiled.levels(self.terms)
 
     def energy(self, order: Sequence[int]) -> float:
         """Its energy in annealing."""
-        self.terms = self.dispatcher.terms(self.rule, self.neck.first(order))
+        self.terms = self.dispatcher.terms(self._rule(order))
         return sum(w * term for w, term in zip(self.weights, self.terms, strict=True))
+
+    def _rule(self, order: Sequence[int]) -> DispatchRule:
+        return DispatchRule(Kind.RANKED, self.neck.ranks(order, self.dispatcher.due_rank))

@@ -91,16 +91,33 @@ def test_jobs_of_one_operation_that_are_due_together_count_as_one() -> None:
     assert due_of(taken(a_shop(first, far))) == {"fine": (due_min, 3)}
 
 
-def test_fixed_work_comes_first() -> None:
+def test_work_of_the_line_is_ranked_by_its_order_and_before_all_other() -> None:
     fixed = Fixed(400, 430, "finisher")
-    neck = taken(a_shop(Job("1", 5 * DAY_MIN, ("saw 1",)), fixed=fixed))
-    whole = neck.whole
-    first = neck.first([1, 0])
-    assert [whole.ops[whole.modes[mode].operation].key for mode in first] == [
-        "other",
+    problem = a_shop(Job("1", 5 * DAY_MIN, ("saw 1",)), fixed=fixed)
+    neck = taken(problem)
+    ranks = neck.ranks([1, 0], range(5))
+    keys = [op.key for op in problem.operations]
+    assert sorted(keys, key=lambda key: ranks[keys.index(key)]) == [
         "coarse",
         "fine",
+        "saw 1",
+        "saw 2",
+        "other",
     ]
+
+
+def test_what_the_line_waits_for_is_ranked_with_it() -> None:
+    problem = a_shop(Job("1", 5 * DAY_MIN, ("saw 1",)))
+    cuts = tuple(Operation(f"cut {key}", (Alternative("saw", 5),)) for key in ("other", "coarse"))
+    fed = replace(
+        problem,
+        operations=(*problem.operations, *cuts),
+        arcs=(*problem.arcs, Arc("cut other", "other"), Arc("cut coarse", "coarse")),
+    )
+    neck = taken(fed)
+    assert [op.key for op in neck.alone.ops] == ["fine", "coarse", "other"]
+    ranks = neck.ranks([1, 0, 2], range(7))
+    assert ranks == (3, 4, 1, 0, 2, 2, 0)
 
 
 def test_an_order_of_all_work_has_one_of_the_line() -> None:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from planner.schedule import Fixed
 from planner.schedule.bottleneck_search import HOPELESS, Led, search_bottleneck
 from planner.schedule.compiled import TERMS, Compiled, compile_problem
 from planner.schedule.decoder import decode
@@ -11,6 +14,8 @@ from planner.schedule.rules import make_rules
 from planner.stop import Stop
 from tests.benchmarks.weeks import a_week
 
+DAY_MIN = 1440
+VIOLATION = TERMS.index(Term.VIOLATION)
 LATENESS = TERMS.index(Term.LATENESS)
 LATE = compile_problem(a_week(80, 1))
 STARTS = make_rules(LATE).starts
@@ -69,9 +74,33 @@ def test_two_finishers_are_not_led() -> None:
     assert led(compile_problem(a_week(20, 2, finishers=2))) is None
 
 
-def test_a_line_that_is_no_guide_is_given_up_early() -> None:
-    # With people, whoever is busy at the finisher is so for all work that is placed after it.
-    found = led(compile_problem(a_week(80, 1, people=True)), seconds=0.5)
+def test_a_late_week_with_people_becomes_less_late() -> None:
+    compiled = compile_problem(a_week(80, 1, people=True))
+    best = min(start.terms[LATENESS] for start in make_rules(compiled).starts)
+    found = led(compiled)
     assert found is not None
-    assert HOPELESS * 0.5 <= found.seconds < 2 * HOPELESS * 0.5
-    assert found.best.terms[LATENESS] > 0
+    assert best > 0
+    assert found.best.terms[LATENESS] < best / 10
+
+
+def test_fixed_work_late_in_the_week_holds_nothing_up() -> None:
+    week = a_week(80, 1)
+    first, *others = week.operations
+    fixed = Fixed(7 * DAY_MIN + 400, 7 * DAY_MIN + 430, "finisher 1")
+    held = compile_problem(replace(week, operations=(replace(first, fixed=fixed), *others)))
+    best = min(make_rules(held).starts, key=lambda start: held.levels(start.terms))
+    found = led(held)
+    assert found is not None
+    assert found.best.terms[VIOLATION] == 0
+    assert found.best.terms[LATENESS] < best.terms[LATENESS] / 2
+
+
+def test_orders_that_lead_nowhere_are_given_up_early() -> None:
+    week = a_week(3, 1)
+    now = compile_problem(replace(week, jobs=tuple(replace(j, due_min=0) for j in week.jobs)))
+    best = led(now, seconds=0.1)
+    assert best is not None
+    found = search_bottleneck(now, [best.best], 0.1, Stop(), 2, unheard, nothing_late)
+    assert found is not None
+    assert HOPELESS * 0.1 <= found.seconds < 2 * HOPELESS * 0.1
+    assert found.best == best.best
