@@ -13,6 +13,7 @@ from planner.stop import Status
 from planner_io.views.accounts import difference
 from planner_io.views.index import Index
 from planner_io.views.left_out import unread_rows
+from planner_io.views.lists import buy_note, buy_total, to_buy
 from planner_io.views.ruler import day_name, money, plural, when
 
 MOST_ROWS = 8
@@ -78,18 +79,19 @@ def _late(plan: Plan) -> Iterator[str]:
 
 
 def _buy(index: Index) -> Iterator[str]:
-    plan, currency = index.plan, index.plan.shop.house.currency
-    if not plan.buy:
+    rows = to_buy(index)
+    if not rows:
         yield "Buy          nothing"
         return
-    sticks = sum(line.count for line in plan.buy)
-    total = money(sum(line.price_cents for line in plan.buy), currency)
-    yield f"Buy          {plural(sticks, 'stick')}, {total}"
-    for line in plan.buy[:MOST_ROWS]:
+    sticks = sum(line.count for line in rows)
+    yield f"Buy          {plural(sticks, 'stick')}, {buy_total(index)}"
+    if note := buy_note(index):
+        yield f"             {note}"
+    for line in rows[:MOST_ROWS]:
         item = index.stock[line.stock]
         size = f"{index.ruler.spec(item.spec)}, {index.ruler.length(item.length_nm)}"
         yield f"  {line.count} × {size}, by {when(line.needed_by)}"
-    yield from _more(len(plan.buy))
+    yield from _more(len(rows))
 
 
 def _more(count: int) -> Iterator[str]:

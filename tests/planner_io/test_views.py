@@ -13,7 +13,7 @@ from planner_io.views.index import Index
 from planner_io.views.pick_lists import pick_lists
 from planner_io.views.ruler import Ruler, money
 from planner_io.views.summary import summary
-from planner_io.week_book import floor_sheets
+from planner_io.week_book import floor_sheets, office_sheets
 from tests.planner_io.plans import DAY, a_plan, a_replanned_plan
 from tests.planner_io.shops import inch
 
@@ -283,6 +283,22 @@ def test_every_kept_drop_and_every_piece_can_have_a_tag() -> None:
     codes = [tag.code for tag in tags.piece_tags(index)]
     assert len(codes) == len(set(codes)) == 50
     assert [tag.big for tag in tags.bundle_tags(index)] == ['40 × 24-1/2"', '10 × 41-5/32"']
+
+
+def test_a_week_planned_again_buys_nothing_for_lots_that_have_begun() -> None:
+    plan = a_replanned_plan()
+    assert plan.replan is not None
+    index = Index(plan)
+    assert [(row.stock, row.count) for row in lists.to_buy(index)] == [("S2-20", 2)]
+    assert lists.buy_note(index) == "take off what was ordered by the list before"
+    later = plan.model_copy(update={"replan": plan.replan.model_copy(update={"now_min": 600})})
+    index = Index(later)
+    assert lists.to_buy(index) == ()
+    assert lists.buy_note(index).startswith("without 2 sticks of lots that have begun; ")
+    assert office_sheets.buy(index).notes[0].startswith("Without 2 sticks of lots")
+    assert [f.more for f in summary(index).figures if f.name == "sticks"] == ["all in stock"]
+    assert lists.buy_note(an_index()) == ""
+    assert office_sheets.buy(an_index()).notes == ()
 
 
 def test_a_tag_has_the_next_station_whole_however_long_the_finish_is_called() -> None:

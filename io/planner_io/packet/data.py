@@ -146,6 +146,7 @@ def _buy(index: Index, pictures: Pictures) -> Json:
             for row in belts_to_buy(index)
         ],
         "total": lists.buy_total(index),
+        "note": lists.buy_note(index),
     }
 
 

@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
+from planner.buying import buy_list
 from planner.errors import Finding, Severity
 from planner.hours import duration, moment
 from planner.orders import OrderLine
 from planner.records import BuyLine, LateLine
 from planner.stock import StockItem
 from planner_io.views.index import Index
-from planner_io.views.ruler import money, when
+from planner_io.views.ruler import money, plural, when
 
 
 @dataclass(frozen=True)
@@ -76,10 +77,39 @@ def late_rows(index: Index) -> tuple[LateRow, ...]:
     )
 
 
+def to_buy(index: Index) -> tuple[BuyLine, ...]:
+    """Sticks to buy, the first needed first.
+
+    The plan of a week that is planned again covers all of it; the sticks of lots that have begun
+    are in the shop already.
+    """
+    plan = index.plan
+    rows = plan.buy
+    if plan.replan is not None:
+        begun = _begun_lots(index, plan.replan.now_min)
+        slots = [s for s in plan.slots if index.operations[s.operation].lot not in begun]
+        cut_lists = [cut_list for cut_list in plan.cut_lists if cut_list.lot not in begun]
+        rows = buy_list(plan.stock, cut_lists, plan.operations, slots, index.start)
+    return tuple(sorted(rows, key=lambda row: (row.needed_by, row.stock)))
+
+
+def _begun_lots(index: Index, now_min: int) -> set[str]:
+    begun = (slot for slot in index.plan.slots if slot.setup_start_min < now_min)
+    return {index.operations[slot.operation].lot for slot in begun}
+
+
+def buy_note(index: Index) -> str:
+    """What the buy list of a week that is planned again leaves out; empty for a first plan."""
+    if index.plan.replan is None:
+        return ""
+    left = sum(row.count for row in index.plan.buy) - sum(row.count for row in to_buy(index))
+    begun = f"without {plural(left, 'stick')} of lots that have begun; " if left else ""
+    return f"{begun}take off what was ordered by the list before"
+
+
 def buy_rows(index: Index) -> tuple[BuyRow, ...]:
     """What to buy, the first needed first."""
-    rows = sorted(index.plan.buy, key=lambda row: (row.needed_by, row.stock))
-    return tuple(_buy_row(index, row) for row in rows)
+    return tuple(_buy_row(index, row) for row in to_buy(index))
 
 
 def _buy_row(index: Index, row: BuyLine) -> BuyRow:
@@ -99,7 +129,7 @@ def _buy_row(index: Index, row: BuyLine) -> BuyRow:
 
 def buy_total(index: Index) -> str:
     """What all sticks to buy cost together."""
-    total = sum(row.price_cents for row in index.plan.buy)
+    total = sum(row.price_cents for row in to_buy(index))
     return money(total, index.plan.shop.house.currency)
 
 

@@ -10,6 +10,7 @@ from planner.records import FloorKind
 from planner_io.views.accounts import difference, is_proven
 from planner_io.views.index import Index
 from planner_io.views.left_out import unread_rows
+from planner_io.views.lists import to_buy
 from planner_io.views.ruler import day_name, plural
 
 
@@ -85,7 +86,7 @@ def _changeovers(index: Index) -> Figure:
 
 def _sticks(index: Index) -> Figure:
     sticks = sum(len(cut_list.sticks) for cut_list in index.plan.cut_lists)
-    bought = sum(row.count for row in index.plan.buy)
+    bought = sum(row.count for row in to_buy(index))
     name = "stick" if sticks == 1 else "sticks"
     return Figure(str(sticks), name, f"{bought} to buy" if bought else "all in stock")
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
 from planner_io.views import accounts, belts, lists, sureness
 from planner_io.views import material as use
@@ -140,10 +141,12 @@ def buy(index: Index) -> Sheet:
         for row in lists.buy_rows(index)
     ]
     if rows:
-        total = sum(row.price_cents for row in index.plan.buy) / 100
+        total = sum(row.buy.price_cents for row in lists.buy_rows(index)) / 100
         rows.append(Row(("", "", "", None, None, None, total, None, ""), total=True))
     rows.extend(_belt(row) for row in belts.belts_to_buy(index))
-    return one_block("Buy", columns, rows)
+    note = lists.buy_note(index)
+    notes = (f"{note[0].upper()}{note[1:]}.",) if note else ()
+    return replace(one_block("Buy", columns, rows), notes=notes)
 
 
 def _belt(row: belts.BeltBuy) -> Row:
