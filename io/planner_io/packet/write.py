@@ -30,7 +30,7 @@ def write_packet(plan: Plan, tags: TagKind = TagKind.BUNDLES, font: Path | None 
     """
     pages, pictures = packet_data(Index(plan), tags)
     data = json.dumps({"pages": tidy(pages), "pictures": pictures}, ensure_ascii=False)
-    with tempfile.TemporaryDirectory() as beside:
+    with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as beside:
         if font is not None:
             shutil.copy(font, beside)  # alone, for other fonts of its folder would be taken too
         return typst.compile(
