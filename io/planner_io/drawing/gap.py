@@ -53,9 +53,9 @@ def broken_line(x: float, width: float, middle: float) -> str:
 
 
 def _minutes_that_fit(minutes: int, width: float, size: float) -> str:
-    if text_width(f"{minutes} min", size, bold=True) <= width:
-        return f"{minutes} min"
-    return f"{minutes}" if text_width(f"{minutes}", size, bold=True) <= width + 0.5 else ""
+    """The minutes with a word, else bare, else nothing, clear of the work at both sides."""
+    shown = (f"{minutes} min", str(minutes))
+    return next((m for m in shown if text_width(m, size, bold=True) + 0.4 <= width), "")
 
 
 def _words_that_fit(words: str, width: float, size: float) -> str:
