@@ -50,7 +50,6 @@ class Decoder:
         self.people_free = [0] * len(compiled.people_free)
         self.start = [0] * len(compiled.ops)
         self.end = [0] * len(compiled.ops)
-        self.job_end = [0] * len(compiled.due)
         self.terms = [0] * len(TERMS)
 
     def ready(self, op: Op) -> int:
@@ -103,6 +102,16 @@ class Decoder:
             for need in mode.needs:
                 self.mounted[need.slot] = need.value
         return step
+
+    def late_dues(self) -> list[int]:
+        """When each job was due that counts and has ended late."""
+        due, weight = self.compiled.due, self.compiled.weight
+        each = (
+            (job, end)
+            for op, end in zip(self.compiled.ops, self.end, strict=True)
+            for job in op.jobs
+        )
+        return [due[job] for job, end in each if weight[job] and end > due[job]]
 
     def _state(self, base: int) -> tuple[int, ...]:
         first = self.compiled.bases[base].first_slot

@@ -67,7 +67,7 @@ def solve(
         Outcome(
             best=found.best,
             rules=rules.named,
-            floors=proof.of(found.best.terms),
+            floors=proof.of(found.best),
             alone=completions_alone(compiled),
             status=_status(compiled, found, proof),
             iterations=found.iterations,

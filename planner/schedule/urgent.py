@@ -124,13 +124,7 @@ def _nothing_late(terms: tuple[int, ...]) -> bool:
 
 def _parts(compiled: Compiled, start: Start) -> Iterator[int]:
     """Due dates up to which the work is planned alone, rising."""
-    _, steps = decode(compiled, start.order, list(start.modes))
-    late = [
-        compiled.due[job]
-        for step in steps
-        for job in compiled.ops[step.operation].jobs
-        if compiled.weight[job] and step.end > compiled.due[job]
-    ]
+    late = decode(compiled, start.order, list(start.modes))[0].late_dues()
     if not late:
         return
     dues = sorted(compiled.due)

@@ -25,6 +25,7 @@ from planner.schedule import (
 )
 from planner.schedule.compiled import TERMS, Compiled, compile_problem
 from planner.schedule.decoder import decode
+from planner.schedule.dispatch import Start
 from planner.schedule.floors import (
     changeover_floor,
     lateness_by_capacity,
@@ -80,8 +81,9 @@ def test_no_list_of_a_small_shop_is_below_a_floor(
         for floor in proof.holding(terms):
             assert terms[TERMS.index(floor.term)] >= floor.value
     for lateness in sorted({terms[LATENESS] for terms in usable})[:3]:
-        late = lateness_in_periods(compiled, lateness, proof.groups.minutes)
-        assert min(t[LATENESS] for t in usable) >= late.value
+        for due_by in {*compiled.due}:
+            late = lateness_in_periods(compiled, lateness, proof.groups.minutes, due_by)
+            assert min(t[LATENESS] for t in usable) >= late.value
         floor = proof.groups.timed(lateness, 2000)
         assert floor.within == lateness
         assert min(t[CHANGEOVER] for t in usable if t[LATENESS] <= lateness) >= floor.value
@@ -145,7 +147,7 @@ def test_changeovers_that_must_come_first_count_as_work() -> None:
     mounted = (replace(problem.bases[0], mounted={"od": "1", "belt": "x"}),)
     compiled = compile_problem(replace(problem, bases=mounted))
     assert lateness_by_capacity(compiled).value == 10 + 20 + 30 + 40
-    floor = lateness_in_periods(compiled, 1000, [30])
+    floor = lateness_in_periods(compiled, 1000, [30], due_by=0)
     assert 10 + 20 + 30 + 40 < floor.value <= 10 + 30 + 50 + 70
 
 
@@ -193,12 +195,17 @@ def test_due_dates_raise_the_floor_of_changeovers() -> None:
 
 
 def test_a_floor_of_plans_in_time_is_not_claimed_of_a_late_one() -> None:
-    proof = prove(compile_problem(two_days([100, 9000, 9000, 100])))
-    late = [0] * len(TERMS)
-    late[LATENESS] = 10_000
-    assert {floor.within for floor in proof.holding(late)} == {None}
-    assert {floor.within for floor in proof.of(late)} == {None, 10_000}
-    assert max(f.value for f in proof.of(late) if f.term is Term.CHANGEOVER) == 30
+    compiled = compile_problem(two_days([100, 9000, 9000, 100]))
+    proof = prove(compiled)
+    modes = tuple(op.modes[0] for op in compiled.ops)
+    best = Start((1, 2, 0, 3), modes, tuple(decode(compiled, (1, 2, 0, 3), list(modes))[0].terms))
+    # 2a ends at 50, 1b after 10 minutes of the second day, 1a 10 + 40 later, and 2b, with two
+    # changes, after 20 minutes of the third. The last two are due on the first day.
+    lateness = best.terms[LATENESS]
+    assert lateness == (1440 + 60 - 100) + (2 * 1440 + 20 - 100)
+    assert {floor.within for floor in proof.holding(best.terms)} == {None}
+    assert {floor.within for floor in proof.of(best)} == {None, lateness}
+    assert max(f.value for f in proof.of(best) if f.term is Term.CHANGEOVER) == 30
 
 
 def test_where_lateness_may_be_traded_no_floor_rests_on_due_dates() -> None:

@@ -12,9 +12,11 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from planner.schedule.compiled import Compiled
+from planner.schedule.dispatch import topological
 from planner.schedule.floors.alone import Following, completions_alone, times_alone
 from planner.schedule.floors.groups import BaseGroup, base_groups
 from planner.schedule.floors.program import Frame, Program
@@ -23,30 +25,62 @@ from planner.schedule.floors.windows import Clock, Pace, latest_ends
 from planner.schedule.problem import Term
 from planner.schedule.result import Floor
 
-PERIODS = 10
-"""In each about as much can be done."""
-PIVOTS = 10_000
-"""Simplex steps to spend: about two seconds for a week of 80 or 200 lots."""
+PERIODS = 14
+"""At most, before the last one."""
+BEYOND = 1.25
+"""Up to how many times the minutes of work and changeovers there are periods: shares leave out
+some of the changeovers."""
+SHARES = 5
+"""Of the work, each with the end of a period in it."""
+LONG = 0.1
+"""Waits that are shorter than this share of the longest end no period."""
+PIVOTS = 12_000
+"""Simplex steps to spend: about four seconds for a week of 80 or 200 lots."""
 KIND = "work and changeovers that fit in by the end of each period, in shares"
 
 
-def lateness_in_periods(compiled: Compiled, within: int, always: Sequence[int]) -> Floor:
+def lateness_in_periods(
+    compiled: Compiled, within: int, always: Sequence[int], due_by: int
+) -> Floor:
     """Weighted lateness of every schedule, up to `within`; `always` are the floors of changeovers
-    of the groups."""
-    groups = base_groups(compiled)
+    of the groups. Only work is looked at that jobs due by `due_by` wait for: the rest can only be
+    in its way."""
+    groups, changes = needed_by(compiled, due_by, always)
     value = 0
     if any(group.operations for group in groups):
-        value = min(within, Late(compiled, groups, within, always).least(PIVOTS))
+        value = min(within, Late(compiled, groups, changes, within).least(PIVOTS))
     return Floor(Term.LATENESS, value, KIND)
+
+
+def needed_by(
+    compiled: Compiled, due_by: int, always: Sequence[int]
+) -> tuple[tuple[BaseGroup, ...], list[int]]:
+    """The groups of bases with what jobs due by then wait for, and about the changeovers that it
+    takes."""
+    groups = base_groups(compiled)
+    needed = [False] * len(compiled.ops)
+    for i in reversed(topological(compiled)):
+        op = compiled.ops[i]
+        due = any(compiled.due[job] <= due_by for job in op.jobs)
+        needed[i] = due or any(needed[after] for after in op.succs)
+    fewer = tuple(
+        replace(group, operations=tuple(i for i in group.operations if needed[i]))
+        for group in groups
+    )
+    shares = [
+        floor * len(few.operations) // max(1, len(group.operations))
+        for floor, few, group in zip(always, fewer, groups, strict=True)
+    ]
+    return fewer, shares
 
 
 class Late(Program):
     """The program of one shop at the least lateness."""
 
     def __init__(
-        self, compiled: Compiled, groups: Sequence[BaseGroup], within: int, always: Sequence[int]
+        self, compiled: Compiled, groups: Sequence[BaseGroup], always: Sequence[int], within: int
     ) -> None:
-        super().__init__(compiled, _frame(compiled, groups, within, always))
+        super().__init__(compiled, _frame(compiled, groups, always, within))
         asked = {
             g
             for staff in self.frame.staffs
@@ -54,7 +88,9 @@ class Late(Program):
             if changing
         }
         every = [
-            self.visit(group) if floor and (group in asked or group in self.frame.drivers) else None
+            self.visit(group, cells=False)
+            if floor and (group in asked or group in self.frame.drivers)
+            else None
             for group, floor in zip(groups, always, strict=True)
         ]
         self.fit(every)
@@ -115,7 +151,7 @@ class Late(Program):
 
 
 def _frame(
-    compiled: Compiled, groups: Sequence[BaseGroup], within: int, always: Sequence[int]
+    compiled: Compiled, groups: Sequence[BaseGroup], always: Sequence[int], within: int
 ) -> Frame:
     """Periods that end when much is due, and others over which the work is spread."""
     _, earliest = times_alone(compiled)
@@ -131,23 +167,31 @@ def _frame(
 
 
 def _ends(targets: set[int], clock: Clock, work: int) -> list[int]:
-    """About where each share of the work can be done: where it is longest until more of it should
-    have ended or work goes on, as what is not done by then is late by so much more."""
-    pace = Pace(clock, 0)
+    """Where it is longest until more of the work should have ended or work goes on, as what is not
+    done by then is late by so much more; no two of these waits overlap. Where long waits leave out
+    a share of the work, its end."""
     begins = sorted(start for start, _ in clock.opens)
-    jumps = dict(pairwise(sorted(targets)))
+    until = dict(pairwise(sorted(targets)))
     for _, end in clock.opens:
         after = bisect_left(begins, end)
         if after < len(begins):
-            jumps[end] = max(jumps.get(end, end), begins[after])
-    done = {end: clock.until(end) for end in jumps}
+            until[end] = max(until.get(end, end), begins[after])
+    waits = [end for end in until if clock.until(end) <= BEYOND * work]
+    waits.sort(key=lambda end: (end - until[end], end))
+    least = LONG * max((until[end] - end for end in waits), default=0)
+    ends: list[int] = []
+    for end in waits:
+        if len(ends) == PERIODS or until[end] - end < least:
+            break
+        if all(until[end] <= other or until[other] <= end for other in ends):
+            ends.append(end)
+    return sorted({*ends, *_between(ends, clock, work)})
 
-    def jump(end: int) -> int:
-        return jumps[end] - end
 
-    ends: set[int] = set()
-    for k in range(1, PERIODS + 1):
-        low, high = ((2 * k + side) * work // (2 * PERIODS) for side in (-1, 1))
-        here = [end for end in jumps if low < done[end] <= high]
-        ends.add(max(here, key=jump) if here else pace.when((low + high) // 2))
-    return sorted(ends)
+def _between(ends: Sequence[int], clock: Clock, work: int) -> Iterator[int]:
+    """Ends of shares of the work in which there is none yet."""
+    pace, done = Pace(clock, 0), [clock.until(end) for end in ends]
+    for k in range(SHARES):
+        low, high = k * work // SHARES, (k + 1) * work // SHARES
+        if not any(low < each <= high for each in done):
+            yield pace.when(high)

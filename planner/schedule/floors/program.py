@@ -31,6 +31,8 @@ from planner.schedule.floors.windows import Clock
 MOST_ROUNDS = 40
 BROKEN = 1e-2
 """By how much a row must be broken to be added."""
+LITTLE, IN_VAIN = 1e-3, 2
+"""After so many rounds in a row that raise a floor by less than this share of it, it is left."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,10 +70,11 @@ class Program:
         self.before = _drivers(compiled, set(self.share))
         self.visits: list[Visits] = []
 
-    def visit(self, group: BaseGroup) -> Visits:
-        """Add the visits of a group."""
+    def visit(self, group: BaseGroup, *, cells: bool = True) -> Visits:
+        """Add the visits of a group; without cells there are few columns, and less is proven."""
         states = states_of(self.compiled, group)
-        visits = Visits(self.linear, states, states.telling(), len(self.ends))
+        parts = states.telling() if cells else states.fewest()
+        visits = Visits(self.linear, states, parts, len(self.ends))
         visits.cover(self.spans)
         visits.in_sequence(self.compiled)
         self.visits.append(visits)
@@ -144,12 +147,14 @@ class Program:
                     self.linear.at_most([*done, *ready], 0)
 
     def floor(self, pivots: int) -> int:
-        """Solve, add what is broken, and solve again while there are simplex steps left."""
-        best = 0
+        """Solve, add what is broken, and solve again while there are simplex steps left and the
+        floor rises, or is nothing yet."""
+        best = vain = 0
         for _ in range(MOST_ROUNDS):
             floor, point, steps = self.linear.relaxed(pivots)
+            vain = vain + 1 if 0 < floor <= best * (1 + LITTLE) else 0
             best, pivots = max(best, floor), pivots - steps
-            if not point or pivots <= 0 or not self._tighten(point):
+            if not point or pivots <= 0 or vain == IN_VAIN or not self._tighten(point):
                 break
         return best
 

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from planner.schedule.compiled import TERMS, Compiled
+from planner.schedule.decoder import decode
+from planner.schedule.dispatch import Start
 from planner.schedule.floors.alone import lateness_alone
 from planner.schedule.floors.capacity import lateness_by_capacity
 from planner.schedule.floors.changeover import Groups, groups_of
@@ -14,7 +16,7 @@ from planner.schedule.problem import Term
 from planner.schedule.result import Floor
 
 PIVOTS = 12_000
-"""Simplex steps to spend: about three seconds for a week of 200 lots, one for 80."""
+"""Simplex steps to spend at most: about four seconds for a week of 200 lots, two for 80."""
 LATENESS = TERMS.index(Term.LATENESS)
 
 
@@ -30,13 +32,16 @@ class Proof:
         """The floors that are claimed of a schedule with these terms, now."""
         return tuple(floor for floor in self.floors if floor.holds(terms[LATENESS]))
 
-    def of(self, terms: Sequence[int]) -> tuple[Floor, ...]:
+    def of(self, best: Start) -> tuple[Floor, ...]:
         """The floors of the best schedule found, the best of each term first. Where it is later
-        than the floor of lateness, that is looked for in periods too; and its changeovers are
-        bounded again, as schedules that are no later may be later than the floor."""
+        than the floor of lateness, that is looked for in periods too, in the work that is due no
+        later than what is late in it; and its changeovers are bounded again, as schedules that are
+        no later may be later than the floor."""
+        terms, compiled = best.terms, self.compiled
         floors, late = self.holding(terms), terms[LATENESS]
         if late > lateness_of(floors):
-            floors = (*floors, lateness_in_periods(self.compiled, late, self.groups.minutes))
+            dues = decode(compiled, best.order, list(best.modes))[0].late_dues()
+            floors = (*floors, lateness_in_periods(compiled, late, self.groups.minutes, max(dues)))
         if len(self.holding(terms)) < len(self.floors):
             floors = (*floors, self.groups.timed(late, PIVOTS))
         return tuple(sorted(floors, key=lambda floor: -floor.value))

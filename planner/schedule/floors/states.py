@@ -110,11 +110,14 @@ class GroupStates:
             for part in combinations(core, size)
         )
 
+    def fewest(self) -> tuple[Part, ...]:
+        """Every attribute alone and the cores."""
+        singles = ((q,) for cluster in self.clusters() for q in cluster)
+        return tuple(dict.fromkeys([*singles, *self.cores()]))
+
     def telling(self) -> tuple[Part, ...]:
         """Every attribute alone, the cores and their cells: few parts that say most."""
-        singles = ((q,) for cluster in self.clusters() for q in cluster)
-        cores = self.cores()
-        return tuple(dict.fromkeys([*singles, *(c for core in cores for c in cells(core)), *cores]))
+        return tuple(dict.fromkeys([*self.fewest(), *(c for p in self.cores() for c in cells(p))]))
 
     def every(self) -> tuple[Part, ...]:
         """Of these, all pairs and all other parts of clusters, those with more values than any
