@@ -93,13 +93,26 @@ def _exact(index: int, text: str, spec: SheetSpec) -> list[Guess]:
     """The columns that a header names: one, or several that share the name."""
     for name, unit in ((text, ""), split_unit(text)):
         plain = plain_name(name)
-        exact = [column for column in spec.columns if plain in column.plain_names]
-        if exact:
-            return [
-                Guess(Header(column, index, text, unit), False, column.plain_names.index(plain))
-                for column in exact
+        for squeeze in (_as_it_is, _squeezed):
+            exact = [
+                (column, names.index(squeeze(plain)))
+                for column in spec.columns
+                if squeeze(plain) in (names := [squeeze(each) for each in column.plain_names])
             ]
+            if exact:
+                return [
+                    Guess(Header(column, index, text, unit), False, rank) for column, rank in exact
+                ]
     return []
+
+
+def _as_it_is(name: str) -> str:
+    return name
+
+
+def _squeezed(name: str) -> str:
+    """W.O. and WO are one name."""
+    return name.replace(" ", "")
 
 
 def _among_words(index: int, text: str, spec: SheetSpec) -> Guess | None:
@@ -124,8 +137,10 @@ def _among_words(index: int, text: str, spec: SheetSpec) -> Guess | None:
 
 
 def _misspelt(index: int, text: str, spec: SheetSpec) -> Guess | None:
-    """The column whose name is close to a header."""
+    """The column whose name is close to a header that says more than `No.` or `Date`."""
     name, unit = split_unit(text)
+    if _VAGUE.issuperset(plain_name(name).split()):
+        return None
     known = {plain: column for column in spec.columns for plain in column.plain_names}
     match = find_name(name, known)
     return Guess(Header(match.value, index, text, unit), True) if match else None

@@ -36,9 +36,9 @@ MOST_PIECES = 100_000
 PRIORITIES: Mapping[str, int] = {
     plain_name(word): weight
     for weight, words in (
-        (1, ("low", "normal", "standard", "usual", "medium", "regular", "no")),
+        (1, ("low", "normal", "standard", "usual", "medium", "regular", "no", "n")),
         (3, ("high",)),
-        (5, ("rush", "urgent", "hot", "asap", "critical", "top", "yes")),
+        (5, ("rush", "urgent", "hot", "asap", "critical", "top", "yes", "y", "x")),
     )
     for word in words
 }

@@ -62,7 +62,7 @@ ORDERS = SheetSpec(
             (
                 "Qty, Pcs, Pieces, Count, Number of pieces, Ea, Each, Qty ordered, Order qty, "
                 "Quantity ordered, How many, Qty pcs, Amount, Balance, Balance due, Qty open, Open "
-                "quantity, Qty due, Remaining, To make, Ordered"
+                "quantity, Qty due, Remaining, To make, Ordered, No off, Number off"
             ),
             required=True,
             example="12",
@@ -187,7 +187,7 @@ ORDERS = SheetSpec(
                 "Due date, Date due, Ship date, Delivery, Delivery date, Required, Required by, "
                 "Required date, Need by, Need date, Needed by, Wanted, Deadline, Promise date, "
                 "Promised, Promise, Ship by, Ship, Req date, Date required, Date needed, Due by, "
-                "Delivery due, When"
+                "Delivery due, When, Req by, Reqd by, Req d by, Req d date"
             ),
             required=True,
             example="2026-12-04",
@@ -197,7 +197,7 @@ ORDERS = SheetSpec(
             "Priority",
             Kind.TEXT,
             "low, normal, high or rush; or how many times a late minute counts (1 is normal).",
-            "Prio, Urgency, Rush, Importance",
+            "Prio, Urgency, Rush, Hot, Importance",
             choices=PRIORITY_WORDS,
             example="normal",
         ),

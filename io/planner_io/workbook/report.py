@@ -45,7 +45,7 @@ class Report:
 
     def note(self, text: str, place: Place | None = None) -> None:
         """A reading that was not literal; the same text at several cells is told once."""
-        places = self._notes.setdefault(text, [])
+        places = self._notes.setdefault(_one_line(text), [])
         if place is not None:
             places.append(str(place))
 
@@ -61,13 +61,18 @@ class Report:
         self.findings.append(
             Finding(
                 severity=severity,
-                message=text,
+                message=_one_line(text),
                 sheet=place.sheet,
                 cell=place.cell,
                 read=read,
                 expected=expected,
             )
         )
+
+
+def _one_line(text: str) -> str:
+    """A sentence without the line breaks of the cells that it quotes."""
+    return " ".join(text.split())
 
 
 def _with_places(text: str, places: list[str]) -> str:

@@ -243,6 +243,15 @@ def or_rename(table: Table) -> str:
     return f", or rename the one of {listed(unread)} that says it" if unread else ""
 
 
+def _or_one_row(table: Table, absent: set[str]) -> str:
+    """The end of a sentence about a missing column that the row below the header names."""
+    below = [row for row in in_order(table.grid) if row[0] > table.header_row][:1]
+    for number, cells in below:
+        if absent & match_headers(cells, table.spec)[0].keys():
+            return f"; row {number} looks like a part of the header: write it in one row"
+    return ""
+
+
 def missing_columns(table: Table, report: Report) -> bool:
     """Report required columns that the sheet lacks; whether there are any."""
     absent = [
@@ -250,7 +259,7 @@ def missing_columns(table: Table, report: Report) -> bool:
         for column in table.spec.columns
         if column.required and not {column.key, column.or_else} & table.headers.keys()
     ]
-    rename = or_rename(table)
+    rename = or_rename(table) + _or_one_row(table, {column.key for column in absent})
     for column in absent:
         report.error(
             Place(table.grid.name, address(table.header_row, 1)),

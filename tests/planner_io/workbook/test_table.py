@@ -204,3 +204,24 @@ def test_a_quantity_with_decimals_is_told(tmp_path: Path) -> None:
     reading = read_workbook(some_orders(tmp_path / "w.xlsx", an_order(Quantity="12.000 pcs")))
     assert reading.orders[0].quantity == 12
     assert "Orders!D2: “12.000 pcs” read as 12" in reading.readings
+
+
+def test_abbreviated_headers_are_names_and_a_row_counter_is_none(tmp_path: Path) -> None:
+    named = {"Order": "W.O.", "Quantity": "No.\noff", "Due": "Req'd by", "Line": "Part of"}
+    row = {"#": 7, **{named.get(name, name): value for name, value in an_order().items()}}
+    reading = read_workbook(some_orders(tmp_path / "w.xlsx", {**row, "Hot?": "Y"}))
+    (line,) = reading.orders
+    assert (line.order, line.quantity, line.weight) == ("1187", 4, 5)
+    assert "Orders: columns that are not used: #, Part of" in reading.readings
+    assert not any("\n" in said for said in reading.readings)
+
+
+def test_a_header_in_two_rows_is_to_be_written_in_one(tmp_path: Path) -> None:
+    top = ["Order", "Qty", "Stock", "", "", "Length", "Due"]
+    below = ["", "", "Mat'l", "Dia", "Gage", "mm", ""]
+    row: list[Cell] = ["W-1", 4, "304", "1.5", "16ga", 600, "2026-12-04"]
+    findings = read_workbook(a_workbook(tmp_path / "w.xlsx", Orders=[top, below, row])).findings
+    absent = [finding.message for finding in findings if "no column" in finding.message]
+    assert len(absent) >= 2
+    told = [said for said in absent if "row 2 looks like a part of the header" in said]
+    assert len(told) >= 2
