@@ -29,7 +29,8 @@ def minutes_by_week(plans: Sequence[Plan]) -> pd.DataFrame:
 
 def worth_of_a_minute(plans: Sequence[Plan]) -> pd.DataFrame:
     """For each kind of change: how often it is made a week, how long it takes, and what a minute
-    less each time is worth a week, in cents of the last week's house."""
+    less each time is worth a week, in cents of the last week's house. Changes that take no time
+    are left out."""
     counts, minutes = _by_kind(plans, "count").sum(), _by_kind(plans, "minutes").sum()
     a_week = counts / max(1, len(plans))
     cents = plans[-1].shop.house.minute_cents if plans else 0
@@ -40,7 +41,7 @@ def worth_of_a_minute(plans: Sequence[Plan]) -> pd.DataFrame:
             WORTH: (a_week * cents).round().astype("int64"),
         }
     )
-    return table[counts > 0].sort_values(WORTH, ascending=False, kind="stable")
+    return table[minutes > 0].sort_values(WORTH, ascending=False, kind="stable")
 
 
 def _by_kind(plans: Sequence[Plan], field: str) -> pd.DataFrame:

@@ -40,6 +40,24 @@ def test_a_minute_is_worth_its_count_a_week() -> None:
         assert table.loc[what.value, WORTH] == expected
 
 
+def test_nothing_is_gained_where_a_change_takes_no_time() -> None:
+    plan = a_plan()
+    free = plan.ledger[0].model_copy(update={"what": What.CUTTER, "minutes": 0})
+    table = worth_of_a_minute([plan.model_copy(update={"ledger": (*plan.ledger, free)})])
+    assert What.CUTTER.value not in table.index
+    assert What.BELT.value in table.index
+
+
+def test_a_week_that_was_not_compared_has_a_dash(tmp_path: Path) -> None:
+    plans = (("a", a_plan()), ("b", a_plan().model_copy(update={"yardsticks": ()})))
+    for name, plan in plans:
+        (tmp_path / name).mkdir()
+        (tmp_path / name / NAME).write_bytes(plan_bytes(plan))
+    ran = CliRunner().invoke(app, ["ledger", str(tmp_path / "a"), str(tmp_path / "b")])
+    assert "NA" not in ran.stdout
+    assert "–" in ran.stdout
+
+
 def test_the_command_prints_both_tables(tmp_path: Path) -> None:
     for name, plan in (("a", a_plan()), ("b", week_later(a_plan()))):
         (tmp_path / name).mkdir()

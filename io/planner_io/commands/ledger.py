@@ -15,7 +15,8 @@ def ledger(folders: Sequence[Path]) -> None:
     """Print the account of plans already made, in the order of their weeks."""
     plans = sorted((read_plan(folder) for folder in folders), key=lambda plan: plan.options.start)
     say("Changeover minutes")
-    say(minutes_by_week(plans).to_string(na_rep="–"))
+    minutes = minutes_by_week(plans)
+    say(minutes.astype(object).where(minutes.notna(), "–").to_string())
     say()
     say("What a minute less is worth a week, for each kind of change")
     worth = worth_of_a_minute(plans)
