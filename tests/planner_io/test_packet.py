@@ -137,6 +137,16 @@ def test_finished_tube_is_sleeved_and_bent_in_soft_tooling_and_the_list_says_so(
     assert "soft or clean tooling only" in found
 
 
+def test_what_was_read_is_told_once() -> None:
+    plan = a_plan()
+    first, *others = plan.findings
+    message = 'Length: read "300", expected at most 240'
+    said = first.model_copy(update={"message": message})
+    told = plan.model_copy(update={"findings": (said, *others)})
+    assert text_of(write_packet(told)).count("expected at most 240") == 1
+    assert "read “300”, expected at most 240" in text_of(write_packet(plan))
+
+
 def test_late_lines_say_the_word() -> None:
     found = text_of(write_packet(a_plan()))
     assert "LATE 1 h 48: 1187/2" in found

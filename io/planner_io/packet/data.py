@@ -151,13 +151,14 @@ def _buy(index: Index, pictures: Pictures) -> Json:
 
 
 def _problems(index: Index) -> list[Json]:
+    """What was read and expected stands beside a message only where it does not say so itself."""
     return [
         {
             "severity": row.severity.value,
             "place": row.place,
             "message": row.message,
-            "read": row.read,
-            "expected": row.expected,
+            "read": "" if row.read in row.message else row.read,
+            "expected": "" if row.expected in row.message else row.expected,
         }
         for row in lists.problem_rows(index)
     ]
