@@ -1,8 +1,8 @@
 """Moves a second by size of the problem, so that seconds become iterations without a clock.
 
-Measured on one core of a 2-core cloud machine that others used too, in processor seconds of the
-search, on generated weeks of 30 to 2,000 lots (140 to 8,900 operations): 0.7 to 9 µs a move where
-nobody is needed, 0.9 to 7 with four people (30 to 600 lots), more from late starts.
+Measured on one core of a 2-core cloud machine, in processor seconds of the search, on generated
+weeks of 30 to 600 lots (120 to 2,640 operations): 0.85 to 4.3 µs a move where nobody is needed,
+1.2 to 2.8 with four people (30 to 200 lots), more from late starts.
 """
 
 from __future__ import annotations
@@ -11,17 +11,17 @@ import math
 
 from planner.schedule.compiled import Compiled, is_timeless
 
-MOVE_NS = 130
-"""What a move costs at any size where nobody is needed, ..."""
-GROWTH_NS, POWER = 24, 0.65
-"""... and what it costs more for each operation of the problem to this power."""
+POWER = 0.66
+"""A move costs more by the number of operations to this power."""
+MOVE_NS, GROWTH_NS = 320, 21.5
+"""What it costs at any size where nobody is needed, and what more for each operation so counted."""
 LATE = 2.1
 """How many times as much it costs where the start is late: more has to be timed again."""
 
-MANNED_NS, OPERATION_NS = 300, 1.7
-"""The same with people, who carry a change from station to station."""
+MANNED_NS, MANNED_GROWTH_NS = 350, 17.5
+"""The same with people, who carry a change from station to station, ..."""
 PERSON_SHARE = 0.12
-"""By how much each person adds to all of it."""
+"""... and by how much each person adds to all of it."""
 MANNED_LATE = 1.5
 """What a late start does then."""
 
@@ -34,7 +34,7 @@ TIMELESS_SHARE = 0.33
 LINE_NS, LINE_TIMELESS_NS = 7, 2.5
 """What a move of a line costs, where times count and where only changeovers do."""
 
-PREPARING_S, PREPARING_POWER = 0.25, 0.36
+PREPARING_S, PREPARING_POWER = 0.06, 0.63
 """Rules and floors for one operation, and how they grow with the number of operations."""
 LEAST_SHARE = 0.5
 """Of all seconds, at least, for the search."""
@@ -58,11 +58,11 @@ def line_moves_for(compiled: Compiled, iterations: int) -> int:
 
 
 def _move_ns(compiled: Compiled, late: bool = False) -> float:
-    n, people = len(compiled.ops), len(compiled.people_free)
+    size, people = math.pow(len(compiled.ops), POWER), len(compiled.people_free)
     if people:
-        each_ns = (MANNED_NS + OPERATION_NS * n) * (1 + PERSON_SHARE * people)
+        each_ns = (MANNED_NS + MANNED_GROWTH_NS * size) * (1 + PERSON_SHARE * people)
     else:
-        each_ns = MOVE_NS + GROWTH_NS * math.pow(n, POWER)
+        each_ns = MOVE_NS + GROWTH_NS * size
     if is_timeless(compiled):
         return TIMELESS_SHARE * each_ns
     if compiled.aims:

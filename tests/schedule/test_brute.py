@@ -58,7 +58,7 @@ def test_small_shops_of_every_kind_are_solved_as_well_as_by_brute_force(
     problem = KINDS[kind](seed, 8)
     compiled = compile_problem(problem)
     try:
-        found = solve(problem, Stop(), seed, seconds=0.15).figures.levels
+        found = solve(problem, Stop(), seed, seconds=0.25).figures.levels
     except NoPlanError:
         usable = (1, *(0 for _ in compiled.weights[1:]))
         assert best_of_all_lists(compiled, usable)[0] is None
