@@ -38,7 +38,7 @@ static inline i32 shift_of(i32 a, i32 b) {
 static void judge_changes(i32 a, i32 b, i32 to) {
   i32 n = L->ops, inside = min(to + 1, n);
   const i32 *restrict seq = L->seq, *restrict setup = L->setup, *restrict second = L->second;
-  const i32 *restrict from = L->change + (seq[b - 1] + 1) * n;
+  const i32 *restrict from = L->change + (seq[b - 1] + 1) * L->all;
   i32 *restrict longer = L->longer;
   i32 first = change(op_before(a), seq[b]) - setup[a] - setup[b];
   for (i32 c = b + 1; c < inside; c++) longer[c] = from[seq[c]] - setup[c];
@@ -121,7 +121,7 @@ static int swap_gains(i32 i, i32 j) {
 static i32 swap_limit(i32 i) {
   i32 x = L->seq[i], limit = min(L->ops, i + L->reach);
   for (i32 s = L->succ_first[x]; s < L->succ_first[x + 1]; s++)
-    limit = min(limit, L->pos[L->succ[s]]);
+    if (L->pos[L->succ[s]] > i) limit = min(limit, L->pos[L->succ[s]]);
   return limit;
 }
 
@@ -156,7 +156,7 @@ static void exchange(i32 a, i32 b, i32 c) {
 static i32 reach_of(i32 b, i32 last) {
   i32 op = L->seq[b - 1], to = b;
   for (i32 s = L->succ_first[op]; s < L->succ_first[op + 1]; s++) L->mark[L->succ[s]] = stamp;
-  if (!L->succ_first[L->ops]) return last;
+  if (!L->succ_first[L->all]) return last;
   while (to < last && L->mark[L->seq[to]] != stamp) to++;
   return to;
 }
@@ -202,9 +202,18 @@ static int improve_swaps(i32 i) {
   return 0;
 }
 
+static i32 numbered; /* places in `order` */
+
+static void number_places(void) {
+  if (numbered == L->ops) return;
+  numbered = L->ops;
+  for (i32 i = 0; i < numbered; i++) L->order[i] = i;
+}
+
 /* Go down to an order that no move from a place awake improves, places in random turn. */
 static void go_down(void) {
   i32 n = L->ops;
+  number_places();
   tried += n + DESCENT;
   for (i32 i = n - 1; i > 0; i--) {
     i32 j = below(i + 1), place = L->order[i];
@@ -275,7 +284,7 @@ static void disturb(i32 moves, i32 longest, i32 farthest) {
 EXPORT(load) void load(Line *line) {
   L = line;
   L->free[0] = L->begin;
-  for (i32 i = 0; i < L->ops; i++) L->order[i] = i;
+  numbered = 0;
 }
 
 static void settle(void) {
@@ -335,6 +344,17 @@ EXPORT(hop) i64 hop(i32 moves, i32 longest, i32 farthest, i32 near) {
   margin = near;
   retime(0);
   disturb(1 + below(moves), longest, farthest);
+  go_down();
+  return tried;
+}
+
+/* Go down in the order in seq with moves within `near` places of [from, to), where something has
+ * come or gone; the number of those judged is returned. */
+EXPORT(close_up) i64 close_up(i32 from, i32 to, i32 near) {
+  tried = 0;
+  margin = near;
+  retime(0);
+  wake(from, to);
   go_down();
   return tried;
 }

@@ -3,12 +3,13 @@
 Where most of the lateness is made on one base, its order is nearly a problem of its own: one line
 with changeovers, on which work is due early enough for all that comes after it on other bases.
 Minutes are those in which the base works, so that a night is nothing; as whatever misses an evening
-is a night late, due dates are put forward a little more.
+is a night late, due dates are put forward a little more. Where other bases can do work of the
+busiest one, each of them is a line, and a pass may be on any of them.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from planner.schedule.calendar import Calendar
@@ -22,67 +23,107 @@ FOLLOWING = 1.3
 TOGETHER_MIN = 3 * 1440
 """Jobs of one operation that are due within so many minutes of the first count as one."""
 
+Orders = tuple[tuple[int, ...], ...]
+"""By line the operations on it one after the other, as numbered in the whole."""
+
 
 @dataclass(frozen=True, slots=True)
-class Bottleneck:
-    """The busiest base of a problem, and its work as a problem of its own."""
+class Branch:
+    """One base, and all work that can be done there as a problem of its own."""
 
-    whole: Compiled
-    operations: tuple[int, ...]
-    """Those on it, but for fixed ones, as numbered in the whole; theirs in the line follow."""
-    feeding: tuple[tuple[int, ...], ...]
-    """Modes of what each of them waits for on other bases, as far back as another of them."""
+    mode: Mapping[int, int]
+    """Of each of the operations; theirs in the line follow."""
     alone: Compiled
     line: Line
 
-    def ranks(self, order: Sequence[int], others: Sequence[int]) -> tuple[int, ...]:
-        """A place for each mode of the whole: those on the line in this order, what they wait for
-        when the first of them does, and then all others as they are ranked already."""
-        found = [len(order) + rank for rank in others]
-        for place, i in reversed(list(enumerate(order))):
-            found[self.whole.ops[self.operations[i]].modes[0]] = place
-            for mode in self.feeding[i]:
-                found[mode] = place
+
+@dataclass(frozen=True, slots=True)
+class Bottleneck:
+    """The busiest base of a problem and all that can do its work, without what is fixed."""
+
+    whole: Compiled
+    branches: tuple[Branch, ...]
+    feeding: Mapping[int, tuple[int, ...]]
+    """By operation the modes of what it waits for on other bases, as far back as one of these."""
+
+    def ranks(self, orders: Orders, others: Sequence[int]) -> tuple[int, ...]:
+        """A place for each mode of the whole: those on the lines in these orders, what they wait
+        for when the first of them does, and then, from 0 on, all others as they are ranked."""
+        after = max(map(len, orders))
+        found = list(others)
+        for branch, order in zip(self.branches, orders, strict=True):
+            for place, i in enumerate(order):
+                found[branch.mode[i]] = place - after
+                for mode in self.feeding[i]:
+                    found[mode] = min(found[mode], place - after)
         return tuple(found)
 
-    def order_in(self, start: Start) -> tuple[int, ...]:
-        """The order of the line in a start of the whole."""
-        place = {operation: number for number, operation in enumerate(start.order)}
-        return tuple(topological(self.alone, [place[i] for i in self.operations]))
+    def orders_in(self, start: Start) -> Orders:
+        """The orders of the lines in a start of the whole."""
+        return tuple(
+            tuple(i for i in start.order if branch.mode.get(i) == start.modes[i])
+            for branch in self.branches
+        )
 
 
 def as_bottleneck(c: Compiled, earlier_min: int) -> Bottleneck | None:
-    """The busiest base, with work due so many minutes earlier; None where its work can be done
-    elsewhere too, or is more than a line."""
+    """The busiest base and all that can do its work, which is due so many minutes earlier; None
+    where that is more than lines."""
     if not c.bases:
         return None
-    base = _busiest(c)
-    mine = [i for i, op in enumerate(c.ops) if any(c.modes[m].base == base for m in op.modes)]
-    if any(c.modes[m].base != base for i in mine for m in c.ops[i].modes):
+    bases = _together(c, _busiest(c))
+    if NOWHERE in bases:
         return None
-    free = [i for i in mine if c.ops[i].fixed_start < 0]
-    if not free:
+    free = [i for i, op in enumerate(c.ops) if op.fixed_start < 0 and _bases_of(c, i) & bases]
+    dues = {i: (due - earlier_min, weight) for i, (due, weight) in _dues(c, free).items()}
+    branches = [_branch(c, free, base, dues) for base in sorted(bases)]
+    found = tuple(branch for branch in branches if branch is not None)
+    if len(found) < len(bases):
         return None
-    alone = compile_problem(_alone(c, free, earlier_min))
-    line = as_line(alone)
-    if line is None or not line.timed:
-        return None
-    return Bottleneck(c, tuple(free), tuple(_feeding(c, free)), alone, line)
+    return Bottleneck(c, found, dict(zip(free, _feeding(c, free), strict=True)))
 
 
 def _busiest(c: Compiled) -> int:
-    work = [0] * len(c.bases)
+    work = [0.0] * len(c.bases)
     for mode in c.modes:
         if mode.base != NOWHERE:
-            work[mode.base] += mode.duration
+            work[mode.base] += mode.duration / len(c.ops[mode.operation].modes)
     return max(range(len(work)), key=work.__getitem__)
 
 
-def _alone(c: Compiled, mine: Sequence[int], earlier_min: int) -> Problem:
-    """These operations of one base in its working minutes."""
+def _bases_of(c: Compiled, operation: int) -> set[int]:
+    return {c.modes[m].base for m in c.ops[operation].modes}
+
+
+def _together(c: Compiled, base: int) -> set[int]:
+    """The base, and all that can do work of these."""
+    found = {base}
+    ways = [_bases_of(c, i) for i, op in enumerate(c.ops) if len(op.modes) > 1]
+    while more := {each for way in ways if way & found for each in way} - found:
+        found |= more
+    return found
+
+
+Dues = Mapping[int, tuple[int, int]]
+"""By operation its due minute and weight; none where no job waits for it."""
+
+
+def _branch(c: Compiled, free: Sequence[int], base: int, dues: Dues) -> Branch | None:
+    """What of this work can be done on one base, by its first mode there."""
+    ways = {i: [m for m in c.ops[i].modes if c.modes[m].base == base] for i in free}
+    mode = {i: each[0] for i, each in ways.items() if each}
+    if not mode:
+        return None
+    alone = compile_problem(_alone(c, mode, dues))
+    line = as_line(alone)
+    return Branch(mode, alone, line) if line is not None and line.timed else None
+
+
+def _alone(c: Compiled, mode: Mapping[int, int], dues: Dues) -> Problem:
+    """Operations by their modes on one base, in its working minutes."""
     given = {op.key: op for op in c.problem.operations}
-    mode = c.modes[c.ops[mine[0]].modes[0]]
-    base, hours = c.bases[mode.base], c.calendars[mode.calendar]
+    one = c.modes[next(iter(mode.values()))]
+    base, hours = c.bases[one.base], c.calendars[one.calendar]
     return Problem(
         bases=tuple(
             replace(each, free_from_min=hours.until(base.free_from))
@@ -92,28 +133,39 @@ def _alone(c: Compiled, mine: Sequence[int], earlier_min: int) -> Problem:
         stations=tuple(
             replace(each, hours=None) for each in c.problem.stations if each.base_key == base.key
         ),
-        operations=tuple(_bare(given[c.ops[i].key]) for i in mine),
-        arcs=tuple(Arc(c.ops[i].key, c.ops[j].key) for i, j in _arcs(c, mine)),
-        jobs=tuple(_jobs(c, mine, hours, earlier_min)),
+        operations=tuple(
+            _bare(given[c.ops[i].key], each - c.ops[i].modes[0]) for i, each in mode.items()
+        ),
+        arcs=tuple(Arc(c.ops[i].key, c.ops[j].key) for i, j in _arcs(c, mode)),
+        jobs=tuple(_jobs(c, mode, dues, hours)),
         levels=c.problem.levels,
     )
 
 
-def _bare(op: Operation) -> Operation:
-    """What it takes and needs by its first alternative, whenever and whoever does it."""
-    first = replace(op.alternatives[0], who=(), attended_min=None)
-    return replace(op, alternatives=(first,), release_min=0, latest_end_min=None, issued=None)
+def _jobs(c: Compiled, mode: Mapping[int, int], dues: Dues, hours: Calendar) -> Iterator[Job]:
+    for i in mode:
+        if i in dues:
+            due_min, weight = dues[i]
+            yield Job(c.ops[i].key, hours.until(max(0, due_min)), (c.ops[i].key,), weight)
 
 
-def _arcs(c: Compiled, mine: Sequence[int]) -> Iterator[tuple[int, int]]:
-    """Which of the operations wait for which, whatever is between them elsewhere."""
-    known = set(mine)
+def _bare(op: Operation, way: int) -> Operation:
+    """What it takes and needs by this alternative, whenever and whoever does it."""
+    only = replace(op.alternatives[way], who=(), attended_min=None)
+    return replace(op, alternatives=(only,), release_min=0, latest_end_min=None, issued=None)
+
+
+def _arcs(c: Compiled, mine: Mapping[int, int]) -> Iterator[tuple[int, int]]:
+    """Which of the operations wait for which, whatever is between them elsewhere: the nearest
+    ones, and all behind those that may be elsewhere too."""
     nearest: list[set[int]] = [set() for _ in c.ops]
     for i in topological(c):
         for pred in c.ops[i].preds:
             before = pred.operation
-            nearest[i] |= {before} if before in known else nearest[before]
-        if i in known:
+            nearest[i] |= {before} if before in mine else nearest[before]
+            if before in mine and len(_bases_of(c, before)) > 1:
+                nearest[i] |= nearest[before]
+        if i in mine:
             yield from ((before, i) for before in sorted(nearest[i]))
 
 
@@ -131,20 +183,21 @@ def _feeding(c: Compiled, mine: Sequence[int]) -> Iterator[tuple[int, ...]]:
         yield tuple(mode for before in sorted(found) for mode in c.ops[before].modes)
 
 
-def _jobs(c: Compiled, mine: Sequence[int], hours: Calendar, earlier_min: int) -> Iterator[Job]:
-    """Of each operation as one those jobs for which no later one of the base has to be done."""
+def _dues(c: Compiled, mine: Sequence[int]) -> Dues:
+    """When each is due for the jobs for which no later one surely on its base has to be done."""
     known = set(mine)
     below: list[list[tuple[int, int]]] = [[] for _ in c.ops]
     for i in reversed(topological(c)):
         below[i] = [(c.due[job], c.weight[job]) for job in c.ops[i].jobs]
         for after in c.ops[i].succs:
-            if after not in known:
+            if after not in known or len(_bases_of(c, after)) > 1:
                 least = min(c.modes[m].duration for m in c.ops[after].modes)
                 taken = round(FOLLOWING * least)
                 below[i] += [(due - taken, weight) for due, weight in below[after]]
+    found: dict[int, tuple[int, int]] = {}
     for i in mine:
         if below[i]:
             first = min(due for due, _ in below[i])
-            weight = sum(weight for due, weight in below[i] if due <= first + TOGETHER_MIN)
-            due_min = hours.until(max(0, first - earlier_min))
-            yield Job(c.ops[i].key, due_min, (c.ops[i].key,), weight)
+            together = [weight for due, weight in below[i] if due <= first + TOGETHER_MIN]
+            found[i] = first, sum(together)
+    return found

@@ -1,11 +1,11 @@
 """Search by the bottleneck: orders of its line, each judged by what it makes of the whole shop.
 
-The line proposes: it is disturbed in one place and goes down from there by moves that cost a few
+A line proposes: it is disturbed in one place and goes down from there by moves that cost a few
 nanoseconds each. The shop disposes: hour by hour each station takes up what is next, the line's
-work in its order and all other by due date, and what that comes to decides, as in annealing. So
-the line only has to be right about which orders are worth a look. That costs about as much as a
-few hundred moves of annealing of the whole list, where hardly one is taken and each taken one
-shifts all that comes after.
+work in its order and all other by due date or by ATCS, and what that comes to decides, as in
+annealing. So the line only has to be right about which orders are worth a look. That costs about
+as much as a few hundred moves of annealing of the whole list, where hardly one is taken and each
+taken one shifts all that comes after.
 
 All stations go forward in time together because people do: were the line placed first, whoever
 runs it could do nothing else until its last hour.
@@ -16,17 +16,18 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
-from planner.schedule.bottleneck import Bottleneck, as_bottleneck
+from planner.schedule.bottleneck import Bottleneck, Orders, as_bottleneck
+from planner.schedule.bottleneck_hops import Hopper
 from planner.schedule.compiled import Compiled
 from planner.schedule.dispatch import Start, urgencies
 from planner.schedule.dispatcher import Dispatcher, DispatchRule, Kind
 from planner.schedule.lanes import Enough, Hear, best_of_lanes, ranked, seeds_of
-from planner.schedule.line import LineChain
 from planner.schedule.phases import energies
 from planner.schedule.rates import LINE_NS
+from planner.schedule.rules import atcs_rules
 from planner.stop import Stop
 
 EARLIER_MIN = (100, 50)
@@ -61,7 +62,7 @@ def search_bottleneck(
     enough: Enough,
 ) -> Led | None:
     """Search among orders of the bottleneck, beginning with that of the best of `starts`; None
-    where it is not a line."""
+    where it is more than lines."""
     known = ranked(compiled, starts)
     necks = [as_bottleneck(compiled, earlier_min) for earlier_min in EARLIER_MIN]
     lanes = [
@@ -90,19 +91,18 @@ class _Lane:
     def run(self, stop: Stop, enough: Enough, tell: Hear) -> Start:
         """One chain of hops; the best schedule is returned."""
         shop, dice = _Shop(self.neck), random.Random(self.seed)
-        chain = LineChain(self.neck.alone, self.neck.line)
-        order = min(map(self.neck.order_in, self.starts), key=shop.levels)
-        chain.begin(order, self.seed)
-        best, least, energy = order, shop.levels(order), shop.energy(order)
+        orders = shop.fit([self.neck.orders_in(start) for start in self.starts])
+        hopper = Hopper(self.neck, orders, self.seed)
+        best, least, energy = orders, shop.levels(orders), shop.energy(orders)
         terms, known = shop.terms, shop.compiled.levels(self.starts[0].terms)
         while self.seconds < self.most_s and not stop() and not enough(shop.terms):
             if self.seconds > HOPELESS * self.most_s and least >= known:
                 break
-            other, moves = chain.hop(order)
+            other, moves = hopper.hop(orders)
             found = shop.energy(other)
             levels = shop.compiled.levels(shop.terms)
             if found <= energy * (1 - self._warmth() * math.log(1 - dice.random())):
-                order, energy = other, found
+                orders, energy = other, found
             if levels < least:
                 best, least, terms = other, levels, shop.terms
             self.tried += 1
@@ -115,30 +115,43 @@ class _Lane:
 
 
 class _Shop:
-    """What orders of the line come to when the rest of the work is taken up by due date."""
+    """What orders of the lines come to when the rest of the work is taken up by a rule."""
 
     def __init__(self, neck: Bottleneck) -> None:
         self.neck = neck
         self.compiled = neck.whole
         self.dispatcher = Dispatcher(neck.whole, urgencies(neck.whole))
+        self.rule = DispatchRule(Kind.RANKED, self.dispatcher.due_rank)
         self.weights = energies(neck.whole, 0.0)
         self.placing_ns = PLACED_NS * len(neck.whole.ops)
         self.terms: tuple[int, ...] = ()
         """Of the order that was asked about last."""
 
-    def build(self, order: Sequence[int]) -> Start:
-        """The whole schedule."""
-        return self.dispatcher.build(self._rule(order))
+    def fit(self, known: Sequence[Orders]) -> Orders:
+        """The best of these orders; the rest is taken up by the rule that suits it best."""
+        orders = min(known, key=self.levels)
+        rules = [self.rule, *atcs_rules(self.compiled, self.dispatcher)]
 
-    def levels(self, order: Sequence[int]) -> tuple[int, ...]:
+        def levels(rule: DispatchRule) -> tuple[int, ...]:
+            self.rule = rule
+            return self.levels(orders)
+
+        self.rule = min(rules, key=levels)
+        return orders
+
+    def build(self, orders: Orders) -> Start:
+        """The whole schedule."""
+        return self.dispatcher.build(self._led(orders))
+
+    def levels(self, orders: Orders) -> tuple[int, ...]:
         """Its levels."""
-        self.terms = self.dispatcher.terms(self._rule(order))
+        self.terms = self.dispatcher.terms(self._led(orders))
         return self.compiled.levels(self.terms)
 
-    def energy(self, order: Sequence[int]) -> float:
+    def energy(self, orders: Orders) -> float:
         """Its energy in annealing."""
-        self.terms = self.dispatcher.terms(self._rule(order))
+        self.terms = self.dispatcher.terms(self._led(orders))
         return sum(w * term for w, term in zip(self.weights, self.terms, strict=True))
 
-    def _rule(self, order: Sequence[int]) -> DispatchRule:
-        return DispatchRule(Kind.RANKED, self.neck.ranks(order, self.dispatcher.due_rank))
+    def _led(self, orders: Orders) -> DispatchRule:
+        return replace(self.rule, rank=self.neck.ranks(orders, self.dispatcher.due_rank))

@@ -58,8 +58,8 @@ class Patience:
 class DispatchRule:
     """One rule with its settings; those of other kinds do not matter.
 
-    `rank` holds a place for each mode; `stay` puts what the first attribute is mounted for first;
-    the minutes are the scales of ATCS.
+    `rank` holds a place for each mode; ATCS takes what has one below 0 before all other. `stay`
+    puts what the first attribute is mounted for first; the minutes are the scales of ATCS.
     """
 
     kind: Kind

@@ -132,11 +132,12 @@ class LineChain:
         self.hot = COOLING[0]
         self.kernel = Kernel("line")
         self.at: dict[str, int] = {}
-        self.kernel.call("load", self._line(line))
+        self.at["ops"] = self._line(line)
+        self.kernel.call("load", self.at["ops"])
 
     def begin(self, order: Sequence[int], seed: int) -> None:
         """Put an order in; it is the best so far."""
-        self.kernel.view(self.at["seq"], np.int32, len(order))[:] = order
+        self._put_order(order)
         self.kernel.call("restart", seed)
 
     def descend(self) -> None:
@@ -145,10 +146,27 @@ class LineChain:
 
     def hop(self, order: Sequence[int]) -> tuple[tuple[int, ...], int]:
         """An order near this one where times count, and how many moves were judged for it."""
-        n = len(self.compiled.ops)
-        self.kernel.view(self.at["seq"], np.int32, n)[:] = order
+        self._put_order(order)
         moves = int(self.kernel.call("hop", DISTURBED, LONGEST, FARTHEST, NEAR))
-        return tuple(self.kernel.view(self.at["seq"], np.int32, n).tolist()), moves
+        return self._order(len(order)), moves
+
+    def close_up(self, order: Sequence[int], begin: int, end: int) -> tuple[tuple[int, ...], int]:
+        """What becomes of the order when something has come or gone between two of its places,
+        where times count, and how many moves were judged for it."""
+        self._put_order(order)
+        moves = int(self.kernel.call("close_up", begin, end, NEAR))
+        return self._order(len(order)), moves
+
+    def _put_order(self, order: Sequence[int]) -> None:
+        """Of all work or, where the rest is done elsewhere, of some."""
+        n = len(self.compiled.ops)
+        self.kernel.view(self.at["ops"], np.int32, 1)[0] = len(order)
+        if len(order) < n:
+            self.kernel.view(self.at["pos"], np.int32, n)[:] = -1
+        self.kernel.view(self.at["seq"], np.int32, len(order))[:] = order
+
+    def _order(self, count: int) -> tuple[int, ...]:
+        return tuple(self.kernel.view(self.at["seq"], np.int32, count).tolist())
 
     def heat(self, number: int) -> None:
         """Take the temperatures of the round of this number."""
@@ -193,7 +211,7 @@ class LineChain:
         index = [TERMS.index(term) for term in COUNTED]
         after = _after(c)
         fields = [
-            n, int(line.timed), line.begin, BLOCK,
+            n, n, int(line.timed), line.begin, BLOCK,
             max(REACH, REACHES // n), CHEAP, len(c.weights),
             self.kernel.put(line.change),
             *(self._put(each) for each in (line.minutes, line.due, line.weight, line.counted)),

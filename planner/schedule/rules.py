@@ -43,9 +43,27 @@ def make_rules(compiled: Compiled, first: Sequence[int] = ()) -> Rules:
     """All of them, after the modes in `first`; a rule with settings by its best."""
     workshop = _Workshop(compiled, tuple(first))
     named = {name: workshop.build(rule) for name, rule in workshop.simple().items()}
-    named[ATCS] = min(map(workshop.build, workshop.atcs()), key=workshop.levels)
+    named[ATCS] = min(
+        map(workshop.build, atcs_rules(compiled, workshop.dispatcher)), key=workshop.levels
+    )
     best, *more = workshop.in_time()
     return Rules({**named, IN_TIME: best}, tuple(more))
+
+
+def atcs_rules(c: Compiled, dispatcher: Dispatcher) -> Iterator[DispatchRule]:
+    """ATCS with its grid."""
+    durations = [m.duration for m in c.modes if m.base != NOWHERE]
+    mean = max(1.0, sum(durations) / max(1, len(durations)))
+    slots = [slot for base in c.bases for slot in base.slots]
+    changes = [sum(s.minutes) / len(s.minutes) for s in slots]
+    mean_of_base = max(1.0, sum(changes) / max(1, len(c.bases)))
+    for look_ahead, set_up in ATCS_SCALES:
+        yield DispatchRule(
+            Kind.ATCS,
+            dispatcher.due_rank,
+            look_ahead_min=look_ahead * mean,
+            set_up_min=set_up * mean_of_base,
+        )
 
 
 class _Workshop:
@@ -75,22 +93,6 @@ class _Workshop:
             DUE_DATE: DispatchRule(Kind.RANKED, self.dispatcher.due_rank),
             BY_STATE: DispatchRule(Kind.RANKED, self.state_rank, stay=True),
         }
-
-    def atcs(self) -> Iterator[DispatchRule]:
-        """ATCS with its grid."""
-        c = self.compiled
-        durations = [m.duration for m in c.modes if m.base != NOWHERE]
-        mean = max(1.0, sum(durations) / max(1, len(durations)))
-        slots = [slot for base in c.bases for slot in base.slots]
-        changes = [sum(s.minutes) / len(s.minutes) for s in slots]
-        mean_of_base = max(1.0, sum(changes) / max(1, len(c.bases)))
-        for look_ahead, set_up in ATCS_SCALES:
-            yield DispatchRule(
-                Kind.ATCS,
-                self.dispatcher.due_rank,
-                look_ahead_min=look_ahead * mean,
-                set_up_min=set_up * mean_of_base,
-            )
 
     def in_time(self) -> list[Start]:
         """The fifth rule with its best settings, best first."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 
 from planner.schedule.compiled import NOWHERE, Compiled, Mode, Need
 from planner.schedule.decoder import Decoder
@@ -140,7 +140,10 @@ def _ranks(compiled: Compiled, mode: Mode) -> Iterator[float]:
         yield need.value
 
 
-def atcs(compiled: Compiled, look_ahead: float, set_up: float) -> Priority:
+def atcs(
+    compiled: Compiled, look_ahead: float, set_up: float, rank: Sequence[int] = ()
+) -> Priority:
+    """What has a rank below 0 goes first."""
     durations = [m.duration for m in compiled.modes if m.base != NOWHERE]
     mean = max(1.0, sum(durations) / max(1, len(durations)))
     slots = [slot for base in compiled.bases for slot in base.slots]
@@ -150,6 +153,8 @@ def atcs(compiled: Compiled, look_ahead: float, set_up: float) -> Priority:
     def priority(shop: Dispatcher, number: int, minute: int) -> tuple[float, ...]:
         mode = compiled.modes[number]
         i = mode.operation
+        if rank and rank[number] < 0:
+            return (-math.inf, rank[number])
         slack = max(0, shop.urgency.due[i] - mode.duration - minute)
         exponent = slack / (look_ahead * mean) + shop.change(number) / (set_up * mean_change)
         value = math.log(max(shop.urgency.weight[i], 0.01) / max(1, mode.duration)) - exponent

@@ -175,6 +175,37 @@ def test_a_hop_leads_to_an_order_near_by_that_can_be_done(seed: int) -> None:
 
 
 @pytest.mark.parametrize("seed", range(4))
+def test_an_order_of_some_of_the_work_goes_down_like_one_of_all(seed: int) -> None:
+    problem = a_line(seed, 40, arcs=10)
+    compiled, chain = a_chain(problem)
+    order = topological(compiled)
+    chain.begin(order, seed)
+    some = [i for i in order if i % 3]
+    keys = {compiled.ops[i].key for i in some}
+    fewer, alone = a_chain(
+        replace(
+            problem,
+            operations=tuple(op for op in problem.operations if op.key in keys),
+            arcs=tuple(arc for arc in problem.arcs if {arc.before, arc.after} <= keys),
+            jobs=tuple(job for job in problem.jobs if job.key in keys),
+        )
+    )
+    number = {op.key: i for i, op in enumerate(fewer.ops)}
+    known = [number[compiled.ops[i].key] for i in some]
+    alone.begin(known, seed)
+    here, there = energy_of(fewer, known), list[float]()
+    for place in (0, 9, 18):
+        found, moves = chain.close_up(some, place, place + 1)
+        assert sorted(found) == sorted(some)
+        assert moves > 0
+        as_numbered = [number[compiled.ops[i].key] for i in found]
+        assert respects(fewer, as_numbered)
+        there.append(energy_of(fewer, as_numbered))
+    assert max(there) <= here
+    assert min(there) < here
+
+
+@pytest.mark.parametrize("seed", range(4))
 def test_a_descent_turns_stretches_round_where_changeovers_are_the_same_both_ways(
     seed: int,
 ) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 
 import pytest
 
@@ -18,6 +19,7 @@ from planner.schedule.rules import (
     BY_STATE,
     DUE_DATE,
     IN_TIME,
+    atcs_rules,
     make_rules,
 )
 from tests.benchmarks.weeks import a_week
@@ -61,6 +63,21 @@ def test_the_classical_rules_do_what_they_do_in_plain_python(number: int) -> Non
     ]
     best = min(tried, key=lambda start: compiled.levels(start.terms))
     assert named[ATCS].terms == best.terms
+
+
+@pytest.mark.parametrize("number", range(len(SHOPS) + len(WEEKS)))
+def test_atcs_takes_what_has_a_rank_below_zero_first(number: int) -> None:
+    compiled = some_work(number)
+    urgency = urgencies(compiled)
+    dispatcher = Dispatcher(compiled, urgency)
+    dice = random.Random(number)
+    count = len(compiled.modes)
+    rank = [place - count // 2 for place in dice.sample(range(count), count)]
+    rules = list(zip(atcs_rules(compiled, dispatcher), ATCS_SCALES, strict=True))
+    for rule, scales in rules[:3]:
+        found = dispatcher.build(replace(rule, rank=tuple(rank)))
+        expected = PlainDispatcher(compiled, urgency).build(atcs(compiled, *scales, rank))
+        assert (found.terms, found.modes) == (expected.terms, expected.modes)
 
 
 @pytest.mark.parametrize("number", range(len(SHOPS) + len(WEEKS)))

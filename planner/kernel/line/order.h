@@ -10,11 +10,12 @@ enum { RETIMED = 4, ROW = 4, DESCENT = 64 };
 enum { LATENESS, CHANGEOVER, COMPLETION, TERMS };
 
 typedef struct {
-  i32 ops, timed, begin, block, reach, cheap, levels;
-  const i32 *change; /* (ops + 1) x ops minutes from row to column; row 0 is the start */
+  i32 ops; /* in the order; where some of all are elsewhere, places of those are -1 */
+  i32 all, timed, begin, block, reach, cheap, levels;
+  const i32 *change; /* (all + 1) x all minutes from row to column; row 0 is the start */
   const i32 *minutes, *due, *weight, *counted; /* by operation; counted where completion counts */
   const i32 *pred_first, *pred, *succ_first, *succ;
-  const i32 *heirs; /* number of all successors, near and far */
+  const i32 *heirs; /* number of all successors, near and far, in the order or not */
   /* `cheap` operations that may come right after each (row 0: the start) or right before it, by
    * minutes of changeover; -1 where there are no more */
   const i32 *cheap_after, *cheap_before;
@@ -47,7 +48,7 @@ static int better(const i64 *a, const i64 *b) {
   return lower(a, b, L->level, L->levels, TERMS);
 }
 
-static inline i32 change(i32 before, i32 after) { return L->change[(before + 1) * L->ops + after]; }
+static inline i32 change(i32 before, i32 after) { return L->change[(before + 1) * L->all + after]; }
 static inline i32 op_before(i32 place) { return place ? L->seq[place - 1] : -1; }
 
 /* How many operations come right after this one. */

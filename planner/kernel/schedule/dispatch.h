@@ -4,7 +4,8 @@
  * decoder of the search places them, so that rules and search count alike.
  *
  * RANKED takes the smallest rank, with the mounted state first if asked to. ATCS is the apparent
- * tardiness cost with set-ups (Lee, Bhaskaran and Pinedo, IIE Transactions 29, 1997). PATIENT
+ * tardiness cost with set-ups (Lee, Bhaskaran and Pinedo, IIE Transactions 29, 1997), after what
+ * has a rank below 0. PATIENT
  * takes the cheapest changeover that leaves room for what is due: on every base all work due by
  * any date, with the changeovers that it is likely to need, must still fit into the hours until
  * then. A base that others feed may wait for work that mounts what it has, while there is room.
@@ -26,7 +27,7 @@ static const f64 NO_DUE = 1e6; /* more room than this: nothing is due, so nobody
 typedef struct {
   i32 kind;
   i32 stay;                  /* RANKED: first what the first attribute is mounted for */
-  const i32 *rank;           /* by mode, for RANKED and for ties of PATIENT */
+  const i32 *rank;           /* by mode, for RANKED, ties of PATIENT, and below 0 for ATCS */
   i32 cyclic;                /* PATIENT: on a tie go on in the order of ranks, else by due date */
   f64 look_ahead, set_up;    /* ATCS, in minutes */
   f64 share, tour, reserve;  /* changeovers to come: a share of the work, and of a tour through
@@ -233,6 +234,7 @@ static Key ranked_key(const Rule *rule, i32 mode) {
 }
 
 static Key atcs_key(const Rule *rule, i32 mode, i32 minute) {
+  if (rule->rank[mode] < 0) return (Key){-INFINITY, rule->rank[mode]};
   const Mode *m = &S->mode[mode];
   f64 slack = max(0, W->due[m->op] - m->duration - minute);
   f64 exponent = slack / rule->look_ahead + change_to(m) / rule->set_up;
