@@ -73,17 +73,25 @@ def test_a_pin_takes_whom_it_is_complete_with_first() -> None:
 def test_a_pin_takes_who_is_held_nowhere_else_until_it_ends() -> None:
     """Ana and Cy may bend; whoever is to is locked to other work from a few minutes later on."""
     bends = [slot for slot in issued().slots if slot.station == "Bender"]
-    first, last = bends[0], bends[-1]
-    (usual,) = last.people
-    lock, start = Progress((last.operation,), State.LOCK), last.start_min - 4
-    pin = a_pin(first.operation, start_min=start)
-    assert held(pin)[first.operation].people == first.people == (usual,)
+    first = bends[0]
+
+    def pin_to(slot: Slot) -> Progress:
+        return a_pin(first.operation, start_min=slot.start_min - 4)
+
+    last = next(
+        slot
+        for slot in reversed(bends)
+        if held(pin_to(slot))[first.operation].people == slot.people
+    )
+    (usual,), pin = last.people, pin_to(last)
+    other = {"Ana": "Cy", "Cy": "Ana"}[usual]
+    lock = Progress((last.operation,), State.LOCK)
     for rows in ((lock, pin), (pin, lock)):
         found = held(*rows)
         assert found[last.operation].people == (usual,)
-        assert found[first.operation].people == ("Ana",)
+        assert found[first.operation].people == (other,)
     both = next(
-        s for s in issued().slots if set(s.people) == {"Ana", usual} and s.setup_start_min > NOW
+        s for s in issued().slots if set(s.people) == {"Ana", "Cy"} and s.setup_start_min > NOW
     )
     pin = a_pin(first.operation, start_min=both.start_min - 4)
     assert "is off or held then" in refusal(pin, Progress((both.operation,), State.LOCK))
