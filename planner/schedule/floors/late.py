@@ -30,7 +30,7 @@ PERIODS = 14
 BEYOND = 1.25
 """Up to how many times the minutes of work and changeovers there are periods: shares leave out
 some of the changeovers."""
-SHARES = 5
+SHARES = 10
 """Of the work, each with the end of a period in it."""
 LONG = 0.1
 """Waits that are shorter than this share of the longest end no period."""
