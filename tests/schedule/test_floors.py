@@ -33,6 +33,7 @@ from planner.schedule.floors import (
     prove,
 )
 from planner.schedule.floors.capacity import PEOPLE
+from planner.schedule.floors.late import needed_by
 from planner.schedule.floors.linear import Linear
 from planner.schedule.problem import Levels
 from tests.schedule.brute import all_orders
@@ -206,6 +207,28 @@ def test_a_floor_of_plans_in_time_is_not_claimed_of_a_late_one() -> None:
     assert {floor.within for floor in proof.holding(best.terms)} == {None}
     assert {floor.within for floor in proof.of(best)} == {None, lateness}
     assert max(f.value for f in proof.of(best) if f.term is Term.CHANGEOVER) == 30
+
+
+def test_lateness_is_looked_for_in_what_early_jobs_wait_for() -> None:
+    problem = replace(two_days([100, 9000, 9000, 100]), arcs=(Arc("o1", "o3"),))
+    compiled = compile_problem(problem)
+    (group,), changes = needed_by(compiled, 100, [40])
+    assert group.operations == (0, 1, 3)
+    assert changes == [30]
+    assert needed_by(compiled, 99, [40])[0][0].operations == ()
+    assert lateness_in_periods(compiled, 9000, [40], due_by=99).value == 0
+    # 1a ends at 40, 2a after a change at 90, and 2b, after another one, on the second day.
+    assert 0 < lateness_in_periods(compiled, 9000, [40], due_by=100).value <= 1440 + 40 - 100
+
+
+def test_late_dues_are_those_of_jobs_that_count() -> None:
+    problem = two_days([100, 40, 9000, 100])
+    light = replace(problem, jobs=(replace(problem.jobs[0], weight=0), *problem.jobs[1:]))
+    compiled = compile_problem(light)
+    decoder, _ = decode(compiled, (1, 3, 0, 2), [op.modes[0] for op in compiled.ops])
+    # 2a ends at 50, 2b just in time, and 1a, which does not count, on the second day.
+    assert decoder.late_dues() == [40]
+    assert decode(compile_problem(problem), (1, 3, 0, 2), [0, 1, 2, 3])[0].late_dues() == [100, 40]
 
 
 def test_where_lateness_may_be_traded_no_floor_rests_on_due_dates() -> None:
