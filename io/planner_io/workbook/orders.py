@@ -64,6 +64,7 @@ class Trade:
 MISSED = (
     ("recipe", "Finish", "nothing is finished"),
     ("part", "Part", "parts have no names, and none can be bent"),
+    ("length", "Length", "only parts in Bends have one"),
 )
 """Columns whose lack is told: key, title, and what follows from it."""
 

@@ -338,6 +338,15 @@ def test_a_sheet_without_a_finish_column_is_doubted(tmp_path: Path) -> None:
     assert len(found.orders) == 1
 
 
+def test_a_sheet_without_a_length_column_is_doubted_once(tmp_path: Path) -> None:
+    plain = {key: value for key, value in an_order().items() if key != "Length"}
+    found = reading(tmp_path, *[{**plain, "Tall": "600 mm"}] * 2)
+    warnings = [f.message for f in found.findings if f.severity == Severity.WARNING]
+    (length,) = (text for text in warnings if "no column Length" in text)
+    assert "only parts in Bends have one" in length
+    assert "rename the one of “Tall” that says it" in length
+
+
 def test_a_sheet_without_a_part_column_is_doubted_once(tmp_path: Path) -> None:
     plain = {key: value for key, value in an_order().items() if key != "Part"}
     found = reading(tmp_path, {**plain, "What": "Gate rail"})
