@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 
 from planner import cutlist, schedule
 from planner.errors import Finding, InputError, NoPlanError, Severity
+from planner.hours import clock_words
 from planner.options import Options
 from planner.stop import Status, Stop
 
@@ -112,6 +114,7 @@ class Orderer:
                 seconds=self.seconds * share,
                 progress=lambda step: self._engines.report("run order", step.done, ""),
                 start=start,
+                words=partial(clock_words, start=self._options.start),
             )
         except NoPlanError as refused:
             findings = _of_the_week(refused, problem, self._options.days)
@@ -140,7 +143,9 @@ def _sentence(finding: Finding) -> str:
 
 def _of_the_week(refused: NoPlanError, problem: schedule.Problem, days: int) -> tuple[Finding, ...]:
     """Why there is no run order: one finding for all that ends beyond the plan's days."""
-    no_limit = {one.key for one in problem.operations if one.latest_end_min is None}
+    no_limit = {
+        one.key for one in problem.operations if one.latest_end_min is None and one.fixed is None
+    }
     beyond = [finding for finding in refused.findings if finding.subject in no_limit]
     rest = [finding for finding in refused.findings if finding.subject not in no_limit]
     others = _of_the_shop(rest)

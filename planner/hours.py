@@ -72,6 +72,12 @@ def moment(minute: int, start: date) -> datetime:
     return datetime.combine(start, time()) + timedelta(minutes=minute)
 
 
+def clock_words(minute: int, start: date) -> str:
+    """A minute as people say it, such as `Wed 2 Dec 10:30`."""
+    when = moment(minute, start)
+    return f"{when:%a} {when.day} {when:%b} {when.hour}:{when:%M}"
+
+
 def end_of_day(shop: Shop, day: date) -> datetime:
     """What a due date without a time means: the end of the shop's hours on that day, or 23:59
     when it is closed or works to midnight."""

@@ -116,3 +116,32 @@ def test_the_end_of_running_work_follows_from_the_pieces_left() -> None:
             assert by_now(now, row)[first.operation].end_min == now + left
         else:
             assert "was expected to end" in refusal(now, row)
+
+
+def test_nobody_stays_at_two_things_that_are_running() -> None:
+    """Where one person was to do everything, what runs beside other work cannot be theirs."""
+    slots = [slot.model_copy(update={"people": ("Ana",)}) for slot in issued().slots]
+    plan = issued().model_copy(update={"slots": tuple(slots)})
+    first, after = next(
+        (first, after)
+        for first in slots
+        for after in slots
+        if first.station == "Finisher" and after.station == "Bender"
+        if first.end_min - first.start_min > 10 and _is_ready(after, first.start_min)
+    )
+    now = first.start_min + 10
+    clock = Clock(a_shop(), plan.options.start, plan.options.days)
+    begun = Progress((after.operation,), State.STARTED, now - 1, now + 200)
+    with pytest.raises(InputError) as refused:
+        happened(plan, clock, now, [begun])
+    words = f"Ana was to run {after.operation} and {first.operation}, and cannot be at both now"
+    other = f"Ana was to run {first.operation} and {after.operation}, and cannot be at both now"
+    (finding,) = refused.value.findings
+    assert finding.message.startswith((words, other))
+    assert happened(plan, clock, now, [begun, Progress((first.operation,), State.OPEN)])
+
+
+def _is_ready(slot: Slot, minute: int) -> bool:
+    """Whether what it waits for had ended by then."""
+    after = next(one.after for one in issued().operations if one.key == slot.operation)
+    return all(other.end_min < minute for other in issued().slots if other.operation in after)

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 from planner.errors import Finding, InputError
 from planner.records import Held, HeldWhy, Plan, Slot
@@ -107,6 +107,7 @@ class _Past:
                 if after.setup_start_min < before.end_min:
                     update = {"setup_start_min": min(before.end_min, after.start_min)}
                     self.held[after.operation] = after.model_copy(update=update)
+        self._at_one_thing()
         return dict(sorted(self.held.items(), key=lambda item: _by_time(item[1])))
 
     def _apart(self, before: Held, after: Held) -> None:
@@ -119,6 +120,23 @@ class _Past:
                     f"{self.clock.words(before.end_min)}: correct the times, or give those of both."
                 )
             )
+
+    def _at_one_thing(self) -> None:
+        """Nobody stays at two things that are running."""
+        running = [
+            held
+            for held in sorted(self.held.values(), key=_by_time)
+            if held.why is HeldWhy.STARTED and self.clock.is_attended(held.station)
+        ]
+        for one, other in combinations(running, 2):
+            row = self.told.get(other.operation) or self.told.get(one.operation)
+            for person in sorted(set(one.people) & set(other.people)) if row else ():
+                self.wrong.append(
+                    row.wrong(
+                        f"{person} was to run {one.operation} and {other.operation}, and cannot be "
+                        f"at both now: report what became of the other one too, done or open."
+                    )
+                )
 
     def _ready(self, slot: Slot) -> int | None:
         """When all that it waits for had ended; None while some of it has not begun."""

@@ -3,7 +3,7 @@ place."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from planner.errors import Finding, NoPlanError, Severity
 from planner.schedule.compiled import NOWHERE, TERMS, Compiled, Crew, Mode
@@ -11,8 +11,16 @@ from planner.schedule.decoder import Step, decode
 from planner.schedule.dispatch import Start
 from planner.schedule.problem import Term
 
+Words = Callable[[int], str]
+"""How a minute is said in a sentence."""
 
-def refuse_violation(compiled: Compiled, best: Start) -> None:
+
+def bare(minute: int) -> str:
+    """A minute where nobody knows what day its zero is."""
+    return f"minute {minute}"
+
+
+def refuse_violation(compiled: Compiled, best: Start, words: Words = bare) -> None:
     """Raise a NoPlanError that names every culprit if even the best list has a violation.
 
     Where a changeover fits into no stretch of the hours, it is what is named, with its station
@@ -29,7 +37,7 @@ def refuse_violation(compiled: Compiled, best: Start) -> None:
     ]
     for step in steps:
         if not stuck or horizon is None or step.end <= horizon:
-            message = _violation(compiled, step)
+            message = _violation(compiled, step, words)
             if message:
                 findings.append(_error(compiled.ops[step.operation].key, message))
     raise NoPlanError(findings)
@@ -81,19 +89,19 @@ def _no_room(compiled: Compiled, step: Step, longest: int) -> str:
     )
 
 
-def _violation(compiled: Compiled, step: Step) -> str:
+def _violation(compiled: Compiled, step: Step, words: Words) -> str:
     op = compiled.ops[step.operation]
     if op.done:
         return ""
     free = max(step.free + step.change, step.ready)
     if op.fixed_start >= 0 and free > step.start:
         return (
-            f"{op.called} is fixed at minute {step.start}, but its station, people and "
-            f"tube are free only at {free}; move it or what is before it"
+            f"{op.called} is fixed at {words(step.start)}, but its station, people and tube "
+            f"are free only at {words(free)}; move it or what is before it"
         )
     if step.end > op.latest_end:
         return (
-            f"{op.called} ends at minute {step.end}, after its limit {op.latest_end}; "
+            f"{op.called} ends at {words(step.end)}, after its limit, {words(op.latest_end)}; "
             "give more hours, a later limit or less work"
         )
     return ""

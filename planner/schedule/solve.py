@@ -16,7 +16,7 @@ from planner.schedule.line_search import search_line
 from planner.schedule.overtime import compiled_without, punctual, trim, windows
 from planner.schedule.problem import Problem
 from planner.schedule.rates import after_preparing, iterations_for
-from planner.schedule.refusal import refuse_violation
+from planner.schedule.refusal import Words, bare, refuse_violation
 from planner.schedule.report import Outcome, figures, make_result
 from planner.schedule.result import Progress, Result
 from planner.schedule.rules import Rules, make_rules
@@ -38,13 +38,14 @@ def solve(
     seconds: float = 5.0,
     progress: Callable[[Progress], None] | None = None,
     start: Turns = (),
+    words: Words = bare,
 ) -> Result:
     """The best run order that the budget finds.
 
     `seconds` (of two cores), less what rules and floors take, become a number of iterations by
     a table, so that the same problem, seed and version give the same result on any machine; only
     `stop` looks at a clock. `progress` hears of the best so far. `start` is an order to begin
-    from as well.
+    from as well. `words` says a minute in a refusal.
 
     Raises
     ------
@@ -61,7 +62,7 @@ def solve(
     task = _Task(left, stop, seed, proof, news.hear, start)
     compiled, rules, found = _searched(compiled, task)
     news.end(found.best.terms)
-    refuse_violation(compiled, found.best)
+    refuse_violation(compiled, found.best, words)
     return make_result(
         compiled,
         Outcome(

@@ -153,7 +153,9 @@ def test_fixed_work_beyond_the_horizon_is_named_and_not_its_changeover() -> None
         solve(two_changes_with(late), Stop(), seconds=0.05)
     (found,) = refused.value.findings
     assert found.subject == "late"
-    assert found.message.startswith("operation late ends at minute 1560, after its limit 1440")
+    assert found.message.startswith(
+        "operation late ends at minute 1560, after its limit, minute 1440"
+    )
 
 
 def two_changes_with(late: Operation) -> Problem:
