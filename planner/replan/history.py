@@ -130,11 +130,13 @@ class _Past:
         ]
         for one, other in combinations(running, 2):
             row = self.told.get(other.operation) or self.told.get(one.operation)
-            for person in sorted(set(one.people) & set(other.people)) if row else ():
+            both = sorted(set(one.people) & set(other.people))
+            if row and both:
                 self.wrong.append(
                     row.wrong(
-                        f"{person} was to run {one.operation} and {other.operation}, and cannot be "
-                        f"at both now: report what became of the other one too, done or open."
+                        f"{both[0]} was to run {one.operation} and {other.operation}, "
+                        "and cannot be at both now: report what became of the other one too, done "
+                        "or open."
                     )
                 )
 
