@@ -16,9 +16,10 @@ def belt_lines(plan: Plan) -> Iterator[str]:
     uses = belt_uses(index)
     if not uses:
         return
-    changes = sum(len(use.changes) for use in uses)
-    yield f"Belts        {plural(changes, 'worn belt')} to change"
-    for operation, words in new_belts(index).items():
-        yield f"  {operation}: {words}"
+    changes = [change for use in uses for change in use.changes if not change.done]
+    yield f"Belts        {plural(len(changes), 'worn belt')} to change"
+    words = new_belts(index)
+    for operation in dict.fromkeys(change.operation for change in changes):
+        yield f"  {operation}: {words[operation]}"
     for row in belts_to_buy(index):
         yield f"  buy {row.count} × {row.belt}, {row.sum}"

@@ -81,6 +81,8 @@ class BeltPass:
     pieces: int
     coarse: bool = False
     """Not the last belt of its recipe, so its marks are taken out again."""
+    done: bool = False
+    """Ended already, in a week that is planned again: the belts that it took were there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +93,8 @@ class WornChange:
     belt: str
     after_pieces: int
     """Pieces of the pass that the old one still does; 0 means before it."""
+    done: bool = False
+    """In a pass that has ended."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +109,7 @@ class BeltUse:
     worn_after: float
     """Share of its life that the belt then in use has behind it."""
     buy: int
-    """New ones needed beyond those on the shelf."""
+    """New ones needed beyond those on the shelf, for passes that have not ended."""
     buy_cents: int
 
 
@@ -124,10 +128,11 @@ def belt_use(life: BeltLife, passes: Sequence[BeltPass]) -> BeltUse:
         lives += each * work.pieces
         for piece in range(work.pieces):
             if used > 0 and used + each > 1 + 1e-9:
-                changes.append(WornChange(work.operation, life.belt, piece))
+                changes.append(WornChange(work.operation, life.belt, piece, work.done))
                 used = 0.0
             used += each
-    buy = max(0, len(changes) - life.shelf)
+    gone = sum(change.done for change in changes)
+    buy = max(0, len(changes) - max(gone, life.shelf))
     return BeltUse(
         life.belt, life.counted, lives, tuple(changes), used, buy, buy * life.price_cents
     )

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
 from planner.finisher.belts import BeltPass, BeltUse, all_belts, area_m2, life_of
 from planner.orders import Step
-from planner.records import CutList, Lot, Operation, Plan
+from planner.records import CutList, HeldWhy, Lot, Operation, Plan
 from planner.shop import Belt, RecipeStep, Shop
 from planner.times import contact_s, passes
 
@@ -23,15 +24,18 @@ def belt_passes(plan: Plan) -> Iterator[BeltPass]:
     lots = {lot.key: lot for lot in plan.lots}
     cut_lists = {cut_list.lot: cut_list for cut_list in plan.cut_lists}
     belts = {belt.name: belt for belt in plan.shop.belts}
+    held = plan.replan.held if plan.replan else ()
+    done = {one.operation for one in held if one.why is HeldWhy.DONE}
     for slot in sorted(plan.slots, key=lambda slot: (slot.start_min, slot.end_min)):
         operation = operations[slot.operation]
         if operation.step is Step.FINISH and operation.belt in belts:
             lot = lots[operation.lot]
             lengths = finished_lengths(lot, cut_lists[lot.key])
             step = _step(plan.shop, lot, operation)
-            yield _pass(
+            work = _pass(
                 plan.shop, slot.station, lot, belts[operation.belt], operation, step, lengths
             )
+            yield replace(work, done=operation.key in done)
 
 
 def finished_lengths(lot: Lot, cut_list: CutList) -> list[int]:

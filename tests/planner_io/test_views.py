@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from planner.cards import Work, make_cards
 from planner.orders import EndCut, EndKind
-from planner.records import Yardstick
+from planner.records import HeldWhy, Yardstick
 from planner.shop import What
+from planner_io.belt_report import belt_lines
 from planner_io.packet.floor import TAG_LINE
 from planner_io.views import accounts, belts, cards, cuts, lists, places, runs, standing, tags
 from planner_io.views.glance import glance
@@ -274,6 +275,28 @@ def test_a_worn_belt_is_changed_at_its_piece_and_a_missing_one_is_bought() -> No
     first = index.slots["L01.P1"].start_min
     assert [row.needed_by for row in belts.belts_to_buy(index)] == [index.moment(first)]
     assert belts.new_belts(an_index()) == {}
+
+
+def test_belts_that_done_passes_took_are_not_bought_again() -> None:
+    plan = a_replanned_plan()
+    assert plan.replan is not None
+    belt = next(o.belt for o in plan.operations if o.key == "L01.P1")
+    worn = [
+        one.model_copy(update={"life_min": 6, "count": 1, "price_cents": 4_500})
+        if one.name == belt
+        else one
+        for one in plan.shop.belts
+    ]
+    plan = plan.model_copy(update={"shop": plan.shop.model_copy(update={"belts": tuple(worn)})})
+    first = plan.model_copy(update={"replan": None})
+    changes = sum(len(use.changes) for use in belts.belt_uses(Index(first)))
+    assert changes > 1
+    assert [row.count for row in belts.belts_to_buy(Index(first))] == [changes - 1]
+    assert any(line.startswith("  buy") for line in belt_lines(first))
+    done = {held.operation for held in plan.replan.held if held.why is HeldWhy.DONE}
+    assert done == {"L01.P1"}
+    assert belts.belts_to_buy(Index(plan)) == ()
+    assert list(belt_lines(plan)) == ["Belts        0 worn belts to change"]
 
 
 def test_every_kept_drop_and_every_piece_can_have_a_tag() -> None:

@@ -21,7 +21,7 @@ class BeltBuy:
     sum_cents: int
     sum: str
     needed_by: datetime
-    """When the pass begins that wears out the last one on the shelf."""
+    """When the pass begins that needs the first one that is not on the shelf."""
 
 
 def belt_uses(index: Index) -> tuple[BeltUse, ...]:
@@ -32,7 +32,7 @@ def belt_uses(index: Index) -> tuple[BeltUse, ...]:
 
 
 def new_belts(index: Index) -> dict[str, str]:
-    """What to do about a worn belt, by the operation during which it is due."""
+    """What to do about a worn belt, by the operation during which it is due, or was."""
     found: dict[str, list[str]] = {}
     for use in belt_uses(index):
         for change in use.changes:
