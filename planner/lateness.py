@@ -52,13 +52,22 @@ def _words(remedy: Remedy, start: date) -> str:
             return f"do {remedy.operation} after {remedy.behind}: no other line pays for it"
         case Overtime():
             long, where = duration(remedy.minutes), " and ".join(remedy.stations)
-            who = f"whoever runs {'it' if len(remedy.stations) == 1 else 'them'}"
-            first = moment(remedy.from_min, start)
+            first, who = moment(remedy.from_min, start), _who_stays(remedy)
             if remedy.daily:
-                return f"{long} of overtime a day on {where} and for {who}, from {first:%a} on"
-            return f"{long} of overtime on {where} and for {who}, {first:%a} from {first:%H:%M}"
+                return f"{long} of overtime a day on {where}{who}, from {first:%a} on"
+            return f"{long} of overtime on {where}{who}, {first:%a} from {first:%H:%M}"
         case Ahead():
             return f"start it before {remedy.before}{_price(remedy.harmed)}"
+
+
+def _who_stays(overtime: Overtime) -> str:
+    """For whom it is overtime, as the continuation of a sentence."""
+    if overtime.people is None:
+        return f" and for whoever runs {'it' if len(overtime.stations) == 1 else 'them'}"
+    if not overtime.people:
+        return ", where nobody has to stay"
+    *others, last = overtime.people
+    return f" and for {', '.join(others)} and {last}" if others else f" and for {last}"
 
 
 def _price(harmed: Sequence[tuple[str, int]]) -> str:

@@ -54,6 +54,15 @@ def test_overtime_says_how_long_where_and_when() -> None:
     )
 
 
+def test_overtime_names_those_who_must_stay() -> None:
+    def words(*people: str) -> str:
+        return told(Overtime(("Finisher",), 90, 930, daily=False, people=people))
+
+    assert words("Ann") == "1 h 30 of overtime on Finisher and for Ann, Mon from 15:30"
+    assert "on Finisher and for Ann, Bob and Cy, Mon from" in words("Ann", "Bob", "Cy")
+    assert "on Finisher, where nobody has to stay, Mon from" in words()
+
+
 def test_who_pays_is_named_two_at_most() -> None:
     harmed = (("7/1", 130), ("7/2", 45), ("7/3", 5))
     words = "start it before L05.P2, which delays 7/1 by 2 h 10, 7/2 by 45 min"

@@ -2,21 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import replace
 from itertools import pairwise
 
 from planner.schedule.calendar import DAY_MIN
-from planner.schedule.problem import Hours, Interval, Problem
+from planner.schedule.problem import Hours, Interval, Person, Problem
 
 BREAK_MIN = 240
 """Hours that go on after a longer gap are another shift; a shorter one is a break."""
 
 
 def extended(
-    problem: Problem, stations: tuple[str, ...], due: int, minutes: int, *, daily: bool
+    problem: Problem,
+    stations: tuple[str, ...],
+    due: int,
+    minutes: int,
+    *,
+    daily: bool,
+    home: Collection[str] = (),
 ) -> tuple[Problem, int] | None:
     """The problem with `minutes` more after shifts that end before `due`, at the stations and
-    for everybody who runs one of them, and when the first begins.
+    for everybody who runs one of them and does not go `home`, and when the first begins.
 
     After the last shift of each day before `due`, or after the last of all; None where there
     is no such shift or it does not end `minutes` before. A break does not end a shift.
@@ -33,12 +40,17 @@ def extended(
     )
     people = tuple(
         replace(each, hours=_with_all(each.hours, extras))
-        if any(name in each.stations for name in stations)
+        if each.key not in home and runs(each, stations)
         else each
         for each in problem.people
     )
     first = min(extra.start_min for extra in extras)
     return replace(problem, stations=longer, people=people), first
+
+
+def runs(person: Person, stations: tuple[str, ...]) -> bool:
+    """Whether somebody may run one of the stations."""
+    return any(name in person.stations for name in stations)
 
 
 def _extras(hours: Hours, due: int, minutes: int, *, daily: bool) -> list[Interval]:

@@ -10,13 +10,13 @@ at the stations of the chain, and where the job's own work has to go in front, w
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from planner.schedule.chain import Chain
 from planner.schedule.compiled import NOWHERE, TERMS, Compiled, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start, topological
-from planner.schedule.extension import extended
+from planner.schedule.extension import extended, runs
 from planner.schedule.problem import Term
 from planner.schedule.result import Ahead, Behind, Overtime, Remedy
 
@@ -197,14 +197,34 @@ class Remedies:
         for minutes in DAILY_MIN if daily else ONCE_MIN:
             found = self._with(stations, job, minutes, daily=daily)
             if found is not None:
-                return found
+                return self._staffed(found, job)
         return None
 
+    def _staffed(self, overtime: Overtime, job: int) -> Overtime:
+        """The same with the fewest people whom it needs: one after the other is sent home, the
+        last named first."""
+        if not self.compiled.problem.people:
+            return overtime
+        people = [p.key for p in self.compiled.problem.people if runs(p, overtime.stations)]
+        home: list[str] = []
+        for person in reversed(people):
+            away = (*home, person)
+            how = (overtime.stations, job, overtime.minutes)
+            if self._with(*how, daily=overtime.daily, home=away) is not None:
+                home.append(person)
+        return replace(overtime, people=tuple(p for p in people if p not in home))
+
     def _with(
-        self, stations: tuple[str, ...], job: int, minutes: int, *, daily: bool
+        self,
+        stations: tuple[str, ...],
+        job: int,
+        minutes: int,
+        *,
+        daily: bool,
+        home: Sequence[str] = (),
     ) -> Overtime | None:
         due = self.compiled.due[job]
-        extra = extended(self.compiled.problem, stations, due, minutes, daily=daily)
+        extra = extended(self.compiled.problem, stations, due, minutes, daily=daily, home=home)
         if extra is None:
             return None
         problem, from_min = extra

@@ -91,7 +91,7 @@ class Ahead:
 
 @dataclass(frozen=True, slots=True)
 class Overtime:
-    """`minutes` more at each of the stations, and for everybody who runs one of them."""
+    """`minutes` more at each of the stations, and for those people who must stay for it."""
 
     stations: tuple[str, ...]
     minutes: int
@@ -99,6 +99,8 @@ class Overtime:
     """When the first of it begins: the end of a shift."""
     daily: bool
     """After the last shift of every day up to the due date, not of one day."""
+    people: tuple[str, ...] | None = None
+    """Without any one of them it does not help; None where the problem names no people."""
 
 
 Remedy = Behind | Ahead | Overtime

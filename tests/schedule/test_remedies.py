@@ -83,7 +83,7 @@ def a_tight_shop(seed: int) -> Problem:
 
 def with_overtime(problem: Problem, overtime: Overtime, price: int = 1) -> Problem:
     """Longer hours as a planner would write them down: after the last shift, that of one day or
-    those of all days whose overtime ends by the due date, for the stations and who runs them."""
+    those of all days whose overtime ends by the due date, for the stations and who must stay."""
 
     def longer(hours: Hours) -> Hours:
         last: dict[int, int] = {}
@@ -103,9 +103,7 @@ def with_overtime(problem: Problem, overtime: Overtime, price: int = 1) -> Probl
             for each in problem.stations
         ),
         people=tuple(
-            replace(each, hours=longer(each.hours))
-            if set(overtime.stations) & set(each.stations)
-            else each
+            replace(each, hours=longer(each.hours)) if each.key in (overtime.people or ()) else each
             for each in problem.people
         ),
     )
