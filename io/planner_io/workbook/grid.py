@@ -39,7 +39,9 @@ class Grid:
     ended: int = 0
     """Row after which so many blank ones followed that the rest was not read; 0 for none."""
     hidden: frozenset[int] = frozenset()
-    """Rows that the spreadsheet does not show, by hand or by a filter; known of .xlsx alone."""
+    """Filled rows that the spreadsheet does not show, by hand or by a filter; not known of .xls."""
+    hidden_columns: frozenset[int] = frozenset()
+    """Columns that it does not show; not known of .xls either."""
     merged: tuple[str, ...] = ()
     """Cells merged downwards whose value stands in each of their rows, as ranges."""
 

@@ -10,12 +10,13 @@ import datetime as dt
 import json
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
+from dataclasses import replace
 from pathlib import Path
 
 from planner_io.workbook import legacy_child
 from planner_io.workbook.gate import damaged, unusable
-from planner_io.workbook.grid import CellError, Grid, GridBuilder, Value
+from planner_io.workbook.grid import MAX_COLUMNS, CellError, Grid, GridBuilder, Value
 
 SECONDS = 30
 """How long the reading may take."""
@@ -60,4 +61,17 @@ def _sheet(line: str) -> Grid:
     builder = GridBuilder(sheet["name"], sheet["visible"])
     for row, column, kind, text in sheet["cells"]:
         builder.add(row, column, _REVIVE[kind](text))
-    return builder.done()
+    grid = builder.done()
+    return replace(
+        grid,
+        hidden=frozenset(row for row in grid.rows if _within(row, sheet.get("rows", ()))),
+        hidden_columns=frozenset(
+            column
+            for column in range(1, MAX_COLUMNS + 1)
+            if _within(column, sheet.get("columns", ()))
+        ),
+    )
+
+
+def _within(number: int, ranges: Iterable[tuple[int, int]]) -> bool:
+    return any(first <= number <= last for first, last in ranges)

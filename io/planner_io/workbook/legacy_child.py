@@ -1,7 +1,9 @@
 """The program of the process that reads one .xls or .ods file; it needs nothing of brightrun.
 
 Usage: `python legacy_child.py FILE`. Writes one line of JSON a sheet:
-`{"name", "visible", "cells": [[row, column, type, text], ...]}`.
+`{"name", "visible", "cells": [[row, column, type, text], ...], "rows", "columns"}`, the last two
+being the ranges `[first, last]` that an .ods file says are not shown; of an .xls file they are
+not known.
 """
 
 from __future__ import annotations
@@ -9,9 +11,11 @@ from __future__ import annotations
 import datetime as dt
 import json
 import sys
+import zipfile
 from importlib import import_module
 from pathlib import Path
 from typing import Any
+from xml.parsers import expat
 
 PASSWORD = 3
 DAMAGED = 4
@@ -54,6 +58,40 @@ def cells(sheet: Any) -> list[list[object]]:
     return found
 
 
+TABLE = "urn:oasis:names:tc:opendocument:xmlns:table:1.0 "
+LINES = {f"{TABLE}table-row": "rows", f"{TABLE}table-column": "columns"}
+
+
+def not_shown(path: Path) -> dict[str, dict[str, list[list[int]]]]:
+    """By sheet of an .ods file the ranges of rows and of columns that are hidden or filtered."""
+    if not zipfile.is_zipfile(path):
+        return {}
+    found: dict[str, dict[str, list[list[int]]]] = {}
+    last = dict.fromkeys(LINES.values(), 0)
+    sheet = ""
+
+    def begin(name: str, about: dict[str, str]) -> None:
+        nonlocal sheet
+        if name == f"{TABLE}table":
+            sheet = about.get(f"{TABLE}name", "")
+            found[sheet] = {kind: [] for kind in last}
+            last.update(dict.fromkeys(last, 0))
+        elif sheet and name in LINES:
+            kind = LINES[name]
+            first = last[kind] + 1
+            last[kind] += int(about.get(f"{TABLE}number-{kind}-repeated", 1))
+            if about.get(f"{TABLE}visibility", "visible") != "visible":
+                found[sheet][kind].append([first, last[kind]])
+
+    parser = expat.ParserCreate(namespace_separator=" ")
+    parser.StartElementHandler = begin
+    with zipfile.ZipFile(path) as archive:
+        if "content.xml" in archive.namelist():
+            with archive.open("content.xml") as content:
+                parser.ParseFile(content)
+    return found
+
+
 def opened(path: Path) -> Any:
     """The workbook. Its name says what it is; the content decides where the name does not fit."""
     calamine: Any = import_module("python_calamine")
@@ -73,16 +111,18 @@ def main(path: Path) -> int:
 
     try:
         book = opened(path)
+        hidden = not_shown(path)
         for about in book.sheets_metadata:
             sheet = book.get_sheet_by_name(about.name)
             visible = about.visible == SheetVisibleEnum.Visible
             line = {"name": about.name, "visible": visible, "cells": cells(sheet)}
+            line |= hidden.get(about.name, {})
             sys.stdout.buffer.write(json.dumps(line).encode() + b"\n")
     except PasswordError:
         return PASSWORD
     except MemoryError:
         return TOO_LARGE
-    except (CalamineError, OSError) as problem:
+    except (CalamineError, OSError, expat.ExpatError, zipfile.BadZipFile) as problem:
         return TOO_LARGE if "limit exceeded" in str(problem) else DAMAGED
     return 0
 

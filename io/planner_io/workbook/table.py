@@ -200,6 +200,14 @@ def _tell_hidden(table: Table, report: Report) -> None:
             "delete what is not wanted",
         )
 
+    columns = [head for head in table.headers.values() if head.index in table.grid.hidden_columns]
+    if columns:
+        names = listed(f"{letters(head.index)}, “{head.text}”" for head in columns)
+        report.note(
+            f"columns that the spreadsheet does not show are read all the same: {names}",
+            Place(table.grid.name),
+        )
+
 
 def _tell_unused(table: Table, doubles: list[Header], report: Report) -> None:
     used = {head.index for head in table.headers.values()} | {head.index for head in doubles}

@@ -12,11 +12,20 @@ from typing import Any
 import openpyxl
 from openpyxl.utils import column_index_from_string
 
-from planner_io.workbook.grid import MAX_BLANK_ROWS, MAX_ROWS, CellError, Grid, GridBuilder
+from planner_io.workbook.grid import (
+    MAX_BLANK_ROWS,
+    MAX_COLUMNS,
+    MAX_ROWS,
+    CellError,
+    Grid,
+    GridBuilder,
+)
 from planner_io.workbook.grid import Value as CellValue
 
 _FORMULA = re.compile(rb"<f[ />]")
 _ROW = re.compile(rb"<row [^>]*>")
+_COLUMN = re.compile(rb"<col [^>]*>")
+_MIN_MAX = re.compile(rb' min="([0-9]{1,5})".* max="([0-9]{1,5})"')
 _NUMBER = re.compile(rb' r="([0-9]{1,7})"')
 _NOT_SHOWN = re.compile(rb' hidden="(?:1|true)"')
 _MERGED = re.compile(rb'<mergeCell ref="([A-Z]+)([0-9]+):([A-Z]+)([0-9]+)"')
@@ -52,9 +61,13 @@ def _content(file: Any, sheet: Any) -> bytes:
 
 
 def _with_layout(grid: Grid, content: bytes) -> Grid:
-    """The grid with its hidden rows and its merged cells."""
+    """The grid with its hidden rows and columns and its merged cells."""
     hidden = frozenset(int(number) for number in _hidden(content))
-    return replace(_with_merged(grid, _merged(content)), hidden=hidden & grid.rows.keys())
+    return replace(
+        _with_merged(grid, _merged(content)),
+        hidden=hidden & grid.rows.keys(),
+        hidden_columns=frozenset(_hidden_columns(content)),
+    )
 
 
 def _hidden(content: bytes) -> Iterator[bytes]:
@@ -62,6 +75,13 @@ def _hidden(content: bytes) -> Iterator[bytes]:
         number = _NUMBER.search(row)
         if number and _NOT_SHOWN.search(row):
             yield number[1]
+
+
+def _hidden_columns(content: bytes) -> Iterator[int]:
+    for columns in _COLUMN.findall(content):
+        limits = _MIN_MAX.search(columns)
+        if limits and _NOT_SHOWN.search(columns):
+            yield from range(int(limits[1]), min(int(limits[2]), MAX_COLUMNS) + 1)
 
 
 def _merged(content: bytes) -> list[tuple[str, int, int]]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import zipfile
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from xml.sax.saxutils import escape
 
@@ -20,9 +20,22 @@ _MANIFEST = (
 _MIME = "application/vnd.oasis.opendocument.spreadsheet"
 
 
-def an_ods(path: Path, rows: Sequence[Sequence[str]], gap: int = 0) -> Path:
-    """An OpenDocument spreadsheet with one sheet, Orders; `gap` blank rows before the last one."""
-    lines = [_row(row) for row in rows]
+def an_ods(
+    path: Path,
+    rows: Sequence[Sequence[str]],
+    gap: int = 0,
+    hidden: Mapping[int, str] | None = None,
+    hidden_column: int = 0,
+) -> Path:
+    """An OpenDocument spreadsheet with one sheet, Orders; `gap` blank rows before the last one.
+
+    `hidden` gives the visibility of rows, from 1, that are not shown.
+    """
+    not_shown = hidden or {}
+    lines = [_row(row, not_shown.get(number, "")) for number, row in enumerate(rows, 1)]
+    if hidden_column:
+        before = f'<table:table-column table:number-columns-repeated="{hidden_column - 1}"/>'
+        lines.insert(0, f'{before}<table:table-column table:visibility="collapse"/>')
     if gap:
         lines.insert(-1, f'<table:table-row table:number-rows-repeated="{gap}"/>')
     content = (
@@ -37,10 +50,11 @@ def an_ods(path: Path, rows: Sequence[Sequence[str]], gap: int = 0) -> Path:
     return path
 
 
-def _row(row: Sequence[str]) -> str:
+def _row(row: Sequence[str], visibility: str) -> str:
     cells = "".join(
         f'<table:table-cell office:value-type="string"><text:p>{escape(text)}</text:p>'
         "</table:table-cell>"
         for text in row
     )
-    return f"<table:table-row>{cells}</table:table-row>"
+    shown = f' table:visibility="{visibility}"' if visibility else ""
+    return f"<table:table-row{shown}>{cells}</table:table-row>"

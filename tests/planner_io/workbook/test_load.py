@@ -44,6 +44,19 @@ def test_an_open_document_is_read_like_the_same_text(tmp_path: Path) -> None:
     assert len(ods.orders) == 2
 
 
+def test_rows_and_columns_that_an_open_document_does_not_show_are_told(tmp_path: Path) -> None:
+    rows = [PLAIN[0], *PLAIN[1:] * 3]
+    hidden = {3: "collapse", 5: "filter"}
+    reading = read_workbook(an_ods(tmp_path / "w.ods", rows, 6, hidden, hidden_column=2))
+    assert any("does not show count all the same: 3, 5;" in str(f) for f in reading.findings)
+    assert any(
+        f"does not show are read all the same: B, “{PLAIN[0][1]}”" in note
+        for note in reading.readings
+    )
+    (grid,) = load_grids(an_ods(tmp_path / "v.ods", PLAIN))
+    assert (grid.hidden, grid.hidden_columns) == (frozenset(), frozenset())
+
+
 @pytest.mark.parametrize("separator", [",", ";", "\t", "|"])
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "cp1252"])
 def test_separated_text_is_read_whatever_its_marks(

@@ -162,6 +162,19 @@ def test_rows_that_are_hidden_count_and_are_told(tmp_path: Path) -> None:
     ]
 
 
+def test_columns_that_are_hidden_count_and_are_told(tmp_path: Path) -> None:
+    path = some_orders(tmp_path / "w.xlsx", an_order(Note="soon"))
+    book = openpyxl.load_workbook(path)
+    book["Orders"].column_dimensions["B"].hidden = True
+    header = next(row for row in book["Orders"].iter_rows(values_only=True) if row[1])[1]
+    book.save(path)
+    reading = read_workbook(path)
+    assert len(reading.orders) == 1
+    words = "columns that the spreadsheet does not show are read all the same"
+    assert f"Orders: {words}: B, “{header}”" in reading.readings
+    assert not any(words in text for text in read_workbook(some_orders(path, an_order())).readings)
+
+
 def test_ln_is_a_line_and_a_row_entered_twice_may_be_deleted(tmp_path: Path) -> None:
     row = {("Ln" if name == "Line" else name): value for name, value in an_order().items()}
     reading = read_workbook(some_orders(tmp_path / "w.xlsx", row, row))
