@@ -199,7 +199,7 @@ def _check_ends(line: OrderLine, length_nm: int) -> None:
     mitres = [end.angle_mdeg for end in line.ends if end.kind is EndKind.MITRE]
     saddles = [end for end in line.ends if end.kind is EndKind.SADDLE]
     deep = sum(saddle(od_nm, end.on_od_nm, end.angle_mdeg).depth_nm for end in saddles)
-    if mitred(length_nm, od_nm, mitres).short_nm - deep <= 0:
+    if mitred(length_nm, od_nm, mitres, line.twist_mdeg).short_nm - deep <= 0:
         text = f"Line {line.key}: its ends meet each other; make it longer or its cuts less sharp."
         raise InputError((Finding(severity=Severity.ERROR, message=text),))
 

@@ -15,6 +15,7 @@ for the turn φ around the branch.  The blank must reach the smallest s, its lon
 
 from __future__ import annotations
 
+import cmath
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -102,11 +103,21 @@ class MitredLength:
     short_nm: int
 
 
-def mitred(long_nm: int, od_nm: int, angles_mdeg: Sequence[int]) -> MitredLength:
-    """The lengths of a piece whose mitres lean towards each other, from its long side.
+def mitred(
+    long_nm: int, od_nm: int, angles_mdeg: Sequence[int], twist_mdeg: int = 0
+) -> MitredLength:
+    """The lengths of a piece from its overall one; its second mitre is turned by the twist.
+
+    At the turn φ the mitres take r₁(1 - cos φ) and r₂(1 - cos(φ - twist)) off, at most
+    r₁ + r₂ + |r₁ + r₂·exp(i·twist)|, where r₁ and r₂ are their reaches.
 
     >>> mitred(10_000, 1_000, [45_000, 45_000])
     MitredLength(long_nm=10000, centre_nm=9000, short_nm=8000)
+    >>> mitred(10_000, 1_000, [45_000, 45_000], 180_000)
+    MitredLength(long_nm=10000, centre_nm=9000, short_nm=9000)
     """
-    reach = sum(mitre_reach_nm(od_nm, angle) for angle in angles_mdeg)
-    return MitredLength(long_nm, long_nm - reach, long_nm - 2 * reach)
+    reaches = [mitre_reach_nm(od_nm, angle) for angle in angles_mdeg]
+    twist = math.radians(twist_mdeg / MDEG_PER_DEGREE)
+    turned = sum(reach * cmath.exp(1j * twist * end) for end, reach in enumerate(reaches))
+    reach = sum(reaches)
+    return MitredLength(long_nm, long_nm - reach, long_nm - reach - round(abs(turned)))

@@ -94,6 +94,9 @@ class OrderLine(Frozen):
     """Name of the finish recipe, or None for tube that is not finished."""
     shape: Shape
     ends: tuple[EndCut, EndCut] = (EndCut(), EndCut())
+    twist_mdeg: int = 0
+    """Where both ends are mitred: the turn of end 2 about the tube against end 1, millidegrees,
+    clockwise as seen from end 1. 0: both long points on one side; 180,000: on opposite sides."""
     due: datetime
     """Local time of the shop, without zone. A date alone means the end of that working day."""
     weight: int = Field(default=1, ge=1)

@@ -97,6 +97,18 @@ def _mitres(line: OrderLine, marks: Marks) -> Iterator[str]:
         short = marks.length(2 * mitre_reach_nm(line.spec.od_nm, end.angle_mdeg))
         angle = format_angle(end.angle_mdeg)
         yield f"{name}: mitre {angle} off square, {short} from long to short point"
+    if all(end.kind is EndKind.MITRE for end in line.ends):
+        yield _twist(line.twist_mdeg)
+
+
+def _twist(mdeg: int) -> str:
+    """How two mitres stand to each other."""
+    if mdeg % 360_000 == 0:
+        return "long points of both ends on one side"
+    if mdeg % 360_000 == 180_000:
+        return "long points of the two ends on opposite sides"
+    turn, way = format_angle(abs(mdeg)), "clockwise" if mdeg > 0 else "counter-clockwise"
+    return f"end 2 turned {turn} {way} against end 1, as seen from end 1"
 
 
 def _saddles(line: OrderLine, marks: Marks) -> Iterator[str]:

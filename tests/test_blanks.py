@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.blanks import BlankResult, make_blank, make_blanks, steps_of
-from planner.errors import Severity
+from planner.errors import InputError, Severity
 from planner.orders import EndCut, OrderLine, Step
 from planner.shop import FinisherSettings, Shop, Station, StationKind
 from planner.stock import StockItem
@@ -85,6 +85,14 @@ def test_an_end_that_is_notched_before_bending_gets_no_allowance() -> None:
 def test_a_rail_between_posts_loses_both_saddles() -> None:
     line = a_line(shape=axes("48"), ends=(a_saddle("1.9"), a_saddle("1.9")))
     assert inches(make_blank(line, a_shop()).length_nm) == pytest.approx(46.834, abs=5e-4)
+
+
+def test_a_short_piece_with_parallel_mitres_can_be_made_and_its_blank_is_as_long() -> None:
+    short: dict[str, Any] = {"shape": cut("2-1/4"), "ends": (a_mitre(45), a_mitre(45))}
+    with pytest.raises(InputError, match="ends meet each other"):
+        make_blank(a_line(**short), a_shop())
+    parallel = make_blank(a_line(**short, twist_mdeg=180_000), a_shop())
+    assert parallel.length_nm == inch("2-1/4")
 
 
 def test_a_mitre_at_an_axis_reaches_past_it() -> None:

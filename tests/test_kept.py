@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 
 from planner.orders import CutLength, OrderLine
 from planner.replan.kept import Kept, keep_lots
-from planner.replan.lines import Lines, begun_of, sort_lines
+from planner.replan.lines import Lines, begun_of, making, sort_lines
 from planner.replan.rack import Rack
 from planner.stop import Status
 from tests.test_happened import a_shop, issued
@@ -91,3 +91,9 @@ def test_sticks_that_lots_took_were_there_whatever_the_list_says() -> None:
         (found,) = rack.findings
         assert f"lists {count or 0}, but lots that have begun take 3" in found.message
         assert rack.stock["rack-0"].count == 3
+
+
+def test_a_line_whose_mitres_are_turned_otherwise_is_another_part() -> None:
+    line = issued().orders[0]
+    turned = line.model_copy(update={"twist_mdeg": 180_000})
+    assert making(turned) != making(line) == making(line.model_copy(update={"notes": "soon"}))

@@ -87,10 +87,26 @@ def test_ends_that_are_cut_alike_are_told_once() -> None:
     line = a_line(shape=cut("48"), ends=(a_mitre(45), a_mitre(45)))
     assert said(line, Step.SAW) == (
         'both ends: mitre 45° off square, 1-1/2" from long to short point',
+        "long points of both ends on one side",
     )
     line = a_line(shape=axes("48"), ends=(a_saddle("2"), a_saddle("2")))
     assert said(line, Step.NOTCH)[0].startswith('both ends: saddle on 2" at 90° between the axes')
     assert said(line, Step.SAW) == ()
+
+
+@pytest.mark.parametrize(
+    ("twist", "words"),
+    [
+        (180_000, "long points of the two ends on opposite sides"),
+        (-180_000, "long points of the two ends on opposite sides"),
+        (90_000, "end 2 turned 90° clockwise against end 1, as seen from end 1"),
+        (-45_000, "end 2 turned 45° counter-clockwise against end 1, as seen from end 1"),
+    ],
+)
+def test_two_mitres_say_how_they_stand_to_each_other(twist: int, words: str) -> None:
+    line = a_line(shape=cut("48"), ends=(a_mitre(45), a_mitre(30)), twist_mdeg=twist)
+    assert said(line, Step.SAW)[-1] == words
+    assert len(said(line, Step.SAW)) == 3
 
 
 def test_square_cuts_and_other_steps_need_no_words() -> None:

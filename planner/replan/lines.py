@@ -51,7 +51,8 @@ def sort_lines(issued: Plan, orders: Sequence[OrderLine], begun: Begun) -> Lines
 
 def making(line: OrderLine) -> tuple[object, ...]:
     """All that decides how the pieces of a line are made."""
-    return line.spec, line.recipe, line.shape, line.ends, line.route, line.touch_up_s
+    ends = *line.ends, line.twist_mdeg
+    return line.spec, line.recipe, line.shape, ends, line.route, line.touch_up_s
 
 
 @dataclass

@@ -7,19 +7,32 @@ EndCut(kind=<EndKind.SADDLE: 'saddle'>, angle_mdeg=90000, on_od_nm=38100000)
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from typing import Final
 
 from planner.errors import InputError
 from planner.orders import EndCut, EndKind
 from planner.units import Unit, format_angle, format_size, parse_angle, parse_od
 from planner.units.reading import refuse
-from planner_io.workbook.cells import Parsed, is_nothing
+from planner_io.workbook.cells import Parsed, is_nothing, text, turn
+from planner_io.workbook.grid import Value
 from planner_io.workbook.names import plain_name
 
 EXPECTED: Final = "square, mitre 45, or saddle 1-1/2 @ 90"
 RIGHT_ANGLE: Final = 90_000
 STEEPEST_MITRE: Final = 75_000
 FLATTEST_SADDLE: Final = 15_000
+
+TWIST_EXPECTED: Final = "same side, opposite sides, or degrees such as 90"
+TWISTS: Final[Mapping[str, int]] = {
+    plain_name(word): mdeg
+    for mdeg, words in (
+        (0, ("same side", "one side", "same", "frame", "trapezoid", "in line")),
+        (180_000, ("opposite sides", "opposite", "other side", "parallel", "parallelogram")),
+    )
+    for word in words
+}
+"""How two mitres stand to each other, by plain word."""
 
 _SQUARE = frozenset(
     {
@@ -120,6 +133,21 @@ def _size(value: str, size: str, house: Unit) -> int:
         return parse_od(size, default=house).nm
     except InputError as problem:
         raise refuse(value, EXPECTED, f"“{size}” is no size of the tube it sits on") from problem
+
+
+def twist(value: Value) -> Parsed[int]:
+    """The turn of end 2 against end 1 in thousandths of a degree, by word or by degrees.
+
+    >>> twist("opposite sides").value, twist(-90).value
+    (180000, -90000)
+    """
+    known = TWISTS.get(plain_name(value)) if isinstance(value, str) else None
+    if known is not None:
+        return Parsed(known)
+    try:
+        return turn(value)
+    except InputError as problem:
+        raise refuse(text(value), TWIST_EXPECTED) from problem
 
 
 def both_ends(value: str) -> tuple[str, str]:

@@ -12,7 +12,7 @@ from planner.abrasives import parse_grade
 from planner.errors import InputError
 from planner.hours import end_of_day
 from planner.hours import moment as moment_of
-from planner.orders import USUAL_ROUTE, EndCut, OrderLine, Step
+from planner.orders import USUAL_ROUTE, EndCut, EndKind, OrderLine, Step
 from planner.shop import Shop
 from planner.stock import StockItem
 from planner.tube import TubeSpec
@@ -21,7 +21,7 @@ from planner_io.workbook import cells
 from planner_io.workbook.bends import Parts
 from planner_io.workbook.cells import Parsed
 from planner_io.workbook.dates import Moment, evidence, moment
-from planner_io.workbook.ends import both_ends, end_cut
+from planner_io.workbook.ends import both_ends, end_cut, twist
 from planner_io.workbook.examples import is_example
 from planner_io.workbook.grid import Value, address
 from planner_io.workbook.names import Match, find_name, listed, plain_name
@@ -174,6 +174,7 @@ class _Lines:
         quantity = reader.whole("quantity", 1, 1, MOST_PIECES, "a whole number of pieces from 1")
         spec = self._spec(reader)
         ends = _ends(reader, spec.od_nm if spec else None)
+        twist_mdeg = _twist(reader, ends)
         shape = read_shape(reader, part, self.trade.parts, ends)
         due = self._due(reader)
         customer, notes = reader.text("customer"), reader.text("notes")
@@ -195,6 +196,7 @@ class _Lines:
             recipe=recipe,
             shape=shape,
             ends=ends,
+            twist_mdeg=twist_mdeg,
             due=due,
             weight=weight,
             route=steps,
@@ -347,3 +349,18 @@ def _end(reader: RowReader, key: str, common: str, od_nm: int | None) -> EndCut:
     if reader.raw(key) is None and common:
         return reader.take("ends", lambda _: parse(common), EndCut())
     return reader.take(key, parse, EndCut())
+
+
+def _twist(reader: RowReader, ends: tuple[EndCut, EndCut]) -> int:
+    """How the second of two mitres is turned against the first; 0, and told, where it is blank."""
+    given = reader.take("twist", twist, 0)
+    if all(end.kind is EndKind.MITRE for end in ends):
+        if reader.raw("twist") is None:
+            text = "two mitres without a Twist read as: both long points on one side"
+            reader.report.note(text, reader.row.place("twist"))
+        return given
+    if given and not reader.failed:
+        reader.report.note(
+            "Twist is not used, as not both ends are mitred", reader.row.place("twist")
+        )
+    return 0

@@ -9,6 +9,7 @@ from planner_io.workbook.words import (
     PRIORITY_WORDS,
     ROUTE_WORDS,
     SURFACE_WORDS,
+    TWIST_WORDS,
 )
 
 ORDERS = SheetSpec(
@@ -177,6 +178,16 @@ ORDERS = SheetSpec(
             Kind.TEXT,
             "The cut of both ends, where they are alike.",
             "Ends, End cut, End preparation, End prep, Cope, Notch, Notches",
+        ),
+        Column(
+            "twist",
+            "Twist",
+            Kind.TEXT,
+            "Where both ends are mitred: same side (long points on one side, as in a frame; so it "
+            "is where this is blank), opposite sides (the cuts are parallel), or the degrees by "
+            "which end 2 is turned about the tube, clockwise seen from end 1.",
+            "Twist angle, End twist, Mitre twist, Long points, Twist of ends, Phase, Mitres",
+            choices=TWIST_WORDS,
         ),
         Column(
             "due",

@@ -375,3 +375,41 @@ def test_a_column_of_surfaces_is_not_taken_for_the_finish(tmp_path: Path) -> Non
     found = reading(tmp_path, {**plain, "Surface": "scaled"})
     assert [order.recipe for order in found.orders] == [None]
     assert [order.spec.surface for order in found.orders] == [Surface.SCALED]
+
+
+MITRES: dict[str, Cell] = {"End 1": "mitre 45", "End 2": "mitre 30"}
+
+
+@pytest.mark.parametrize(
+    ("twist", "mdeg"),
+    [
+        ("same side", 0),
+        ("Opposite sides", 180_000),
+        ("parallel", 180_000),
+        (180, 180_000),
+        ("90°", 90_000),
+        (270, -90_000),
+    ],
+)
+def test_two_mitres_are_turned_as_the_row_says(twist: Cell, mdeg: int, tmp_path: Path) -> None:
+    assert the_line(tmp_path, **MITRES, Twist=twist).twist_mdeg == mdeg
+
+
+def test_two_mitres_without_a_twist_are_told(tmp_path: Path) -> None:
+    words = "two mitres without a Twist read as: both long points on one side"
+    found = reading(tmp_path, an_order(**MITRES))
+    assert found.orders[0].twist_mdeg == 0
+    assert any(words in text for text in found.readings)
+    said = reading(tmp_path, an_order(**MITRES, Twist="same side"))
+    assert not any(words in text for text in said.readings)
+
+
+def test_a_twist_without_two_mitres_is_not_used_and_told(tmp_path: Path) -> None:
+    found = reading(tmp_path, an_order(Twist=180))
+    assert found.orders[0].twist_mdeg == 0
+    assert any("Twist is not used" in text for text in found.readings)
+
+
+def test_a_twist_that_could_be_two_things_is_an_error(tmp_path: Path) -> None:
+    _, message = the_error(tmp_path, **MITRES, Twist="opposed")
+    assert "same side, opposite sides, or degrees such as 90" in message
