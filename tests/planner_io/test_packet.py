@@ -17,6 +17,7 @@ from planner_io.views import words
 from planner_io.views.index import Index
 from planner_io.views.ruler import Ruler
 from tests.planner_io.plans import DAY, a_plan, a_replanned_plan
+from tests.trade import a_die
 from tests.week import a_week_shop, options, some_orders, some_stock
 
 
@@ -293,3 +294,16 @@ def test_the_head_of_a_cut_list_stands_on_the_page_of_its_first_bar() -> None:
                 heads += 1
                 assert " stick" in head.split("each stick first")[-1]
     assert heads == len(plan.cut_lists)
+
+
+def test_a_card_and_its_number_stay_on_one_line_of_the_run_order() -> None:
+    """With a die of just this name there is room for the word at the end of a line, not for more."""
+    die = a_die("1-1/2", "4-1/2", name=f"die {'n' * 11}")
+    plan = make_plan(some_orders(4), some_stock(), a_week_shop(tools=(die,)), options(seconds=0.2))
+    found = [
+        line.rstrip()
+        for page in PdfReader(io.BytesIO(write_packet(plan))).pages
+        for line in page.extract_text().splitlines()
+    ]
+    assert any(re.search(r"card \d+$", line) for line in found)
+    assert not any(line.endswith("card") for line in found)
