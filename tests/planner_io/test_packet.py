@@ -297,7 +297,7 @@ def test_the_head_of_a_cut_list_stands_on_the_page_of_its_first_bar() -> None:
 
 
 def test_a_card_and_its_number_stay_on_one_line_of_the_run_order() -> None:
-    """With a die of just this name there is room for the word at the end of a line, not for more."""
+    """With a die of just this name there is room for the word at a line's end, not for more."""
     die = a_die("1-1/2", "4-1/2", name=f"die {'n' * 11}")
     plan = make_plan(some_orders(4), some_stock(), a_week_shop(tools=(die,)), options(seconds=0.2))
     found = [
