@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from importlib.metadata import version
 from pathlib import Path
 from typing import cast
 
@@ -34,26 +35,34 @@ def read_plan(path: Path) -> Plan:
         raise input_error(
             f"{file}: it cannot be read ({why}); give a folder that `brightrun plan` has written."
         ) from problem
-    _check_format(file, text)
+    made_by = _check_format(file, text)
     try:
         return Plan.model_validate_json(text)
     except ValidationError as problem:
-        raise InputError(tuple(_findings(file, problem))) from problem
+        found = _findings(file, problem)
+        if made_by != (here := version("brightrun")):
+            words = f"{file}: it was written by another version, brightrun {made_by}, not {here}; "
+            again = "plan the week again with this one, or read it with that."
+            found.insert(0, Finding(severity=Severity.ERROR, message=words + again))
+        raise InputError(found) from problem
 
 
-def _check_format(file: Path, text: bytes) -> None:
+def _check_format(file: Path, text: bytes) -> str:
+    """The version that wrote the file, once its format is known to be right."""
     try:
         head: object = json.loads(text)
     except (ValueError, RecursionError) as problem:
         raise input_error(
             f"{file}: this is not JSON ({problem}); plan the week again."
         ) from problem
-    found = cast("dict[str, object]", head).get("format") if isinstance(head, dict) else None
+    fields = cast("dict[str, object]", head) if isinstance(head, dict) else {}
+    found = fields.get("format")
     if found != FORMAT:
         raise input_error(
             f"{file}: its format is {found!r}, expected {FORMAT}; plan the week again with this "
             "version of brightrun."
         )
+    return str(fields.get("version", "without a version"))
 
 
 def _findings(file: Path, problem: ValidationError) -> list[Finding]:

@@ -20,10 +20,11 @@ of the invariants that docs/plan.md explains to a stranger:
 from __future__ import annotations
 
 from collections.abc import Callable
+from importlib.metadata import version
 
 from planner.audit.advice import check_advice
 from planner.audit.calendar import check_calendar
-from planner.audit.cards import check_card_numbers, check_card_places
+from planner.audit.cards import check_card_numbers, check_card_places, check_card_words
 from planner.audit.facts import Breaches, Facts, breach
 from planner.audit.figures import check_figures
 from planner.audit.held import check_held
@@ -34,7 +35,7 @@ from planner.audit.stations import check_stations
 from planner.audit.times import check_times
 from planner.audit.uncertainty import check_uncertainty
 from planner.audit.whole import whole
-from planner.errors import AuditError, BrightrunError, Finding
+from planner.errors import AuditError, BrightrunError, Finding, Severity, has_errors
 from planner.records import Plan
 
 __all__ = ["assert_plan_valid", "audit"]
@@ -58,13 +59,29 @@ def audit(plan: Plan) -> tuple[Finding, ...]:
     """Every breach of an invariant in the plan; empty for a plan that holds.
 
     When names in the plan mean nothing, only that is reported, as nothing else can be checked.
+    Where all holds but the words of cards, and another version has made the plan, these are
+    warnings behind one that says so: versions word cautions and remarks otherwise.
     """
     broken = tuple(whole(plan))
     if broken:
         return broken
     facts = Facts(plan)
     found = tuple(finding for check in CHECKS for finding in _found(check, facts))
-    return found or tuple(_found(check_card_numbers, facts))
+    found = found or tuple(_found(check_card_numbers, facts))
+    return found or _worded(plan, tuple(_found(check_card_words, facts)))
+
+
+def _worded(plan: Plan, lacking: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """What cards lack in words; warnings where another version made them."""
+    here = version("brightrun")
+    if not lacking or plan.version == here:
+        return lacking
+    text = (
+        f"The plan was written by another version, brightrun {plan.version}; {here}, here, has "
+        "other words on its cards, and does not prove those: plan the week again, or compare them."
+    )
+    told = Finding(severity=Severity.WARNING, message=text, subject="set-up cards")
+    return told, *(one.model_copy(update={"severity": Severity.WARNING}) for one in lacking)
 
 
 def _found(check: Callable[[Facts], Breaches], facts: Facts) -> Breaches:
@@ -78,5 +95,5 @@ def _found(check: Callable[[Facts], Breaches], facts: Facts) -> Breaches:
 def assert_plan_valid(plan: Plan) -> None:
     """Raise AuditError with every breach if the plan does not hold."""
     findings = audit(plan)
-    if findings:
+    if has_errors(findings):
         raise AuditError(findings)

@@ -29,7 +29,32 @@ def check_card_places(facts: Facts) -> Breaches:
 
 
 def check_card_numbers(facts: Facts) -> Breaches:
-    """Cards that say something else than the shop's model, in a plan that holds otherwise."""
+    """Cards with other numbers than the shop's model gives, in a plan that holds otherwise."""
+    right = _right(facts)
+    if [card.operations for card in facts.plan.cards] != [card.operations for card in right]:
+        yield breach(6, "set-up cards", "are not one for each run and tilt, in their order.")
+        return
+    for said, real in zip(facts.plan.cards, right, strict=True):
+        for given, setting in zip_longest(said.settings, real.settings):
+            if _numbers(given) != _numbers(setting):
+                text = f"it says {_words(given)} where the model gives {_words(setting)}."
+                yield breach(6, _called(said), text)
+
+
+def check_card_words(facts: Facts) -> Breaches:
+    """Cards that lack a caution or a remark, in a plan that holds otherwise."""
+    for said, right in zip(facts.plan.cards, _right(facts), strict=True):
+        for what, lines, needed in (
+            ("caution", said.cautions, right.cautions),
+            ("remark", said.remarks, right.remarks),
+        ):
+            for line in needed:
+                if line not in lines:
+                    yield breach(6, _called(said), f"it lacks the {what}: {line}")
+
+
+def _right(facts: Facts) -> tuple[Card, ...]:
+    """The cards that the plan should have."""
     work = Work(
         shop=facts.shop,
         orders=facts.orders,
@@ -38,26 +63,11 @@ def check_card_numbers(facts: Facts) -> Breaches:
         cut_lists=facts.cut_lists,
         operations=facts.operations,
     )
-    for said, right in zip_longest(facts.plan.cards, make_cards(work, facts.plan.slots)):
-        if said is None or right is None or said.operations != right.operations:
-            yield breach(6, "set-up cards", "are not one for each run and tilt, in their order.")
-            return
-        yield from _card(said, right)
+    return tuple(make_cards(work, facts.plan.slots))
 
 
-def _card(said: Card, right: Card) -> Breaches:
-    subject = f"{said.station}, card of run {said.run}"
-    for given, real in zip_longest(said.settings, right.settings):
-        if _numbers(given) != _numbers(real):
-            text = f"it says {_words(given)} where the model gives {_words(real)}."
-            yield breach(6, subject, text)
-    for what, lines, needed in (
-        ("caution", said.cautions, right.cautions),
-        ("remark", said.remarks, right.remarks),
-    ):
-        for line in needed:
-            if line not in lines:
-                yield breach(6, subject, f"it lacks the {what}: {line}")
+def _called(card: Card) -> str:
+    return f"{card.station}, card of run {card.run}"
 
 
 def _numbers(setting: Setting | None) -> tuple[str, int | None, int | None, str] | None:

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from importlib.metadata import version
+
 import pytest
 
+from planner.audit import assert_plan_valid, audit
+from planner.errors import Severity
 from planner.orders import Step
 from planner.records import Card, Plan, Setting
 from tests.audit.edits import breaches, edited, operation_of
@@ -88,3 +92,27 @@ def test_a_remark_that_is_left_out() -> None:
 def test_cards_in_another_order() -> None:
     plan = a_plan().model_copy(update={"cards": a_plan().cards[::-1]})
     assert "are not one for each run and tilt, in their order" in found(plan)
+
+
+def test_words_that_another_version_put_on_cards_are_warnings_that_say_so() -> None:
+    plan = with_card(cautions=()).model_copy(update={"version": "0.0.1"})
+    first, *others = audit(plan)
+    assert f"by another version, brightrun 0.0.1; {version('brightrun')}, here" in first.message
+    assert [one.message for one in others] == [one.message for one in audit(with_card(cautions=()))]
+    assert {one.severity for one in (first, *others)} == {Severity.WARNING}
+    assert_plan_valid(plan)
+
+
+def test_numbers_on_cards_of_another_version_are_errors_all_the_same() -> None:
+    def shorter(card: Card) -> tuple[Setting, ...]:
+        return card.settings[:-1]
+
+    plan = with_card(settings=shorter, cautions=())
+    found = audit(plan.model_copy(update={"version": "0.0.1"}))
+    assert {one.severity for one in found} == {Severity.ERROR}
+
+
+def test_words_of_the_same_version_are_errors() -> None:
+    found = audit(with_card(cautions=()))
+    assert found
+    assert {one.severity for one in found} == {Severity.ERROR}

@@ -348,6 +348,22 @@ def test_an_audit_says_when_another_version_made_a_plan_that_does_not_hold(
     assert "It was made by brightrun 0.0.1; " in run("audit", ".").err
 
 
+def test_cards_of_another_version_are_told_as_such_and_not_as_errors(
+    run: Command, tmp_path: Path
+) -> None:
+    assert run("plan", a_book(tmp_path / "small.xlsx"), *QUICK, "--out", "p").status == 0
+    file = tmp_path / "p" / "plan.json"
+    plan = json.loads(file.read_text(encoding="utf-8"))
+    plan["cards"][0]["cautions"] = []
+    for made_by, status in ((plan["version"], 1), ("0.0.1", 0)):
+        file.write_text(json.dumps(plan | {"version": made_by}), encoding="utf-8")
+        audited = run("audit", "p")
+        assert audited.status == status
+        assert ("error: " in audited.err) == (status == 1)
+    assert "warning: The plan was written by another version, brightrun 0.0.1; " in audited.err
+    assert "holds, but for the words on its cards that are not proven" in audited.out
+
+
 def test_an_audit_of_no_plan_is_one_sentence(run: Command, tmp_path: Path) -> None:
     audited = run("audit", "nowhere")
     assert audited.status == 1

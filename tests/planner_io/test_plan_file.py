@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from importlib.metadata import version
 from pathlib import Path
 
 import jsonschema
@@ -66,3 +67,13 @@ def test_every_place_that_is_not_as_expected_is_told(tmp_path: Path) -> None:
     text = str(refused.value)
     assert "slots.0.run" in text
     assert "lots.0.spec.od_nm" in text
+
+
+@pytest.mark.parametrize("made_by", ["0.0.1", version("brightrun")])
+def test_what_another_version_wrote_otherwise_is_told_as_such(made_by: str, tmp_path: Path) -> None:
+    plan = json.loads(plan_bytes(a_plan())) | {"version": made_by, "mood": "good"}
+    (tmp_path / "plan.json").write_text(json.dumps(plan))
+    with pytest.raises(InputError, match="mood") as refused:
+        read_plan(tmp_path)
+    told = "written by another version, brightrun 0.0.1, not " in str(refused.value)
+    assert told == (made_by == "0.0.1")
