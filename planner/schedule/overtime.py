@@ -8,6 +8,7 @@ make the plan worse is taken away again, the latest first.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from planner.errors import InputError
@@ -38,11 +39,18 @@ def windows(problem: Problem) -> tuple[Window, ...]:
 
 
 def without(problem: Problem, dropped: tuple[Window, ...]) -> Problem:
-    """The problem without the overtime that begins inside the dropped stretches."""
+    """The problem without the overtime that begins inside the dropped stretches; what fixed work
+    takes of it on its station is worked all the same."""
+    kept: dict[str, list[Window]] = {station.key: [] for station in problem.stations}
+    for fixed in (op.fixed for op in problem.operations):
+        if fixed is not None and not fixed.done:
+            kept[fixed.station].append((fixed.start_min, fixed.end_min))
     return replace(
         problem,
-        stations=tuple(replace(s, hours=_less(s.hours, dropped)) for s in problem.stations),
-        people=tuple(replace(p, hours=_less(p.hours, dropped)) for p in problem.people),
+        stations=tuple(
+            replace(s, hours=_less(s.hours, dropped, kept[s.key])) for s in problem.stations
+        ),
+        people=tuple(replace(p, hours=_less(p.hours, dropped, ())) for p in problem.people),
     )
 
 
@@ -75,10 +83,18 @@ def trim(compiled: Compiled, best: Start) -> tuple[Compiled, Start]:
     return compiled, best
 
 
-def _less(hours: Hours, dropped: tuple[Window, ...]) -> Hours:
+def _less(hours: Hours, dropped: tuple[Window, ...], kept: Sequence[Window]) -> Hours:
     if hours is None:
         return None
-    return tuple(each for each in hours if not _is_dropped(each, dropped))
+    fewer = [each for each in hours if not _is_dropped(each, dropped)]
+    for each in hours:
+        if _is_dropped(each, dropped):
+            fewer += (
+                replace(each, start_min=max(start, each.start_min), end_min=min(end, each.end_min))
+                for start, end in kept
+                if start < each.end_min and each.start_min < end
+            )
+    return tuple(sorted(fewer, key=lambda each: each.start_min))
 
 
 def _is_dropped(each: Interval, dropped: tuple[Window, ...]) -> bool:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from planner.schedule import (
     Alternative,
+    Fixed,
     Interval,
     Job,
     Operation,
@@ -56,3 +59,12 @@ def test_overtime_that_saves_nothing_is_left_out_again() -> None:
     result = solved(a_week(due_min=140, minutes=260))
     assert result.placed[0].end_min == 1110
     assert result.figures.terms[Term.OVERTIME] == 2 * 60
+
+
+def test_locked_work_in_overtime_is_priced_and_lets_in_no_other() -> None:
+    week = a_week(due_min=1100, minutes=100)
+    locked = Operation("b", (Alternative("m", 30),), fixed=Fixed(90, 120, "m"))
+    result = solved(replace(week, operations=(*week.operations, locked)))
+    placed = {each.operation: each for each in result.placed}
+    assert placed["a"].pieces == ((1000, 1100),)
+    assert result.figures.terms[Term.OVERTIME] == 2 * 20
