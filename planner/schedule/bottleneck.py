@@ -31,6 +31,7 @@ Orders = tuple[tuple[int, ...], ...]
 class Branch:
     """One base, and all work that can be done there as a problem of its own."""
 
+    base: int
     mode: Mapping[int, int]
     """Of each of the operations; theirs in the line follow."""
     alone: Compiled
@@ -46,17 +47,25 @@ class Bottleneck:
     feeding: Mapping[int, tuple[int, ...]]
     """By operation the modes of what it waits for on other bases, as far back as one of these."""
 
-    def ranks(self, orders: Orders, others: Sequence[int]) -> tuple[int, ...]:
-        """A place for each mode of the whole: those on the lines in these orders, what they wait
-        for when the first of them does, and then, from 0 on, all others as they are ranked."""
+    def lines(self, orders: Orders) -> dict[int, list[int]]:
+        """By base the modes of the whole in these orders."""
+        return {
+            branch.base: [branch.mode[i] for i in order]
+            for branch, order in zip(self.branches, orders, strict=True)
+        }
+
+    def ranks(self, orders: Orders, others: Sequence[int]) -> Sequence[int]:
+        """A place for each mode of the whole: below 0 for what the lines wait for, in the order
+        in which they do, and all others as they are ranked."""
+        if not any(self.feeding.values()):
+            return others
         after = max(map(len, orders))
         found = list(others)
-        for branch, order in zip(self.branches, orders, strict=True):
+        for order in orders:
             for place, i in enumerate(order):
-                found[branch.mode[i]] = place - after
                 for mode in self.feeding[i]:
                     found[mode] = min(found[mode], place - after)
-        return tuple(found)
+        return found
 
     def orders_in(self, start: Start) -> Orders:
         """The orders of the lines in a start of the whole."""
@@ -116,7 +125,7 @@ def _branch(c: Compiled, free: Sequence[int], base: int, dues: Dues) -> Branch |
         return None
     alone = compile_problem(_alone(c, mode, dues))
     line = as_line(alone)
-    return Branch(mode, alone, line) if line is not None and line.timed else None
+    return Branch(base, mode, alone, line) if line is not None and line.timed else None
 
 
 def _alone(c: Compiled, mode: Mapping[int, int], dues: Dues) -> Problem:

@@ -154,4 +154,5 @@ class _Shop:
         return sum(w * term for w, term in zip(self.weights, self.terms, strict=True))
 
     def _led(self, orders: Orders) -> DispatchRule:
-        return replace(self.rule, rank=self.neck.ranks(orders, self.dispatcher.due_rank))
+        rank = self.neck.ranks(orders, self.dispatcher.due_rank)
+        return replace(self.rule, rank=rank, lines=self.neck.lines(orders))

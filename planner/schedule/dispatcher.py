@@ -7,9 +7,10 @@ bytes, but for the numbers of a rule.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from enum import IntEnum
+from itertools import accumulate
 from typing import Any
 
 import numpy as np
@@ -25,8 +26,8 @@ BUCKETS = 256
 """Most due dates that are told apart on one base."""
 LEAST_WEIGHT = 0.01
 """Of an operation that no job waits for."""
-NUMBERS = 11
-"""Numbers of a rule in the kernel, after four fields of four bytes."""
+FIELDS, NUMBERS = 6, 11
+"""Fields of four bytes of a rule in the kernel, and the numbers after them."""
 
 
 class Kind(IntEnum):
@@ -59,12 +60,14 @@ class DispatchRule:
     """One rule with its settings; those of other kinds do not matter.
 
     `rank` holds a place for each mode; ATCS takes what has one below 0 before all other. `stay`
-    puts what the first attribute is mounted for first; the minutes are the scales of ATCS.
+    puts what the first attribute is mounted for first; `lines` are by base modes that it takes in
+    this order before all other; the minutes are the scales of ATCS.
     """
 
     kind: Kind
-    rank: tuple[int, ...]
+    rank: Sequence[int]
     stay: bool = False
+    lines: Mapping[int, Sequence[int]] = field(default_factory=dict[int, Sequence[int]])
     look_ahead_min: float = 1.0
     set_up_min: float = 1.0
     patience: Patience = Patience()
@@ -79,7 +82,9 @@ class Dispatcher:
         self.kernel = self.chain.kernel
         self.due_rank = rank_by([(urgency.due[m.operation], m.operation) for m in compiled.modes])
         self.rank = self.kernel.alloc(4 * len(compiled.modes))
-        self.rule = self.kernel.alloc(4 * 4 + 8 * NUMBERS)
+        self.line_first = self.kernel.alloc(4 * len(compiled.bases) + 4)
+        self.line = self.kernel.alloc(4 * len(compiled.modes))
+        self.rule = self.kernel.alloc(4 * FIELDS + 8 * NUMBERS)
         self.first = self.kernel.alloc(4 * len(compiled.ops) + 4)
         fixed = [i for i, op in enumerate(compiled.ops) if op.fixed_start >= 0 and not op.done]
         by_start = sorted(fixed, key=lambda i: compiled.ops[i].fixed_start)
@@ -101,10 +106,17 @@ class Dispatcher:
 
     def _put_rule(self, rule: DispatchRule) -> None:
         self.kernel.view(self.rank, np.int32, len(rule.rank))[:] = rule.rank
+        self._put_lines(rule.lines)
         patience = rule.patience
-        fields = (int(rule.kind), int(rule.stay), self.rank, int(patience.cyclic))
-        self.kernel.view(self.rule, np.int32, len(fields))[:] = fields
-        self.kernel.view(self.rule + 4 * len(fields), np.float64, NUMBERS)[:] = (
+        self.kernel.view(self.rule, np.int32, FIELDS)[:] = (
+            int(rule.kind),
+            int(rule.stay),
+            self.rank,
+            int(patience.cyclic),
+            self.line_first,
+            self.line,
+        )
+        self.kernel.view(self.rule + 4 * FIELDS, np.float64, NUMBERS)[:] = (
             rule.look_ahead_min,
             rule.set_up_min,
             patience.share,
@@ -117,6 +129,13 @@ class Dispatcher:
             patience.behind,
             patience.hold_min,
         )
+
+    def _put_lines(self, lines: Mapping[int, Sequence[int]]) -> None:
+        bases = len(self.compiled.bases)
+        firsts = self.kernel.view(self.line_first, np.int32, bases + 1)
+        firsts[:] = list(accumulate((len(lines.get(b, ())) for b in range(bases)), initial=0))
+        for base, modes in lines.items():
+            self.kernel.view(self.line + 4 * int(firsts[base]), np.int32, len(modes))[:] = modes
 
     def _work(self, urgency: Urgency) -> int:
         c = self.compiled
@@ -159,7 +178,7 @@ class Dispatcher:
             self._ints(_state_of(c, states.members)),
         ]
         count = len(states.members)
-        sizes = (count, count, bases, bases, modes, bases, modes, ops, ops, bases, bases, bases)
+        sizes = (count, count, bases, bases, modes, bases, modes, ops, ops, *[bases] * 4)
         room = [4 * n + 4 for n in (*sizes, count, len(states.node_minutes))]
         room += [8 * BUCKETS * bases, 8 * BUCKETS + 8, 8 * BUCKETS]
         return [*tree, *(self.kernel.alloc(size) for size in room)]

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from planner.schedule.compiled import NOWHERE, Compiled, Mode, Need
-from planner.schedule.decoder import Decoder
+from planner.schedule.decoder import Decoder, Step
 from planner.schedule.dispatch import Start, Urgency
 
 Priority = Callable[["Dispatcher", int, int], tuple[float, ...]]
@@ -17,9 +17,13 @@ Priority = Callable[["Dispatcher", int, int], tuple[float, ...]]
 class Dispatcher:
     """Builds one schedule forward in time by one priority."""
 
-    def __init__(self, compiled: Compiled, urgency: Urgency) -> None:
+    def __init__(
+        self, compiled: Compiled, urgency: Urgency, lines: Mapping[int, Sequence[int]] | None = None
+    ) -> None:
         self.compiled = compiled
         self.urgency = urgency
+        self.lines = lines or {}
+        """By base the modes that it takes in this order before all other."""
         self.decoder = Decoder(compiled)
         self.waits = [len({p.operation for p in op.preds}) for op in compiled.ops]
         self.ready = [0] * len(compiled.ops)
@@ -70,15 +74,48 @@ class Dispatcher:
         if self.pool[NOWHERE]:
             self._place(next(iter(self.pool[NOWHERE])))
             return
+        minute, base = min((self._minute(b), b) for b, pool in self.pool.items() if pool)
+        free = self._ready_at(minute, self.pool[base])
+        line = self._ready_at(minute, self.lines.get(base, ()))
+        best = line[0] if line else min(free, key=lambda number: priority(self, number, minute))
+        self._place(self._fixed_before(self._leave_people(best)))
+
+    def _minute(self, base: int) -> int:
+        """When the base can take up something that is open."""
         of = self.compiled.modes
-        minute, base = min(
-            (max(self.decoder.base_free[b], min(self.ready[of[m].operation] for m in pool)), b)
-            for b, pool in self.pool.items()
-            if pool
-        )
-        free = [m for m in self.pool[base] if self.ready[of[m].operation] <= minute]
-        best = min(free, key=lambda number: priority(self, number, minute))
-        self._place(self._fixed_before(best))
+        first = min(self.ready[of[m].operation] for m in self.pool[base])
+        return max(self.decoder.base_free[base], first)
+
+    def _ready_at(self, minute: int, numbers: Iterable[int]) -> list[int]:
+        of = self.compiled.modes
+        return [
+            m
+            for m in numbers
+            if m in self.pool[of[m].base] and self.ready[of[m].operation] <= minute
+        ]
+
+    def _leave_people(self, number: int) -> int:
+        """What a line takes up next, if this mode would keep people from it that it needs."""
+        i, base = self.compiled.modes[number].operation, self.compiled.modes[number].base
+        if self.lines.get(base) or self.compiled.ops[i].fixed_start >= 0:
+            return number
+        mine = self.decoder.look(i, number)
+        for b, line in sorted(self.lines.items()):
+            free = self._minute(b) if self.pool[b] else mine.attended_end
+            ready = self._ready_at(free, line)
+            if free < mine.attended_end and ready and self._keeps_waiting(mine, ready[0]):
+                return ready[0]
+        return number
+
+    def _keeps_waiting(self, mine: Step, number: int) -> bool:
+        """Whether the mode starts later while the people of a step are busy with that."""
+        i, free = self.compiled.modes[number].operation, self.decoder.people_free
+        before, was = self.decoder.look(i, number).start, list(free)
+        for person in mine.crew.people:
+            free[person] = max(free[person], mine.attended_end)
+        after = self.decoder.look(i, number).start
+        free[:] = was
+        return after > before
 
     def _fixed_before(self, number: int) -> int:
         """The next fixed operation of the base, if it can go now and `number` would be in its

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
+from collections.abc import Sequence
 from itertools import pairwise
 
 from planner.schedule.calendar import FAR_MIN, Calendar
@@ -21,7 +22,7 @@ class PatientDispatcher(Dispatcher):
     """Few enough due dates on every base that each has a bucket of its own."""
 
     def __init__(
-        self, compiled: Compiled, urgency: Urgency, patience: Patience, rank: tuple[int, ...]
+        self, compiled: Compiled, urgency: Urgency, patience: Patience, rank: Sequence[int]
     ) -> None:
         self.patience = patience
         self.rank = rank

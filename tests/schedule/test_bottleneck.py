@@ -104,20 +104,14 @@ def test_jobs_of_one_operation_that_are_due_together_count_as_one() -> None:
     assert due_of(taken(a_shop(first, far))) == {"fine": (due_min, 3)}
 
 
-def test_work_of_the_line_is_ranked_by_its_order_and_before_all_other() -> None:
-    fixed = Fixed(400, 430, "finisher")
-    problem = a_shop(Job("1", 5 * DAY_MIN, ("saw 1",)), fixed=fixed)
+def test_a_line_has_its_work_in_its_order_without_what_is_fixed() -> None:
+    problem = a_shop(Job("1", 5 * DAY_MIN, ("saw 1",)), fixed=Fixed(400, 430, "finisher"))
     neck = taken(problem)
     fine, coarse = only(neck).mode
-    ranks = neck.ranks(((coarse, fine),), range(5))
+    lines = neck.lines(((coarse, fine),))
     keys = [op.key for op in problem.operations]
-    assert sorted(keys, key=lambda key: ranks[keys.index(key)]) == [
-        "coarse",
-        "fine",
-        "saw 1",
-        "saw 2",
-        "other",
-    ]
+    assert lines == {0: [keys.index("coarse"), keys.index("fine")]}
+    assert list(neck.ranks(((coarse, fine),), range(5))) == [0, 1, 2, 3, 4]
 
 
 def test_what_the_line_waits_for_is_ranked_with_it() -> None:
@@ -131,7 +125,7 @@ def test_what_the_line_waits_for_is_ranked_with_it() -> None:
     neck = taken(fed)
     fine, coarse, other = only(neck).mode
     ranks = neck.ranks(((coarse, fine, other),), range(7))
-    assert ranks == (0, 1, -2, -3, -1, -1, -3)
+    assert ranks == [0, 1, 2, 3, 4, -1, -3]
 
 
 def test_an_order_of_all_work_has_one_of_the_line() -> None:

@@ -92,6 +92,16 @@ def test_a_late_week_with_people_becomes_less_late() -> None:
     assert found.best.terms[LATENESS] < best / 10
 
 
+def test_a_late_week_with_two_finishers_and_people_becomes_less_late() -> None:
+    week = a_week(80, 1, finishers=2, people=True)
+    hurried = tuple(replace(job, due_min=round(0.8 * job.due_min)) for job in week.jobs)
+    compiled = compile_problem(replace(week, jobs=hurried))
+    best = min(start.terms[LATENESS] for start in make_rules(compiled).starts)
+    found = led(compiled, seconds=0.4)
+    assert found is not None
+    assert found.best.terms[LATENESS] < 0.7 * best
+
+
 def test_fixed_work_late_in_the_week_holds_nothing_up() -> None:
     week = a_week(80, 1)
     first, *others = week.operations

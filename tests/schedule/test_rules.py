@@ -81,6 +81,24 @@ def test_atcs_takes_what_has_a_rank_below_zero_first(number: int) -> None:
 
 
 @pytest.mark.parametrize("number", range(len(SHOPS) + len(WEEKS)))
+def test_lines_take_their_work_in_order_and_are_left_their_people(number: int) -> None:
+    compiled = some_work(number)
+    urgency = urgencies(compiled)
+    dispatcher = Dispatcher(compiled, urgency)
+    dice = random.Random(number)
+    lines: dict[int, list[int]] = {0: [], 1: []}
+    for m in dice.sample(range(len(compiled.modes)), len(compiled.modes)):
+        mode = compiled.modes[m]
+        if mode.base in lines and compiled.ops[mode.operation].fixed_start < 0:
+            lines[mode.base].append(m)
+    rules = list(zip(atcs_rules(compiled, dispatcher), ATCS_SCALES, strict=True))
+    for rule, scales in rules[:2]:
+        found = dispatcher.build(replace(rule, lines=lines))
+        plain = PlainDispatcher(compiled, urgency, lines).build(atcs(compiled, *scales))
+        assert (found.terms, found.modes) == (plain.terms, plain.modes)
+
+
+@pytest.mark.parametrize("number", range(len(SHOPS) + len(WEEKS)))
 def test_every_start_is_complete_and_decodes_to_its_terms(number: int) -> None:
     compiled = some_work(number)
     for start in make_rules(compiled).starts:

@@ -3,6 +3,9 @@
  * Whenever a base can go on, one of the operations that could be next on it is taken. The
  * decoder of the search places them, so that rules and search count alike.
  *
+ * A base may have a line: work that it takes up in a given order, whichever of it is ready first.
+ * Before others take up work, they leave people to the lines who could otherwise not go on.
+ *
  * RANKED takes the smallest rank, with the mounted state first if asked to. ATCS is the apparent
  * tardiness cost with set-ups (Lee, Bhaskaran and Pinedo, IIE Transactions 29, 1997), after what
  * has a rank below 0. PATIENT
@@ -29,6 +32,7 @@ typedef struct {
   i32 stay;                  /* RANKED: first what the first attribute is mounted for */
   const i32 *rank;           /* by mode, for RANKED, ties of PATIENT, and below 0 for ATCS */
   i32 cyclic;                /* PATIENT: on a tie go on in the order of ranks, else by due date */
+  const i32 *line_first, *line; /* by base: modes of its line, bases + 1 of the firsts */
   f64 look_ahead, set_up;    /* ATCS, in minutes */
   f64 share, tour, reserve;  /* changeovers to come: a share of the work, and of a tour through
                                 the states still needed; minutes kept free besides */
@@ -65,6 +69,7 @@ typedef struct {
   i32 *ready, *waits;
   i32 *passed;             /* by base: the first bucket with work left */
   i32 *clock;              /* by base: until when it has decided to wait */
+  i32 *head;               /* by base: the first of its line that may not be placed yet */
   i32 *last_rank;          /* by base: of what was placed last */
   i32 *member_next;        /* by state: the first member that may not be placed yet */
   i32 *node_bucket;        /* by node: of the first due date for which it is needed */
@@ -253,8 +258,18 @@ static Key patient_key(const Rule *rule, i32 mode, i32 minute) {
   return (Key){cost, turn < 0 ? turn + S->op_mode[S->ops] : turn};
 }
 
+/* The first of the base's line that is ready; -1 if none is. */
+static i32 next_in_line(const Rule *rule, i32 base, i32 minute) {
+  const i32 *line = rule->line, end = rule->line_first[base + 1];
+  while (W->head[base] < end && S->cand.pos[S->mode[line[W->head[base]]].op] >= 0) W->head[base]++;
+  for (i32 i = W->head[base]; i < end; i++)
+    if (W->place[line[i]] >= 0 && W->ready[S->mode[line[i]].op] <= minute) return line[i];
+  return -1;
+}
+
 static i32 choose(const Rule *rule, i32 base, i32 minute) {
-  i32 *pool = pool_of(base), best = -1;
+  i32 *pool = pool_of(base), best = next_in_line(rule, base, minute);
+  if (best >= 0) return best;
   int waits = rule->kind == PATIENT && rule->idle > 0;
   Key least = {0, 0};
   for (i32 i = 0; i < W->pooled[base]; i++) {
@@ -292,6 +307,39 @@ static void force(i32 mode) {
   if (S->cand.pos[op] < 0) put_next(mode);
 }
 
+static Placing placed_now(i32 mode) {
+  const Mode *m = &S->mode[mode];
+  Placing at = {.first = NOBODY, .second = NOBODY};
+  place(&S->op[m->op], m, change_to(m), W->ready[m->op], S->free_now, &at);
+  return at;
+}
+
+/* When the line's next would start while the people of another operation are busy with that. */
+static i32 start_beside(const Placing *other, i32 next) {
+  i32 *people = S->free_now + S->bases, was[2] = {0, 0}, who[2] = {other->first, other->second};
+  for (i32 i = 0; i < 2; i++)
+    if (who[i] >= 0) was[i] = people[who[i]], people[who[i]] = max(was[i], other->attended_end);
+  i32 start = placed_now(next).start;
+  for (i32 i = 0; i < 2; i++)
+    if (who[i] >= 0) people[who[i]] = was[i];
+  return start;
+}
+
+/* What a line takes up next, if this mode would keep people from it that it needs; else the mode. */
+static i32 leave_people(const Rule *rule, i32 base, i32 mode) {
+  const i32 *first = rule->line_first;
+  if (!S->people || first[base] < first[base + 1]) return mode;
+  if (rule->line_first[S->bases] == 0 || S->op[S->mode[mode].op].flags & FIXED) return mode;
+  Placing mine = placed_now(mode);
+  for (i32 b = 0; b < S->bases; b++) {
+    if (first[b] == first[b + 1]) continue;
+    i32 free = next_minute(b);
+    i32 next = free < mine.attended_end ? next_in_line(rule, b, free) : -1;
+    if (next >= 0 && start_beside(&mine, next) > placed_now(next).start) return next;
+  }
+  return mode;
+}
+
 /* Decide for the base that can go on first; 0 when nothing is open. */
 static int decide(const Rule *rule) {
   i32 base = -1, minute = INT32_MAX;
@@ -311,7 +359,7 @@ static int decide(const Rule *rule) {
     return 1;
   }
   W->last_rank[base] = rule->rank[mode];
-  put_next(fixed_before(mode));
+  put_next(fixed_before(leave_people(rule, base, mode)));
   return 1;
 }
 
@@ -331,6 +379,7 @@ EXPORT(dispatch) void dispatch(Work *work, const Rule *rule, const i32 *first, i
   for (i32 b = 0; b < S->bases; b++) {
     W->pooled[b] = W->clock[b] = W->last_rank[b] = W->mounting[b] = W->passed[b] = 0;
     W->last_state[b] = NOWHERE;
+    W->head[b] = rule->line_first[b];
   }
   for (i32 op = 0; op < S->ops; op++) S->cand.pos[op] = -1, W->waits[op] = S->op[op].preds;
   for (i32 op = 0; op < S->ops; op++)
