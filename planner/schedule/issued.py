@@ -1,7 +1,7 @@
 """A start that leaves issued work where the floor was told to expect it.
 
-The issued operations keep their order and stations. What is new (a rush order, say) goes in one
-operation after the other, each where it costs least.
+The issued operations keep their order and stations. What is new (a rush order, say) comes behind
+them by due date; `mend` puts it where it costs least.
 """
 
 from __future__ import annotations
@@ -9,19 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from planner.schedule.calendar import FAR_MIN
-from planner.schedule.compiled import TERMS, Compiled
+from planner.schedule.compiled import Compiled
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start, topological, urgencies
-from planner.schedule.problem import Term
 
 AS_ISSUED = "as issued"
-LATENESS = TERMS.index(Term.LATENESS)
-EFFORT = 12_000
-"""Operations placed to find the place of one new operation, at most about."""
 MOST_CREWS = 1024
 """More ways to staff an operation than this are all the same."""
-MOST_NEW = 80
-"""More new operations than this are put at the end by due date instead."""
 
 
 def as_issued(compiled: Compiled) -> dict[str, Start]:
@@ -32,12 +26,8 @@ def as_issued(compiled: Compiled) -> dict[str, Start]:
     ranks = [_rank(compiled, number) for number in range(len(compiled.ops))]
     both = zip(ranks, due, strict=True)
     order = _by_time(compiled, [FAR_MIN + d if r is None else r for r, d in both])
-    new = _new(compiled, ranks)
     modes = [op.issued_mode if op.issued_mode >= 0 else op.modes[0] for op in compiled.ops]
-    starts = [*_starts(compiled, order, modes)]
-    if new and len(new) <= MOST_NEW:
-        for wanted in (due, [0] * len(due)):
-            starts += _starts(compiled, *_inserted(compiled, order, new, modes, wanted))
+    starts = _starts(compiled, order, modes)
     return {AS_ISSUED: min(starts, key=lambda start: compiled.levels(start.terms))}
 
 
@@ -76,56 +66,3 @@ def _rank(compiled: Compiled, number: int) -> int | None:
     horizon = compiled.problem.horizon_min
     has_limit = op.latest_end < (FAR_MIN if horizon is None else horizon)
     return op.release if has_limit else None
-
-
-def _new(compiled: Compiled, ranks: Sequence[int | None]) -> set[int]:
-    """Operations without a rank, and all that waits for them."""
-    new: set[int] = set()
-    for i in topological(compiled):
-        if ranks[i] is None or any(pred.operation in new for pred in compiled.ops[i].preds):
-            new.add(i)
-    return new
-
-
-def _inserted(
-    compiled: Compiled,
-    order: Sequence[int],
-    new: set[int],
-    modes: Sequence[int],
-    wanted: Sequence[int],
-) -> tuple[list[int], list[int]]:
-    """The list with the new operations, in their order, each at its best place and station.
-
-    `wanted` is when each should end: by when its jobs need it, or at once.
-    """
-    built, chosen = [i for i in order if i not in new], list(modes)
-    for i in order:
-        if i in new:
-            built = _best(compiled, built, i, chosen, wanted[i])
-    return built, chosen
-
-
-def _best(
-    compiled: Compiled, built: list[int], new: int, modes: list[int], wanted: int
-) -> list[int]:
-    tries: list[tuple[tuple[int, ...], int, list[int]]] = []
-    op = compiled.ops[new]
-    for mode in op.modes:
-        modes[new] = mode
-        for place in _places(compiled, built, new, len(op.modes)):
-            order = [*built[:place], new, *built[place:]]
-            decoder, _ = decode(compiled, order, modes)
-            if op.succs or not op.jobs:
-                decoder.terms[LATENESS] += max(0, decoder.end[new] - wanted)
-            tries.append((compiled.levels(decoder.terms), mode, order))
-    _, modes[new], order = min(tries, key=lambda each: (each[0], each[1]))
-    return order
-
-
-def _places(compiled: Compiled, built: Sequence[int], new: int, modes: int) -> Iterator[int]:
-    """Places after all that it waits for, evenly spread when there are too many to try."""
-    before = {pred.operation for pred in compiled.ops[new].preds}
-    first = max((place for place, i in enumerate(built, start=1) if i in before), default=0)
-    most = max(4, EFFORT // (modes * max(1, len(built))))
-    step = max(1, (len(built) - first) // most)
-    yield from range(len(built), first - 1, -step)

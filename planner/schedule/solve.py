@@ -13,6 +13,7 @@ from planner.schedule.issued import as_issued
 from planner.schedule.lanes import Found, Hear
 from planner.schedule.line import as_line
 from planner.schedule.line_search import search_line
+from planner.schedule.mend import mend
 from planner.schedule.overtime import compiled_without, punctual, trim, windows
 from planner.schedule.problem import Problem
 from planner.schedule.rates import after_preparing, iterations_for
@@ -138,6 +139,7 @@ class _Task:
         if line is not None:
             moves = iterations_for(compiled, self.seconds)
             return search_line(compiled, line, starts, moves, *how, enough)
+        starts += [mend(compiled, issued) for issued in as_issued(compiled).values()]
         urgent = start_with_urgent(compiled, starts, self.seconds, *how)
         rest = self.share(urgent.done, 1) if urgent.starts else self
         starts = [*starts, *urgent.starts]
