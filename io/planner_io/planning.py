@@ -7,7 +7,6 @@ from datetime import date
 from pathlib import Path
 
 from planner.audit import assert_plan_valid
-from planner.blanks import make_blanks
 from planner.engines import Engines, Report
 from planner.errors import InputError, has_errors
 from planner.finisher.intervals import Known, nothing_logged, with_likely
@@ -21,7 +20,7 @@ from planner_io.folder import write_folder
 from planner_io.packet import write_packet
 from planner_io.starts import due_before
 from planner_io.week_book import write_week
-from planner_io.workbook import Reading, read_workbook
+from planner_io.workbook import Reading, blanks_of, read_workbook
 
 
 def read_week(
@@ -33,7 +32,7 @@ def read_week(
     the good rows.
     """
     reading = read_workbook(orders, shop, start)
-    made = make_blanks(reading.orders, reading.stock, reading.shop)
+    made = blanks_of(reading)
     findings = (*reading.findings, *made.findings)
     if has_errors(findings) and not (keep_going and made.blanks):
         raise InputError(findings)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from planner.blanks import make_blanks, nothing_to_plan
+from planner.blanks import BlankResult, make_blanks, nothing_to_plan
 from planner.errors import Finding, has_errors
 from planner.hours import end_of_day
 from planner.orders import OrderLine
@@ -19,7 +19,7 @@ def check_json(reading: Reading) -> dict[str, Any]:
     `blank_nm` is None for a line that cannot be made. `due` is a date, with a time only where
     the cell gave one that is not the end of the day.
     """
-    made = make_blanks(reading.orders, reading.stock, reading.shop)
+    made = blanks_of(reading)
     findings = (*reading.findings, *made.findings)
     if not reading.orders and not has_errors(findings):
         findings = (*findings, nothing_to_plan())
@@ -29,6 +29,14 @@ def check_json(reading: Reading) -> dict[str, Any]:
         "readings": list(reading.readings),
         "problems": [_problem(finding) for finding in findings],
     }
+
+
+def blanks_of(reading: Reading) -> BlankResult:
+    """The blanks of the order lines; none, and nothing said of them, where the sheet Stock cannot
+    be read, as every line would lack its tube."""
+    if not reading.stock and has_errors(reading.findings):
+        return BlankResult((), (), ())
+    return make_blanks(reading.orders, reading.stock, reading.shop)
 
 
 def _order(line: OrderLine, blank_nm: int | None, shop: Shop) -> dict[str, Any]:

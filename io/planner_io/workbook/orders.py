@@ -29,7 +29,7 @@ from planner_io.workbook.report import Place, Report
 from planner_io.workbook.routes import route
 from planner_io.workbook.rows import House, RowReader
 from planner_io.workbook.shapes import read_shape
-from planner_io.workbook.spec import read_spec, spec_as_in_stock
+from planner_io.workbook.spec import read_spec, spec_as_in_stock, walls_missing
 from planner_io.workbook.table import Row, Table, missing_columns, or_rename
 
 MOST_PIECES = 100_000
@@ -48,6 +48,9 @@ NO_FINISH = frozenset({"no finish", "mill", "mill finish", "as is", "raw", "no",
 _TOTAL = re.compile(r"(?:(?:grand|sub|week|order)[ -]?)?(?:totals?|sum)\b", re.IGNORECASE)
 _TOTAL_COLUMNS = ("order", "line", "customer", "part", "quantity", "material")
 _NEVER_BLANK = ("material", "grade", "od", "due")
+_AMOUNTS = ("quantity", "length", "od", "due")
+MOST_NOTES = 2
+"""Cells of a row below the table that may hold a note."""
 _NEVER_IN_TOTALS = ("od", "due", "material")
 
 
@@ -75,6 +78,9 @@ def read_orders(table: Table, trade: Trade, report: Report) -> tuple[OrderLine, 
         return ()
     table = _finish_under_surface(table, trade.shop, report)
     rows = [row for row in table.rows() if not _passed_over(row, report)]
+    rows = _without_notes(rows, report)
+    if walls_missing(table, rows, trade.house, report):
+        return ()
     if not rows:
         report.warn(
             Place(table.grid.name, f"A{table.header_row + 1}"),
@@ -142,6 +148,29 @@ def _passed_over(row: Row, report: Report) -> bool:
         report.note("read as a row of totals and left out", row.start)
         return True
     return False
+
+
+def _without_notes(rows: list[Row], report: Report) -> list[Row]:
+    """The rows without those below all others that hold words alone, and in one place or two."""
+    last = len(rows)
+    while last and _is_note(rows[last - 1]):
+        last -= 1
+    for row in rows[last:]:
+        shown = "; ".join(cells.text(value) for value in row.values.values())
+        words = "left out as a note below the table; complete the row if it is an order line"
+        report.warn(row.start, words, shown[:80])
+    return rows[:last]
+
+
+def _is_note(row: Row) -> bool:
+    words = all(isinstance(value, str) for value in row.values.values())
+    amounts = [cells.text(row.values[key]) for key in _AMOUNTS if key in row.values]
+    return (
+        words
+        and len(row.values) <= MOST_NOTES
+        and not any(amount[:1].isdigit() for amount in amounts)
+        and (len(row.values) == 1 or not row.values.keys() & {*_NEVER_BLANK})
+    )
 
 
 def _tell_unused_parts(rows: list[Row], parts: Parts, report: Report) -> None:

@@ -104,7 +104,7 @@ ORDERS = SheetSpec(
             "Wall",
             Kind.WALL,
             "Wall thickness: .065, 1.65 mm, 16 ga, sch 40. Blank where the OD names it.",
-            "Wall thickness, WT, Thickness, Thk, Gauge, Gage, Ga, Tube wall, Schedule, Sch, T",
+            "Wall thickness, WT, Thickness, Thk, Gauge, Gage, Ga, Tube wall, Schedule, Sch, T, S",
             example=".065",
         ),
         Column(
@@ -177,7 +177,10 @@ ORDERS = SheetSpec(
             "Both ends",
             Kind.TEXT,
             "The cut of both ends, where they are alike.",
-            "Ends, End cut, End preparation, End prep, Cope, Notch, Notches",
+            (
+                "Ends, End cut, End preparation, End prep, Cope, Notch, Notches, Ends A B, Ends A "
+                "and B, Ends 1 2, Ends 1 and 2"
+            ),
         ),
         Column(
             "twist",
@@ -208,7 +211,7 @@ ORDERS = SheetSpec(
             "Priority",
             Kind.TEXT,
             "low, normal, high or rush; or how many times a late minute counts (1 is normal).",
-            "Prio, Urgency, Rush, Hot, Importance",
+            "Prio, Urgency, Urgent, Rush, Hot, Express, Expedite, Importance",
             choices=PRIORITY_WORDS,
             example="normal",
         ),

@@ -35,10 +35,10 @@ read and lists every problem with its cell.
   the singular or plural, below title rows. A close misspelling is read and told. A unit in a
   header, such as `Length (mm)` or `OD, in`, is what its bare numbers mean; without one they are
   in the shop's own unit (Settings, Unit).
-* **Rows**: blank ones are skipped; rows of totals and unchanged example rows are left out and
-  told. A row with an error is listed and not planned, all others are. Hidden rows and columns
-  count, and are told (in an `.xls` file it is not known what is hidden); hidden sheets do if no
-  visible one will. Cells merged downwards count for each of their rows.
+* **Rows**: blank ones are skipped; rows of totals, notes below the table and unchanged example
+  rows are left out and told. A row with an error is listed and not planned, all others are.
+  Hidden rows and columns count, and are told (in an `.xls` file it is not known what is hidden);
+  hidden sheets do if no visible one will. Cells merged downwards count for each of their rows.
 * **Lengths** are read as `1-1/2`, `1 1/2`, `1.5"`, `5' 2-3/8"`, `12 ft`, `38.1 mm`; sizes also as
   `1-1/4 sch 40` or `1-1/2 x .065`, walls as `.065`, `16 ga` (Birmingham wire gauge) or `sch 40`.
 * **Dates** are real dates, or text such as `2026-12-04`, `4 Dec 2026`, `Fri 4 Dec 14:00`. In

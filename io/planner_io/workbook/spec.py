@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 
 from planner.errors import InputError
 from planner.stock import StockItem
@@ -11,10 +12,12 @@ from planner.units import Reading as LengthReading
 from planner.units import parse_od, parse_wall
 from planner_io.workbook import cells
 from planner_io.workbook.cells import Parsed, with_unit
-from planner_io.workbook.grid import Value
+from planner_io.workbook.grid import Value, address
 from planner_io.workbook.materials import MaterialReading, read_family, read_material
 from planner_io.workbook.names import listed, plain_name
-from planner_io.workbook.rows import RowReader
+from planner_io.workbook.report import Place, Report
+from planner_io.workbook.rows import House, RowReader
+from planner_io.workbook.table import Row, Table, or_rename
 
 COLD_DRAWN = frozenset({"DOM", "CDS", "CREW", "CDW", "CRS"})
 """Words for carbon tube that comes in bright."""
@@ -46,6 +49,29 @@ def read_spec(reader: RowReader) -> tuple[TubeSpec | None, bool]:
         ),
         given,
     )
+
+
+def walls_missing(table: Table, rows: Iterable[Row], house: House, report: Report) -> bool:
+    """Whether a sheet has no column of walls and no OD names one either, which is told once."""
+    ods = [value for row in rows if (value := row.values.get("od")) is not None]
+    if "wall" in table.headers or not ods or any(_names_wall(od, table, house) for od in ods):
+        return False
+    column = table.spec.column("wall")
+    report.error(
+        Place(table.grid.name, address(table.header_row, 1)),
+        f"there is no column {column.title}, and no OD names a wall; add one "
+        f"({column.help.partition('. ')[0]}){or_rename(table)}",
+        expected=f"a column such as {listed((column.title, *column.names.split(', ')[:3]))}",
+    )
+    return True
+
+
+def _names_wall(od: Value, table: Table, house: House) -> bool:
+    try:
+        reading = parse_od(with_unit(od, table.headers["od"].unit), default=house.unit)
+    except InputError:
+        return True  # what its row will be told of may have been a wall
+    return reading.wall_nm is not None
 
 
 def _words(reader: RowReader) -> str:

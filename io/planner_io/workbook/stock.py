@@ -18,7 +18,7 @@ from planner_io.workbook.grid import Value
 from planner_io.workbook.names import find_name, listed, plain_name
 from planner_io.workbook.report import Report
 from planner_io.workbook.rows import House, RowReader
-from planner_io.workbook.spec import read_spec
+from planner_io.workbook.spec import read_spec, walls_missing
 from planner_io.workbook.table import Row, Table, missing_columns
 
 CENTS_PER_KG = {
@@ -40,6 +40,9 @@ def read_stock(
 ) -> tuple[StockItem, ...]:
     """The stock items of a sheet; a row that cannot be used is reported and left out."""
     if missing_columns(table, report):
+        return ()
+    rows = [row for row in table.rows() if not is_example(row)]
+    if walls_missing(table, rows, house, report):
         return ()
     house = replace(house, dates=replace(house.dates, epoch=table.grid.epoch))
     names = {plain_name(recipe.name): recipe.name for recipe in recipes}

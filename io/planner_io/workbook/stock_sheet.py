@@ -56,7 +56,7 @@ STOCK = SheetSpec(
             "Wall",
             Kind.WALL,
             "Wall thickness, gauge or schedule. Blank where the OD names it.",
-            "Wall thickness, WT, Thickness, Thk, Gauge, Gage, Ga, Schedule, Sch, T",
+            "Wall thickness, WT, Thickness, Thk, Gauge, Gage, Ga, Schedule, Sch, T, S",
             example=".065",
         ),
         Column(
@@ -73,7 +73,7 @@ STOCK = SheetSpec(
             "Length",
             Kind.LENGTH,
             "Length of one stick.",
-            "Stick length, Stock length, Bar length, Len, Lg, Length each",
+            "Stick length, Stock length, Bar length, Len, Lg, Lgth, Stick lg, Length each",
             required=True,
             example="20 ft",
         ),
@@ -91,7 +91,7 @@ STOCK = SheetSpec(
             "Count",
             Kind.WHOLE,
             "Sticks that are there. Blank or as needed: bought without limit.",
-            "Qty, Quantity, On hand, In stock, Sticks, Pcs, Pieces, Number, Available",
+            "Qty, Quantity, On hand, Have, In stock, Sticks, Pcs, Pieces, Number, Available",
             example="6",
         ),
         Column(

@@ -5,8 +5,12 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import pytest
+
+from planner.errors import InputError
+from planner_io.planning import read_week
 from planner_io.workbook import check_json, read_workbook
-from tests.planner_io.workbook.sheets import an_order, some_orders
+from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
 
 ORDER_KEYS = "order line part quantity family grade od_nm wall_nm blank_nm due cell"
 PROBLEM_KEYS = "sheet cell severity read expected message"
@@ -42,3 +46,15 @@ def test_orders_readings_and_problems_are_plain_data(tmp_path: Path) -> None:
     assert wide["blank_nm"] is None
     assert ("Orders", "D5") in [(p["sheet"], p["cell"]) for p in found["problems"]]
     assert {problem["severity"] for problem in found["problems"]} <= {"error", "warning"}
+
+
+def test_a_stock_that_cannot_be_read_is_not_blamed_on_every_line(tmp_path: Path) -> None:
+    stock: list[list[Cell]] = [["Material", "OD", "Wall", "Extent"], ["304", "1-1/2", 0.065, "20'"]]
+    path = some_orders(tmp_path / "w.xlsx", an_order(), an_order(Line="2"), Stock=stock)
+    found = check_json(read_workbook(path))
+    assert len(found["orders"]) == 2
+    (error,) = [one for one in found["problems"] if one["severity"] == "error"]
+    assert error["message"].startswith("there is no column Length; add one")
+    with pytest.raises(InputError) as refused:
+        read_week(path, None, keep_going=True)
+    assert [finding.message for finding in refused.value.findings] == [error["message"]]

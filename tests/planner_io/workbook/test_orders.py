@@ -315,8 +315,8 @@ def test_a_header_that_is_repeated_on_each_page_is_left_out(tmp_path: Path) -> N
 
 
 def test_a_remark_between_the_rows_is_one_error(tmp_path: Path) -> None:
-    found = reading(tmp_path, an_order(), {"Order": "*** hold until the paint is here ***"})
-    (finding,) = found.findings
+    remark: dict[str, Cell] = {"Order": "*** hold until the paint is here ***"}
+    (finding,) = reading(tmp_path, an_order(), remark, an_order(Line="2")).findings
     assert finding.cell == "A3"
     assert "no order line" in finding.message
 
@@ -413,3 +413,59 @@ def test_a_twist_without_two_mitres_is_not_used_and_told(tmp_path: Path) -> None
 def test_a_twist_that_could_be_two_things_is_an_error(tmp_path: Path) -> None:
     _, message = the_error(tmp_path, **MITRES, Twist="opposed")
     assert "same side, opposite sides, or degrees such as 90" in message
+
+
+def test_notes_below_the_table_are_left_out_with_a_warning(tmp_path: Path) -> None:
+    notes: list[dict[str, Cell]] = [
+        {"Order": "NOTE: wrap all stainless"},
+        {"Due": "approved: J."},
+        {"Order": "Foreman: call the office", "Quantity": "tel ext 12"},
+    ]
+    found = reading(tmp_path, an_order(), *notes)
+    assert len(found.orders) == 1
+    assert {finding.severity for finding in found.findings} == {Severity.WARNING}
+    assert [finding.read for finding in found.findings] == [
+        "NOTE: wrap all stainless",
+        "approved: J.",
+        "Foreman: call the office; tel ext 12",
+    ]
+
+
+@pytest.mark.parametrize(
+    "row", [{"Order": "1190", "Quantity": "12"}, {"Due": "2026-12-04"}, {"Length": 12.5}]
+)
+def test_an_order_line_below_the_table_that_lacks_nearly_all_is_an_error(
+    row: dict[str, Cell], tmp_path: Path
+) -> None:
+    found = reading(tmp_path, an_order(), row)
+    assert any(finding.severity == Severity.ERROR for finding in found.findings)
+
+
+def test_an_order_s_name_above_its_lines_is_no_note(tmp_path: Path) -> None:
+    found = reading(tmp_path, {**dict.fromkeys(an_order()), "Order": "1190"}, an_order())
+    assert any("this is no order line" in finding.message for finding in found.findings)
+
+
+def test_a_missing_column_of_walls_is_told_once(tmp_path: Path) -> None:
+    rows = [an_order(Line=str(number)) for number in (1, 2, 3)]
+    for row in rows:
+        row["Shell"] = row.pop("Wall")
+    found = reading(tmp_path, *rows)
+    (error,) = [f for f in found.findings if f.severity == Severity.ERROR]
+    assert error.message.startswith("there is no column Wall, and no OD names a wall; add one")
+    assert error.message.endswith("or rename the one of “Shell” that says it")
+
+
+@pytest.mark.parametrize(
+    ("header", "value"),
+    [("Ends (A/B)", "mitre 45 / square"), ("Ends 1/2", "mitre 45 / square")],
+)
+def test_one_column_holds_both_ends(header: str, value: str, tmp_path: Path) -> None:
+    line = the_line(tmp_path, **{header: value})
+    assert [end.kind for end in line.ends] == [EndKind.MITRE, EndKind.SQUARE]
+
+
+def test_s_is_a_wall_and_urgent_is_a_priority(tmp_path: Path) -> None:
+    row = {("s (mm)" if name == "Wall" else name): value for name, value in an_order().items()}
+    found = reading(tmp_path, {**row, "s (mm)": 1.5, "Urgent": "x"})
+    assert [(line.spec.wall_nm, line.weight) for line in found.orders] == [(1_500_000, 5)]
