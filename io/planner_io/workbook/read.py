@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
@@ -20,12 +20,16 @@ from planner_io.workbook.names import listed
 from planner_io.workbook.orders import Trade, read_orders
 from planner_io.workbook.orders_sheet import ORDERS
 from planner_io.workbook.report import Place, Report
+from planner_io.workbook.rows import House
 from planner_io.workbook.shop import ShopReading, read_shop, tables_of
 from planner_io.workbook.shop_sheets import SHOP_SHEETS
 from planner_io.workbook.stock import read_stock
 from planner_io.workbook.stock_sheet import STOCK
 from planner_io.workbook.table import Table, find_sheet, find_table, fits
 
+SIZES = ("od", "wall", "length")
+METRIC = frozenset({"mm", "cm", "m"})
+"""Units in headers of sizes from which millimetres follow for the shop, where it says nothing."""
 LEAST_LIKE_ORDERS = 4
 """Columns of Orders that a sheet of another name must have to be taken for it."""
 
@@ -57,7 +61,7 @@ def read_workbook(path: Path, shop_path: Path | None = None, start: date | None 
     report = Report()
     grids = load_grids(path)
     files = [grids, load_grids(shop_path)] if shop_path else [grids]
-    shop = read_shop(files, report, start)
+    shop = _in_the_orders_unit(read_shop(files, report, start), files, report)
     stock = _stock(files, shop, report)
     orders = _orders(grids, shop, stock, report)
     return Reading(
@@ -67,6 +71,25 @@ def read_workbook(path: Path, shop_path: Path | None = None, start: date | None 
         findings=tuple(report.findings),
         readings=report.readings,
         start=shop.house.dates.start,
+    )
+
+
+def _in_the_orders_unit(
+    shop: ShopReading, files: Sequence[Sequence[Grid]], report: Report
+) -> ShopReading:
+    """The starter shop in millimetres, where all sizes in Orders and Stock have metric headers."""
+    unheard = Report()
+    orders = _orders_table(files[0], unheard)
+    tables = [*([orders] if orders else []), *tables_of(files, STOCK, unheard)]
+    units = [t.headers[key].unit for t in tables for key in SIZES if key in t.headers]
+    if not shop.is_starter or orders is None or not set(units) <= METRIC or not units:
+        return shop
+    report.note("sizes in mm, as the headers are: no Settings say another Unit")
+    house = shop.shop.house.model_copy(update={"unit": "mm"})
+    return replace(
+        shop,
+        shop=shop.shop.model_copy(update={"house": house}),
+        house=House("mm", shop.house.dates),
     )
 
 

@@ -34,7 +34,8 @@ read and lists every problem with its cell.
 * **Headers** are found by meaning: any of the names below, in any order, upper or lower case, in
   the singular or plural, below title rows. A close misspelling is read and told. A unit in a
   header, such as `Length (mm)` or `OD, in`, is what its bare numbers mean; without one they are
-  in the shop's own unit (Settings, Unit).
+  in the shop's own unit (Settings, Unit; where the shop has no sheets of its own and the headers of
+  all sizes are metric, millimetres, else inches).
 * **Rows**: blank ones are skipped; rows of totals, notes below the table and unchanged example
   rows are left out and told. A row with an error is listed and not planned, all others are.
   Hidden rows and columns count, and are told (in an `.xls` file it is not known what is hidden);

@@ -48,6 +48,8 @@ class ShopReading:
 
     shop: Shop
     house: House
+    is_starter: bool = False
+    """Whether no sheet says anything of the shop."""
 
 
 def read_shop(
@@ -81,14 +83,15 @@ class _Builder:
         )
         self.house = settings.habits.planned_from(self.start)
         stations, side = with_settings(self._stations(), settings)
-        if not any(self.tables.values()):
+        is_starter = not any(self.tables.values())
+        if is_starter:
             self.report.note("no sheets of the shop's own: the built-in starter shop is taken")
         shop = self._sheets(Known({s.name: s.kind for s in stations}, _bases(stations)), stations)
         shop = shop.model_copy(
             update={"house": settings.house, "longest_of": side or self._side(settings)}
         )
         self._tell(shop)
-        return ShopReading(shop, self.house)
+        return ShopReading(shop, self.house, is_starter)
 
     def _side(self, settings: Settings) -> tuple[str, ...]:
         return () if self.own_stations or settings.rows else self.starter.longest_of

@@ -9,7 +9,7 @@ import openpyxl
 
 from planner.errors import Severity
 from planner_io.workbook import read_workbook
-from tests.planner_io.workbook.sheets import a_table, a_workbook, an_order, some_orders
+from tests.planner_io.workbook.sheets import Cell, a_table, a_workbook, an_order, some_orders
 
 
 def test_a_plain_order_is_read_to_the_nanometre(tmp_path: Path) -> None:
@@ -77,3 +77,30 @@ def test_a_grade_names_the_only_finish_that_ends_with_it(tmp_path: Path) -> None
     )
     two = read_workbook(some_orders(tmp_path / "t.xlsx", *rows[:1], Recipes=sheet))
     assert [finding.cell for finding in two.findings if finding.cell] == ["H2"]
+
+
+METRIC = {"OD": "OD (mm)", "Wall": "Wall (mm)", "Length": "Length mm"}
+
+
+def a_metric_order() -> dict[str, Cell]:
+    row = {METRIC.get(name, name): value for name, value in an_order().items()}
+    return {**row, "OD (mm)": 38.1, "Wall (mm)": 1.65, "Length mm": 900}
+
+
+def test_a_week_in_millimetres_gets_papers_in_millimetres(tmp_path: Path) -> None:
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", a_metric_order()))
+    assert found.shop.house.unit == "mm"
+    assert "sizes in mm, as the headers are: no Settings say another Unit" in found.readings
+
+
+def test_what_the_shop_or_another_header_says_of_units_counts_more(tmp_path: Path) -> None:
+    bare = {("OD" if name == "OD (mm)" else name): v for name, v in a_metric_order().items()}
+    settings: list[list[Cell]] = [["Setting", "Value"], ["Unit", "inch"]]
+    stock: list[list[Cell]] = [["Material", "OD", "Wall", "Length"], ["304", "1-1/2", 0.065, "20'"]]
+    for path in (
+        some_orders(tmp_path / "a.xlsx", bare),
+        some_orders(tmp_path / "b.xlsx", a_metric_order(), Settings=settings),
+        some_orders(tmp_path / "c.xlsx", a_metric_order(), Stock=stock),
+        some_orders(tmp_path / "d.xlsx", an_order()),
+    ):
+        assert read_workbook(path).shop.house.unit == "inch"
