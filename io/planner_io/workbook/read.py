@@ -25,7 +25,7 @@ from planner_io.workbook.shop import ShopReading, read_shop, tables_of
 from planner_io.workbook.shop_sheets import SHOP_SHEETS
 from planner_io.workbook.stock import read_stock
 from planner_io.workbook.stock_sheet import STOCK
-from planner_io.workbook.table import Table, find_sheet, find_table, fits
+from planner_io.workbook.table import Table, find_sheet, find_table, fits, has_needed
 
 SIZES = ("od", "wall", "length")
 METRIC = frozenset({"mm", "cm", "m"})
@@ -148,9 +148,17 @@ def _most_alike(grids: Sequence[Grid]) -> Grid | None:
 
 def _tell_unused(grids: Sequence[Grid], orders: Grid, report: Report) -> None:
     used = {orders.name, *_other_sheets(grids)}
-    others = [grid.name for grid in grids if grid.name not in used and grid.rows]
-    if others:
-        report.note(f"sheets that are not used: {listed(others)}")
+    others = [grid for grid in grids if grid.name not in used and grid.rows]
+    alike = [grid for grid in others if grid.visible and has_needed(grid, ORDERS)]
+    rest = [grid.name for grid in others if grid not in alike]
+    for grid in alike:
+        report.warn(
+            Place(grid.name, "A1"),
+            f"this sheet has the columns of order lines, too, but only {orders.name} is read: put "
+            "its rows under those, or delete what is not wanted",
+        )
+    if rest:
+        report.note(f"sheets that are not used: {listed(rest)}")
 
 
 def _other_sheets(grids: Sequence[Grid]) -> set[str]:

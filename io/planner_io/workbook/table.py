@@ -146,6 +146,15 @@ def fits(grid: Grid, spec: SheetSpec) -> int:
     return max((len(match_headers(cells, spec)[0]) for _, cells in rows), default=0)
 
 
+def has_needed(grid: Grid, spec: SheetSpec) -> bool:
+    """Whether some header row of a sheet names all columns that `spec` needs."""
+    needed = [{column.key, column.or_else} for column in spec.columns if column.required]
+    named = (
+        match_headers(cells, spec)[0].keys() for _, cells in list(in_order(grid))[:HEADER_ROWS]
+    )
+    return any(all(keys & found for keys in needed) for found in named)
+
+
 def _no_header(grid: Grid, spec: SheetSpec, report: Report) -> None:
     titles = listed(column.title for column in spec.columns if column.required)
     report.error(

@@ -104,3 +104,23 @@ def test_what_the_shop_or_another_header_says_of_units_counts_more(tmp_path: Pat
         some_orders(tmp_path / "d.xlsx", an_order()),
     ):
         assert read_workbook(path).shop.house.unit == "inch"
+
+
+def test_a_second_sheet_of_orders_is_doubted_and_a_list_of_parts_is_not(tmp_path: Path) -> None:
+    parts: list[list[Cell]] = [
+        ["Part", "Material", "OD", "Wall", "Length"],
+        ["Post", "304", 1, 1, 1],
+    ]
+    path = a_workbook(
+        tmp_path / "w.xlsx",
+        Monday=a_table([an_order()]),
+        Tuesday=a_table([an_order(Order="1190")]),
+        Catalogue=parts,
+    )
+    found = read_workbook(path)
+    assert len(found.orders) == 1
+    (warning,) = found.findings
+    assert (warning.sheet, warning.cell) == ("Tuesday", "A1")
+    assert warning.severity == Severity.WARNING
+    assert "only Monday is read: put its rows under those" in warning.message
+    assert any("not used: Catalogue" in text for text in found.readings)
