@@ -118,3 +118,18 @@ def test_what_is_done_running_locked_or_pinned_stands_where_the_rows_say(
 
 def _where(slot: Slot) -> tuple[str, tuple[str, ...], int, int]:
     return slot.station, slot.people, slot.start_min, slot.end_min
+
+
+def test_dates_are_read_near_the_first_day_of_the_week_that_is_planned_again(
+    run: Command, tmp_path: Path
+) -> None:
+    """What --start told of them the first time need not, and cannot, be told again."""
+    rows = [a_row("1", Due="Fri 4 Dec"), a_row("2", Due="12/3/2026")]
+    book = a_book(tmp_path / "week.xlsx", *rows)
+    first = run("plan", book, *QUICK, "--start", "2026-11-30", "--out", "first")
+    assert first.status == 0, first.err
+    asked = ("plan", book, *QUICK, "--after", "first", "--now", "2026-11-30 09:30")
+    again = run(*asked, "--out", "second")
+    assert again.status == 0, again.err
+    assert [line.due.day for line in read_plan(Path("second")).orders] == [4, 3]
+    assert "leave --start out" in run(*asked, "--start", "2026-11-30", "--out", "third").err

@@ -61,8 +61,10 @@ def plan(wish: Wish) -> None:
     """Plan a week and write its folder."""
     folder = wish.out or Path(f"plan-{wish.orders.stem}")
     check_replaceable(folder)
+    again = read_again(wish.again, datetime.now())
+    begins = wish.start if again is None else _own_first_day(wish, again)
     try:
-        reading = read_week(wish.orders, wish.shop, wish.keep_going, wish.start)
+        reading = read_week(wish.orders, wish.shop, wish.keep_going, begins)
     except InputError as problem:
         tell_findings(problem.findings)
         if any(finding.cell for finding in problem.findings):
@@ -71,7 +73,6 @@ def plan(wish: Wish) -> None:
         raise SystemExit(BAD_INPUT) from problem
     letters = unprintable(reading, wish.font)
     reading = replace(reading, findings=(*reading.findings, *letters))
-    again = read_again(wish.again, datetime.now())
     start = _first_day(wish, reading, again)
     reading, known = _aimed(reading, wish)
     options = Options(
@@ -97,14 +98,19 @@ def plan(wish: Wish) -> None:
         say(line)
 
 
+def _own_first_day(wish: Wish, again: Again) -> date:
+    """The first day of a week that is planned again, by which its workbook's dates are read."""
+    if wish.start is not None:
+        raise input_error("A week that is planned again keeps its first day: leave --start out.")
+    return again.issued.options.start
+
+
 def _first_day(wish: Wish, reading: Reading, again: Again | None) -> date:
     """The first day of the plan; a week that is planned again keeps its own."""
     if again is None:
         start = choose_start(wish.start, reading, date.today())
         tell(f"Planning from {start.day:%Y-%m-%d}, {start.because}.")
         return start.day
-    if wish.start is not None:
-        raise input_error("A week that is planned again keeps its first day: leave --start out.")
     tell(f"Planning again from {again.now:%Y-%m-%d %H:%M} on.")
     for line in again.said:
         tell(line)

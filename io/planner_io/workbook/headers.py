@@ -13,7 +13,7 @@ from planner_io.workbook.names import find_name, plain_name
 _VAGUE_WORDS = """
     order number name item each ea for from to count amount date time ref reference required spec
     standard size type kind what is condition sheet machine where ship process run used minute day
-    price family grade
+    price family grade req reqd d
 """
 _VAGUE = frozenset(_VAGUE_WORDS.split())
 """Words that say too little when they stand among others: `Order date` is no order number."""

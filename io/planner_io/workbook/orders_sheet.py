@@ -63,7 +63,8 @@ ORDERS = SheetSpec(
             (
                 "Qty, Pcs, Pieces, Count, Number of pieces, Ea, Each, Qty ordered, Order qty, "
                 "Quantity ordered, How many, Qty pcs, Amount, Balance, Balance due, Qty open, Open "
-                "quantity, Qty due, Remaining, To make, Ordered, No off, Number off"
+                "quantity, Qty due, Remaining, To make, Ordered, No off, Number off, "
+                "Reqd, Req d, No reqd, No req d, No required, Qty reqd, Qty req d, Qty required"
             ),
             required=True,
             example="12",
@@ -241,7 +242,7 @@ ORDERS = SheetSpec(
             "Notes",
             Kind.TEXT,
             "Anything the floor should read.",
-            "Note, Remark, Remarks, Comment, Comments, Instructions",
+            "Note, Remark, Remarks, Rmk, Rmks, Comment, Comments, Instructions",
             example="this row is an example and is not planned until it is changed",
         ),
     ),

@@ -469,3 +469,12 @@ def test_s_is_a_wall_and_urgent_is_a_priority(tmp_path: Path) -> None:
     row = {("s (mm)" if name == "Wall" else name): value for name, value in an_order().items()}
     found = reading(tmp_path, {**row, "s (mm)": 1.5, "Urgent": "x"})
     assert [(line.spec.wall_nm, line.weight) for line in found.orders] == [(1_500_000, 5)]
+
+
+@pytest.mark.parametrize("header", ["Reqd", "REQ'D", "No. Req'd", "Qty Req'd", "Qty required"])
+def test_what_is_required_is_a_quantity_beside_a_due_date(header: str, tmp_path: Path) -> None:
+    row = {(header if name == "Quantity" else name): value for name, value in an_order().items()}
+    for due in ("Due", "Req'd by", "Required"):
+        named = {(due if name == "Due" else name): value for name, value in row.items()}
+        (line,) = reading(tmp_path, named).orders
+        assert (line.quantity, line.due.date()) == (4, dt.date(2026, 12, 4))

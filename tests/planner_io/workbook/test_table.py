@@ -125,7 +125,7 @@ def test_names_are_compared_by_meaning(text: str, meant: int | None) -> None:
 @pytest.mark.parametrize(
     ("header", "title"),
     [
-        ("Qty Req'd", "Quantity"),
+        ("Qty this week", "Quantity"),
         ("Finish Req'd", "Finish"),
         ("Wall Thk.", "Wall"),
         ("Cut length of piece", "Length"),
