@@ -67,7 +67,7 @@ def start_with_urgent(
     time; `seconds` are those for all of the search."""
     best = min(starts, key=lambda start: compiled.levels(start.terms))
     parts = list(_parts(compiled, best)) if seconds > 0 and not punctual(best) else []
-    found: tuple[Compiled, Start] | None = None
+    found: tuple[Compiled, tuple[Start, ...]] | None = None
     spent_s, tried = 0.0, 0
     for number, due in enumerate(parts):
         if stop():
@@ -76,28 +76,38 @@ def start_with_urgent(
         known = _continued(part, *found) if found else tuple(make_rules(part).starts)
         if found is not None:
             first = min(known, key=lambda start: part.levels(start.terms))
-            if first.terms[LATENESS] <= found[1].terms[LATENESS]:  # no more is late than before
-                found = part, first
+            if first.terms[LATENESS] <= found[1][0].terms[LATENESS]:  # no more late than before
+                found = part, (first,)
                 continue
 
         def heard(done: float, _: tuple[int, ...], number: int = number) -> None:
             hear(SHARE * (number + done) / len(parts), best.terms)
 
         each_s = (SHARE * seconds - spent_s) / (len(parts) - number)
-        better, took_s, moves = _improved(part, known, each_s, stop, seed + number, heard)
-        found = part, better
-        tried += moves
-        spent_s += took_s
+        better = _improved(part, known, each_s, stop, seed + number, heard)
+        found = part, better.starts
+        tried += better.tried
+        spent_s += better.seconds
     if found is None:
         return Urgent((), 0.0, 0, 0.0)
-    return Urgent(_continued(compiled, *found), spent_s, tried, SHARE)
+    part, (first, *_) = found
+    return Urgent(_continued(compiled, part, (first,)), spent_s, tried, SHARE)
+
+
+@dataclass(frozen=True, slots=True)
+class _Improved:
+    starts: tuple[Start, ...]
+    """The best; and what its bottleneck led to, if that is another: what annealing has fitted
+    together is no order that the shop would make of its lines, and so no place to go on from."""
+    seconds: float
+    """Of the budget, that both took."""
+    tried: int
 
 
 def _improved(
     part: Compiled, known: Sequence[Start], seconds: float, stop: Stop, seed: int, hear: Hear
-) -> tuple[Start, float, int]:
-    """The best that its bottleneck leads to and that annealing makes of that; how much of the
-    budget both took, and how much they tried."""
+) -> _Improved:
+    """What its bottleneck leads to, and what annealing makes of that."""
     how = (stop, seed)
     told = partial(_between, 0.0, LEADING, hear)
     led = search_bottleneck(part, known, LEADING * seconds, *how, told, _nothing_late)
@@ -109,8 +119,9 @@ def _improved(
     found = search(part, starts, budget, *how, told, _nothing_late, plan_late_phases)
     took_s = rest_s * found.iterations / max(1, LANES * budget)
     if led is None:
-        return found.best, took_s, found.iterations
-    return found.best, took_s + led.seconds, found.iterations + led.tried
+        return _Improved((found.best,), took_s, found.iterations)
+    both = tuple(dict.fromkeys((found.best, led.best)))
+    return _Improved(both, took_s + led.seconds, found.iterations + led.tried)
 
 
 def _between(begin: float, end: float, hear: Hear, done: float, terms: tuple[int, ...]) -> None:
@@ -161,9 +172,10 @@ def _due_by(problem: Problem, due_min: int) -> Problem:
     )
 
 
-def _continued(whole: Compiled, part: Compiled, start: Start) -> tuple[Start, ...]:
-    """What the rules make of all the work after a part of it that is in its order."""
-    return tuple(make_rules(whole, _placed(whole, part, start)).starts)
+def _continued(whole: Compiled, part: Compiled, starts: Sequence[Start]) -> tuple[Start, ...]:
+    """What the rules make of all the work after a part of it that is in each of these orders."""
+    each = (make_rules(whole, _placed(whole, part, start)).starts for start in starts)
+    return tuple(start for many in each for start in many)
 
 
 def _placed(whole: Compiled, part: Compiled, start: Start) -> list[int]:

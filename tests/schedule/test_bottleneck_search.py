@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from planner.schedule import Fixed
+import pytest
+
+from planner.schedule import Fixed, bottleneck_search
 from planner.schedule.bottleneck_search import HOPELESS, Led, search_bottleneck
 from planner.schedule.compiled import TERMS, Compiled, compile_problem
 from planner.schedule.decoder import decode
@@ -100,6 +102,18 @@ def test_a_late_week_with_two_finishers_and_people_becomes_less_late() -> None:
     found = led(compiled, seconds=0.4)
     assert found is not None
     assert found.best.terms[LATENESS] < 0.7 * best
+
+
+def test_a_long_budget_has_rounds_that_begin_from_the_best(monkeypatch: pytest.MonkeyPatch) -> None:
+    week = a_week(30, 5, finishers=2, people=True)
+    hurried = tuple(replace(job, due_min=round(0.5 * job.due_min)) for job in week.jobs)
+    compiled = compile_problem(replace(week, jobs=hurried))
+    several = led(compiled, seconds=0.8)
+    monkeypatch.setattr(bottleneck_search, "ROUND_S", 1.0)
+    one = led(compiled, seconds=0.8)
+    assert several is not None
+    assert one is not None
+    assert several.best.terms[LATENESS] < one.best.terms[LATENESS]
 
 
 def test_fixed_work_late_in_the_week_holds_nothing_up() -> None:

@@ -23,12 +23,14 @@ def unheard(_done: float, _terms: tuple[int, ...]) -> None:
     """Nobody listens."""
 
 
-def urgent(problem: Problem, *, stop: Stop | None = None) -> tuple[list[Start], Urgent]:
+def urgent(
+    problem: Problem, *, stop: Stop | None = None, seconds: float = SECONDS
+) -> tuple[list[Start], Urgent]:
     """The rules' starts, and those with the urgent work in front."""
     compiled = compile_problem(problem)
     starts = make_rules(compiled).starts
     asked = stop or Stop()
-    return starts, start_with_urgent(compiled, starts, SECONDS, asked, 1, unheard)
+    return starts, start_with_urgent(compiled, starts, seconds, asked, 1, unheard)
 
 
 def best(starts: list[Start]) -> int:
@@ -42,6 +44,13 @@ def test_a_late_week_is_less_late_when_the_urgent_work_is_planned_first() -> Non
     assert best([*found.starts]) < best(starts)
     assert 0 < found.seconds <= SECONDS
     assert found.tried > 0
+
+
+def test_each_part_goes_on_from_the_lines_of_the_one_before_too() -> None:
+    week = a_week(80, 1, finishers=2, people=True)
+    hurried = tuple(replace(job, due_min=round(0.7 * job.due_min)) for job in week.jobs)
+    starts, found = urgent(replace(week, jobs=hurried), seconds=1.0)
+    assert best([*found.starts]) < 0.69 * best(starts)
 
 
 def test_every_start_has_all_the_work_in_an_order_that_can_be_done() -> None:
