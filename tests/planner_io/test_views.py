@@ -177,7 +177,7 @@ def test_an_account_without_changeovers_anywhere_claims_no_share() -> None:
     foot = accounts.difference(none)
     assert foot is not None
     assert foot.share is None
-    assert foot.words == "as much changeover as by due date"
+    assert foot.words == "0 min less changeover than by due date"
 
 
 def test_a_floor_is_called_proven_and_nothing_is_called_optimal() -> None:

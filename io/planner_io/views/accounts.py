@@ -114,12 +114,8 @@ def difference(
     minutes = plan.changeover_min - base.changeover_min
     share = minutes / base.changeover_min if base.changeover_min else None
     per_cent = f" ({share:+.0%})".replace("-", "−") if share is not None else ""
-    side = "less" if minutes < 0 else "more"
-    words = (
-        f"{duration(abs(minutes))} {side} changeover than {base.name}{per_cent}"
-        if minutes
-        else f"as much changeover as {base.name}"
-    )
+    side = "more" if minutes > 0 else "less"
+    words = f"{duration(abs(minutes))} {side} changeover than {base.name}"
     return Difference(
         baseline=base.name,
         minutes=minutes,
@@ -127,7 +123,7 @@ def difference(
         by_kind=tuple(plan.by_what.get(k, 0) - base.by_what.get(k, 0) for k in kinds),
         late_lines=plan.late_lines - base.late_lines,
         late_min=plan.late_min - base.late_min,
-        words=words,
+        words=f"{words}{per_cent}" if minutes else words,
     )
 
 
