@@ -2,8 +2,9 @@
 
 Measured on one core of a 2-core cloud machine, in processor seconds of the search, on generated
 weeks of 30 to 600 lots (120 to 2,640 operations): 0.85 to 4.3 µs a move where nobody is needed,
-1.2 to 2.8 with four people (30 to 200 lots). From late starts with people 5.4 µs at 30 lots, 12 to
-17 at 80, 24 to 43 at 200, 20 to 31 at 600.
+1.2 to 2.8 with four people (30 to 200 lots). From late starts with people 0.5 µs with 11
+operations, 1.9 with 36, 4.9 with 89 (20 lots), 12 to 17 at 80 lots, 24 to 43 at 200, 20 to 31 at
+600.
 """
 
 from __future__ import annotations
@@ -23,8 +24,9 @@ MANNED_NS, MANNED_GROWTH_NS = 350, 17.5
 """The same with people, who carry a change from station to station, ..."""
 PERSON_SHARE = 0.12
 """... and by how much each person adds to all of it."""
-MANNED_LATE = 5.0
-"""What a late start does then: whoever does something else is free at other minutes, and so on."""
+MANNED_LATE_EACH, MANNED_LATE_MOST = 22, 5.0
+"""What a late start does then: once more for each so many operations, as whoever does something
+else is free at other minutes, and so on; and as many times at most."""
 
 SPARING = 1.5
 """How many times as much it costs where jobs want time to spare, as every minute counts then."""
@@ -68,4 +70,7 @@ def _move_ns(compiled: Compiled, late: bool = False) -> float:
         return TIMELESS_SHARE * each_ns
     if compiled.aims:
         each_ns *= SPARING
-    return each_ns * ((MANNED_LATE if people else LATE) if late else 1)
+    if not late:
+        return each_ns
+    manned = min(MANNED_LATE_MOST, 1 + len(compiled.ops) / MANNED_LATE_EACH)
+    return each_ns * (manned if people else LATE)
