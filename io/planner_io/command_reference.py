@@ -6,15 +6,14 @@
 from __future__ import annotations
 
 import inspect
-import sys
 from collections.abc import Callable, Iterator
 from enum import StrEnum
-from pathlib import Path
 from typing import get_args, get_type_hints
 
 from typer.models import ArgumentInfo, OptionInfo
 
 from planner_io.cli import app
+from planner_io.generated import write_named
 
 HEAD = """# Commands
 
@@ -81,4 +80,4 @@ def _help(param: inspect.Parameter, info: ArgumentInfo | OptionInfo) -> str:
 
 
 if __name__ == "__main__":
-    Path(sys.argv[1]).write_bytes(reference().encode())
+    write_named(reference(), __doc__)

@@ -6,12 +6,11 @@
 from __future__ import annotations
 
 import json
-import sys
-from pathlib import Path
 
 from pydantic.json_schema import GenerateJsonSchema
 
 from planner.records import FORMAT, Plan
+from planner_io.generated import write_named
 
 
 def schema_text() -> str:
@@ -26,4 +25,4 @@ def schema_text() -> str:
 
 
 if __name__ == "__main__":
-    Path(sys.argv[1]).write_bytes(schema_text().encode())
+    write_named(schema_text(), __doc__)

@@ -5,11 +5,10 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterator
-from pathlib import Path
 
 from planner_io.checks_sheet import CHECKS
+from planner_io.generated import write_named
 from planner_io.logbook_sheet import LOG
 from planner_io.progress_sheet import PROGRESS
 from planner_io.workbook.bends_sheet import BENDS
@@ -99,4 +98,4 @@ def _settings() -> Iterator[str]:
 
 
 if __name__ == "__main__":
-    Path(sys.argv[1]).write_text(reference(), encoding="utf-8")
+    write_named(reference(), __doc__)
