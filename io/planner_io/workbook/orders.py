@@ -24,6 +24,7 @@ from planner_io.workbook.dates import Moment, evidence, moment
 from planner_io.workbook.ends import both_ends, end_cut, twist
 from planner_io.workbook.examples import is_example
 from planner_io.workbook.grid import Value, address
+from planner_io.workbook.joined import apart
 from planner_io.workbook.names import Match, find_name, listed, plain_name
 from planner_io.workbook.report import Place, Report
 from planner_io.workbook.routes import route
@@ -74,6 +75,7 @@ MISSED = (
 
 def read_orders(table: Table, trade: Trade, report: Report) -> tuple[OrderLine, ...]:
     """The order lines of a sheet; a row that cannot be used is reported and left out."""
+    table = apart(table, trade.house, report)
     if missing_columns(table, report):
         return ()
     table = _finish_under_surface(table, trade.shop, report)

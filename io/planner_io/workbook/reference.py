@@ -41,6 +41,7 @@ read and lists every problem with its cell.
   hidden sheets do if no visible one will. Cells merged downwards count for each of their rows.
 * **Lengths** are read as `1-1/2`, `1 1/2`, `1.5"`, `5' 2-3/8"`, `12 ft`, `38.1 mm`; sizes also as
   `1-1/4 sch 40` or `1-1/2 x .065`, walls as `.065`, `16 ga` (Birmingham wire gauge) or `sch 40`.
+  One column may say size and material together, in either order: `1-1/2 x .120 A513`.
 * **Dates** are real dates, or text such as `2026-12-04`, `4 Dec 2026`, `Fri 4 Dec 14:00`. In
   `4/12/2026` the order is that of the setting Date order; without it that of the column's other
   dates, or the one that lies near the start of the plan (--start, else Settings, Plan starts);

@@ -15,6 +15,7 @@ from planner_io.workbook import cells, dates
 from planner_io.workbook.cells import Parsed
 from planner_io.workbook.examples import is_example
 from planner_io.workbook.grid import Value
+from planner_io.workbook.joined import apart
 from planner_io.workbook.names import find_name, listed, plain_name
 from planner_io.workbook.report import Report
 from planner_io.workbook.rows import House, RowReader
@@ -39,6 +40,7 @@ def read_stock(
     table: Table, recipes: Iterable[Recipe], house: House, report: Report
 ) -> tuple[StockItem, ...]:
     """The stock items of a sheet; a row that cannot be used is reported and left out."""
+    table = apart(table, house, report)
     if missing_columns(table, report):
         return ()
     rows = [row for row in table.rows() if not is_example(row)]

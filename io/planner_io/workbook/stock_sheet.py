@@ -46,7 +46,7 @@ STOCK = SheetSpec(
             "Outside diameter or pipe size.",
             (
                 "Outside diameter, Outer diameter, Diameter, Dia, Tube OD, Size, Tube size, "
-                "Tube, Pipe size, O D"
+                "Tube, Pipe size, O D, OD x wall, OD and wall, Tube size and wall"
             ),
             required=True,
             example="1-1/2",

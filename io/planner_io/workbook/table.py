@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from planner_io.workbook.columns import Kind, SheetSpec
@@ -59,18 +59,25 @@ class Table:
     grid: Grid
     header_row: int
     headers: Mapping[str, Header]
+    parts: Mapping[str, Mapping[Value, Value]] = field(
+        default_factory=dict[str, Mapping[Value, Value]]
+    )
+    """For columns that are a part of their cells: by cell what they take of it."""
 
     def rows(self) -> Iterator[Row]:
         """Rows below the header that hold something in a known column."""
         for number, cells in in_order(self.grid):
             if number > self.header_row and not self.repeats_header(cells):
                 values = {
-                    key: cells[header.index]
+                    key: self._part(key, cells[header.index])
                     for key, header in self.headers.items()
                     if header.index in cells
                 }
                 if values:
                     yield Row(self, number, values)
+
+    def _part(self, key: str, value: Value) -> Value:
+        return self.parts[key].get(value, value) if key in self.parts else value
 
     def repeats_header(self, cells: Mapping[int, Value]) -> bool:
         """Whether a row says the same as the header row, as on each page of a printed list."""
