@@ -53,18 +53,18 @@ def apart(table: Table, house: House, report: Report) -> Table:
 
 
 def _parts(value: Value, unit: str, has_wall: bool, house: House) -> tuple[str, str] | None:
-    """Size and material in a cell's text, the size with its wall if it may; None if not both."""
-    best: tuple[str, str] | None = None
+    """Size and material in a cell's text, with as much as there is of the size, and its wall
+    unless that has a column; None if the text does not name both."""
+    found: list[tuple[bool, int, str, str]] = []
     for size, material in _splits(cells.text(value)):
         try:
             reading = parse_od(with_unit(size, unit), default=house.unit)
             read_material(material)
         except InputError:
             continue
-        if reading.wall_nm is not None:
-            return size, material
-        best = best or (size, material)
-    return best if has_wall else None
+        found.append((reading.wall_nm is not None, len(size), size, material))
+    names_wall, _, *parts = max(found, default=(False, 0, "", ""))
+    return (parts[0], parts[1]) if found and (names_wall or has_wall) else None
 
 
 def _splits(text: str) -> Iterator[tuple[str, str]]:

@@ -34,7 +34,7 @@ _GRADES = {
 }
 _FAMILY_OF = {grade: family for family, row in _GRADES.items() for grade in row.split()}
 _CALLED = {
-    Family.CARBON: "CARBON MILD CS CRS HRS HSS STEEL BLACK",
+    Family.CARBON: "CARBON MILD CS CRS HRS HSS STEEL BLACK BLK",
     Family.ALLOY: "ALLOY CHROMOLY CHROMO CRMO CHROME-MOLY",
     Family.STAINLESS: "STAINLESS SS SST INOX DUPLEX",
     Family.ALUMINIUM: "ALUMINIUM ALUMINUM ALU AL",

@@ -34,6 +34,7 @@ def reading(path: Path, *rows: Mapping[str, Cell]) -> Reading:
         ("4130 1 x .065", Family.ALLOY, "4130", 25_400_000, 1_651_000),
         ('1.5" OD x 0.065" wall, 304 SS', Family.STAINLESS, "304", 38_100_000, 1_651_000),
         ("1-1/4 sch 40 A53", Family.CARBON, "A53", 42_164_000, 3_556_000),
+        ('1 1/4" SCH 40 BLK PIPE', Family.CARBON, "A53", 42_164_000, 3_556_000),
         ("6061-T6 38.1 x 1.65 mm", Family.ALUMINIUM, "6061-T6", 38_100_000, 1_650_000),
     ],
 )
@@ -48,8 +49,9 @@ def test_size_and_material_are_told_apart_in_either_order(
     assert f"“{header}”" in note
 
 
-def test_the_wall_may_stand_in_a_column_of_its_own(tmp_path: Path) -> None:
-    row = {**an_order_of("Tube", '1-1/2" 304'), "Wall": ".065"}
+@pytest.mark.parametrize("written", ['1-1/2" 304', "1 1/2 304", "304 1 1/2"])
+def test_the_wall_may_stand_in_a_column_of_its_own(tmp_path: Path, written: str) -> None:
+    row = {**an_order_of("Tube", written), "Wall": ".065"}
     assert reading(tmp_path, row).orders == reading(tmp_path, an_order()).orders
 
 
