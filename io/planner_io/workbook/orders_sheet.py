@@ -41,7 +41,10 @@ ORDERS = SheetSpec(
             "Customer",
             Kind.TEXT,
             "Who ordered it.",
-            "Client, Cust, Customer name, Account, For, Sold to, Ship to, Bill to, Buyer",
+            (
+                "Client, Cust, Customer name, Account, For, Sold to, Ship to, Bill to, Buyer, "
+                "Ordered by"
+            ),
             example="Your customer",
         ),
         Column(
@@ -63,7 +66,7 @@ ORDERS = SheetSpec(
             (
                 "Qty, Pcs, Pieces, Count, Number of pieces, Ea, Each, Qty ordered, Order qty, "
                 "Quantity ordered, How many, Qty pcs, Amount, Balance, Balance due, Qty open, Open "
-                "quantity, Qty due, Remaining, To make, Ordered, No off, Number off, "
+                "quantity, Qty due, Remaining, To make, Ordered, No off, No of pcs, Number off, "
                 "Reqd, Req d, No reqd, No req d, No required, Qty reqd, Qty req d, Qty required"
             ),
             required=True,

@@ -478,3 +478,9 @@ def test_what_is_required_is_a_quantity_beside_a_due_date(header: str, tmp_path:
         named = {(due if name == "Due" else name): value for name, value in row.items()}
         (line,) = reading(tmp_path, named).orders
         assert (line.quantity, line.due.date()) == (4, dt.date(2026, 12, 4))
+
+
+def test_who_ordered_is_the_customer_and_no_quantity(tmp_path: Path) -> None:
+    plain = {("No. of pcs" if key == "Quantity" else key): v for key, v in an_order().items()}
+    found = reading(tmp_path, {"Ordered by": "Otter Quay", **plain})
+    assert [(each.customer, each.quantity) for each in found.orders] == [("Otter Quay", 4)]
