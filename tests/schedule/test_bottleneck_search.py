@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from planner.schedule import Fixed, bottleneck_search
+from planner.schedule import Fixed, Problem, bottleneck_search
 from planner.schedule.bottleneck_search import HOPELESS, Led, search_bottleneck
 from planner.schedule.compiled import TERMS, Compiled, compile_problem
 from planner.schedule.decoder import decode
@@ -72,10 +72,14 @@ def test_a_stop_request_leaves_the_starts() -> None:
     assert found.best.terms[LATENESS] <= BEST
 
 
+def hurried(week: Problem, share: float) -> Compiled:
+    """The week with all due dates at a share of their minutes."""
+    jobs = tuple(replace(job, due_min=round(share * job.due_min)) for job in week.jobs)
+    return compile_problem(replace(week, jobs=jobs))
+
+
 def test_a_late_week_with_two_finishers_becomes_less_late() -> None:
-    week = a_week(80, 1, finishers=2)
-    hurried = tuple(replace(job, due_min=round(0.9 * job.due_min)) for job in week.jobs)
-    compiled = compile_problem(replace(week, jobs=hurried))
+    compiled = hurried(a_week(80, 1, finishers=2), 0.9)
     best = min(start.terms[LATENESS] for start in make_rules(compiled).starts)
     found = led(compiled, seconds=0.2)
     assert found is not None
@@ -95,9 +99,7 @@ def test_a_late_week_with_people_becomes_less_late() -> None:
 
 
 def test_a_late_week_with_two_finishers_and_people_becomes_less_late() -> None:
-    week = a_week(80, 1, finishers=2, people=True)
-    hurried = tuple(replace(job, due_min=round(0.8 * job.due_min)) for job in week.jobs)
-    compiled = compile_problem(replace(week, jobs=hurried))
+    compiled = hurried(a_week(80, 1, finishers=2, people=True), 0.8)
     best = min(start.terms[LATENESS] for start in make_rules(compiled).starts)
     found = led(compiled, seconds=0.4)
     assert found is not None
@@ -106,8 +108,7 @@ def test_a_late_week_with_two_finishers_and_people_becomes_less_late() -> None:
 
 def test_a_long_budget_has_rounds_that_begin_from_the_best(monkeypatch: pytest.MonkeyPatch) -> None:
     week = a_week(30, 5, finishers=2, people=True)
-    hurried = tuple(replace(job, due_min=round(0.5 * job.due_min)) for job in week.jobs)
-    compiled = compile_problem(replace(week, jobs=hurried))
+    compiled = hurried(week, 0.5)
     several = led(compiled, seconds=0.8)
     monkeypatch.setattr(bottleneck_search, "ROUND_S", 1.0)
     one = led(compiled, seconds=0.8)
