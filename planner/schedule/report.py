@@ -40,13 +40,10 @@ def figures(compiled: Compiled, terms: Sequence[int]) -> Figures:
 def make_result(compiled: Compiled, outcome: Outcome) -> Result:
     """Place the best list once more and describe every operation.
 
-    Raises EngineError when the figures are not those that the kernel found.
+    Raises EngineError when it is no run order of this work, or the figures are not those that the
+    kernel found.
     """
-    decoder, steps = decode(compiled, outcome.best.order, list(outcome.best.modes))
-    if tuple(decoder.terms) != outcome.best.terms:
-        raise EngineError(
-            f"the kernel counted {outcome.best.terms} for a run order that has {decoder.terms}"
-        )
+    decoder, steps = _placed_again(compiled, outcome.best)
     whys = reasons(compiled, steps)
     placed = _all_placed(compiled, steps, whys)
     by_key = {compiled.ops[s.operation].key: w for s, w in zip(steps, whys, strict=True)}
@@ -63,6 +60,24 @@ def make_result(compiled: Compiled, outcome: Outcome) -> Result:
         rule_orders={name: _rule_order(compiled, rule) for name, rule in outcome.rules.items()},
         iterations=outcome.iterations,
     )
+
+
+def _placed_again(compiled: Compiled, best: Start) -> tuple[Decoder, list[Step]]:
+    """The list decoded, once it is sure that the decoder may trust it."""
+    if sorted(best.order) != list(range(len(compiled.ops))):
+        raise EngineError("the kernel's run order has an operation twice, or not at all")
+    place = {number: i for i, number in enumerate(best.order)}
+    for number, (op, mode) in enumerate(zip(compiled.ops, best.modes, strict=True)):
+        if mode not in op.modes:
+            raise EngineError(f"the kernel does {op.key} as another operation is done")
+        if any(place[pred.operation] > place[number] for pred in op.preds):
+            raise EngineError(f"the kernel does {op.key} before what it waits for")
+    decoder, steps = decode(compiled, best.order, list(best.modes))
+    if tuple(decoder.terms) != best.terms:
+        raise EngineError(
+            f"the kernel counted {best.terms} for a run order that has {tuple(decoder.terms)}"
+        )
+    return decoder, steps
 
 
 def _rule_order(compiled: Compiled, rule: Start) -> tuple[Placed, ...]:
