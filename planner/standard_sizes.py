@@ -1,8 +1,9 @@
-"""Published size tables for tube and pipe: Birmingham wire gauge and nominal pipe sizes.
+"""Published size tables for tube and pipe: Birmingham and British standard wire gauge, and nominal
+pipe sizes.
 
 Tables stand in thousandths of an inch as printed and leave in nanometres.  Sources:
-BWG 7-24 as printed with tube wall tables; pipe by ASME B36.10M and B36.19M.  Only sizes that a
-tube shop finishes are kept: NPS 1/8 to 6.
+BWG 7-24 as printed with tube wall tables; SWG 7-24 from memory; pipe by ASME B36.10M and
+B36.19M.  Only sizes that a tube shop finishes are kept: NPS 1/8 to 6.
 
 >>> BWG_NM[16]
 1651000
@@ -29,6 +30,17 @@ _BWG_MILS = dict(
 
 BWG_NM: Mapping[int, int] = MappingProxyType({n: t * _NM_PER_MIL for n, t in _BWG_MILS.items()})
 """Wall thickness in nm by Birmingham wire gauge number."""
+
+_SWG_MILS = dict(
+    zip(
+        range(7, 25),
+        (176, 160, 144, 128, 116, 104, 92, 80, 72, 64, 56, 48, 40, 36, 32, 28, 24, 22),
+        strict=True,
+    )
+)
+
+SWG_NM: Mapping[int, int] = MappingProxyType({n: t * _NM_PER_MIL for n, t in _SWG_MILS.items()})
+"""Wall thickness in nm by British standard wire gauge number, where a shop says SWG."""
 
 SCHEDULES = ("5S", "10S", "40", "80", "160")
 """The schedules that the table knows, thin to thick."""

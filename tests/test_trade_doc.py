@@ -13,7 +13,7 @@ from planner.cope import LEAST_ANGLE_MDEG
 from planner.errors import InputError
 from planner.roughness import SEEN_UIN
 from planner.shop import House
-from planner.standard_sizes import BWG_NM, PIPES, SCHEDULES
+from planner.standard_sizes import BWG_NM, PIPES, SCHEDULES, SWG_NM
 from planner.tube import DENSITY_KG_M3, Family
 from planner.units import format_angle, parse_length, parse_od, parse_wall
 
@@ -24,6 +24,7 @@ PAGE = (Path(__file__).parents[1] / "docs" / "trade.md").read_text(encoding="utf
     "words",
     [
         f"BWG {min(BWG_NM)} to {max(BWG_NM)}",
+        f"SWG {min(SWG_NM)} to {max(SWG_NM)}",
         f"NPS {PIPES[0].name} to {PIPES[-1].name}, schedules {SCHEDULES[0]} to {SCHEDULES[-1]}",
         f"steel {DENSITY_KG_M3[Family.CARBON] / 1000:.2f}",
         f"stainless {DENSITY_KG_M3[Family.STAINLESS] / 1000:.2f}",
@@ -50,8 +51,14 @@ def test_the_page_shows_readings_that_are_true() -> None:
         assert parse_length(text).nm == 38_100_000
     assert len({parse_length(t).nm for t in ("12' 3-1/4\"", "12 ft 3-1/4 in", "12′ 3¼″")}) == 1
     assert len({parse_length(t).nm for t in ("3734 mm", "373.4 cm", "3.734 m")}) == 1
-    assert len({parse_od(t) for t in ("1-1/4 sch 40", "NPS 1.25 SCH 40", "DN 32 sch 40")}) == 1
-    assert parse_od("1-1/2 x .065").wall_nm == 1_651_000
+    assert parse_length("1-1/2", default="mm").nm == parse_length("1.1/2").nm == 38_100_000
+    pipes = ("1-1/4 sch 40", "NPS 1.25 SCH 40", "DN 32 sch 40", "32 NB sch 40", "1-1/4 std")
+    assert all(f"`{text}`" in PAGE for text in pipes)
+    assert len({parse_od(text) for text in pipes}) == 1
+    for text in ("1-1/2 x .065", "1-1/2 16 ga", "1-1/2 OD .065 wall"):
+        assert f"`{text}`" in PAGE
+        assert parse_od(text).wall_nm == 1_651_000
+    assert parse_wall("16 SWG").nm == 1_625_600
     assert parse_length("1-1/3").note
     assert parse_wall("16 ga").note
     assert parse_grade("120").note

@@ -46,13 +46,15 @@ _ONE_UNIT = re.compile(
     r"|(?P<m>m\.?|met(?:er|re)s?))?",
     re.ASCII,
 )
+IN_INCHES = "a fraction, so read in inches"
 _NM_PER = {"inch": NM_PER_INCH, "mm": NM_PER_MM, "cm": NM_PER_CM, "m": NM_PER_M}
 
 
 def parse_length(value: object, *, default: Unit = "inch", zero_ok: bool = False) -> Reading:
     """Read a cell's text or number as a length.
 
-    `default` is the unit of a number that names none; `zero_ok` lets allowances be nothing.
+    `default` is the unit of a number that names none, but a fraction that names none is always of
+    an inch; `zero_ok` lets allowances be nothing.
     Raises InputError for anything else than one length between 0.01 mm and 100 m.
     """
     reading = _read(value, default)
@@ -105,7 +107,10 @@ def _one_unit(words: str, default: Unit) -> Reading | None:
     found = match and amount(match["amount"])
     if not match or not found:
         return None
-    unit = next((name for name in _NM_PER if match[name]), default)
+    unit = next((name for name in _NM_PER if match[name]), None)
+    if unit is None and default == "mm" and "/" in match["amount"]:
+        return _rounded(Amount(found.value, found.note or IN_INCHES), NM_PER_INCH)
+    unit = unit or default
     return _rounded(found, _NM_PER[unit])
 
 

@@ -51,6 +51,7 @@ _VULGAR = str.maketrans({char: _vulgar_text(char) for char in VULGAR_FRACTIONS})
 _WHOLE = r"([0-9]{1,9})"
 _FRACTION = r"([0-9]{1,9}) ?/ ?([0-9]{1,9})"
 _MIXED_RE = re.compile(rf"{_WHOLE}(?: ?- ?| ){_FRACTION}", re.ASCII)
+_DOTTED_RE = re.compile(rf"{_WHOLE}\. ?{_FRACTION}", re.ASCII)
 _FRACTION_RE = re.compile(_FRACTION, re.ASCII)
 _POINT_RE = re.compile(r"[0-9]+\.?[0-9]*|\.[0-9]+", re.ASCII)
 _COMMA_RE = re.compile(r"[0-9]*,[0-9]+", re.ASCII)
@@ -86,7 +87,7 @@ def plain(text: str) -> str:
 
 
 def amount(text: str, *, is_rest: bool = False) -> Amount | None:
-    """Read one plain amount, or None when it is none.
+    """Read one plain amount, or None when it is none. `1.1/4` is 1-1/4, with a note.
 
     A fraction behind a whole number is less than one, and so is one that `is_rest`, such as of
     feet; only alone it may be more, as in 5/4, which is what some call 1-1/4.
@@ -97,6 +98,10 @@ def amount(text: str, *, is_rest: bool = False) -> Amount | None:
     if match := _MIXED_RE.fullmatch(text):
         whole, over, under = (int(group) for group in match.groups())
         return _rest(over, under, whole)
+    if match := _DOTTED_RE.fullmatch(text):
+        whole, over, under = (int(group) for group in match.groups())
+        found = _rest(over, under, whole)
+        return found and Amount(found.value, found.note or f"{text} read as {whole}-{over}/{under}")
     if match := _FRACTION_RE.fullmatch(text):
         over, under = int(match[1]), int(match[2])
         return _rest(over, under) if is_rest else _fraction(over, under)

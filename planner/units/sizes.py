@@ -15,7 +15,15 @@ from dataclasses import dataclass
 from typing import Final
 
 from planner.errors import InputError
-from planner.standard_sizes import BWG_NM, Pipe, pipe_of_dn, pipe_of_od, pipe_of_size, schedule_name
+from planner.standard_sizes import (
+    BWG_NM,
+    SWG_NM,
+    Pipe,
+    pipe_of_dn,
+    pipe_of_od,
+    pipe_of_size,
+    schedule_name,
+)
 from planner.units.length import parse_length
 from planner.units.numbers import MAX_TEXT, AmbiguousAmountError, amount, plain
 from planner.units.reading import NM_PER_INCH, Reading, Unit, refuse
@@ -26,18 +34,29 @@ WALL_EXPECTED: Final = "a wall such as .065, 1.65 mm, 16 ga or sch 40"
 MAX_OD_NM: Final = 24 * NM_PER_INCH
 MAX_WALL_NM: Final = 3 * NM_PER_INCH // 2
 
-_SCHEDULE: Final = r"(?:sch(?:edule)?\.? ?(?P<schedule>[0-9]{1,3}s?|std|xs|xh))"
+_SCHEDULE: Final = (
+    r"(?:sch(?:edule)?\.? ?(?P<schedule>[0-9]{1,3}s?|std|xs|xh)|(?P<weight>std|xs|xh))"
+)
 _PIPE = re.compile(
     rf"(?P<mark>(?:nps|ips) ?)?(?P<size>[0-9 .,/-]+?) ?(?:\"|in\.?|inch)?"
-    rf" ?(?P<word>pipe|nominal|nps|ips)?,? ?{_SCHEDULE}?(?P<end> ?pipe)?",
+    rf" ?(?P<word>pipe|nominal|nps|ips|nb)?,? ?{_SCHEDULE}?(?P<end> ?pipe)?",
     re.ASCII,
 )
-_DN = re.compile(rf"dn ?(?P<dn>[0-9]{{1,3}}),? ?{_SCHEDULE}?", re.ASCII)
+_DN = re.compile(
+    rf"(?:dn ?(?P<dn>[0-9]{{1,3}})|(?P<bore>[0-9]{{2,3}}) ?(?:mm ?)?nb),? ?{_SCHEDULE}?", re.ASCII
+)
+"""Nominal bore is said in inches or, from 10 on, in mm."""
 _GAUGE = re.compile(
     r"#?(?P<number>[0-9]{1,2}) ?(?P<kind>ga\.?|gauge|gage|g|bwg|swg|awg)( wall)?", re.ASCII
 )
 _WALL_SCHEDULE = re.compile(_SCHEDULE, re.ASCII)
 _BOTH = re.compile(r"(?P<od>.+?) ?[x×*] ?(?P<wall>.+)")
+_BESIDE = re.compile(
+    r"(?P<od>.+?),? (?P<wall>#?[0-9]{1,2} ?(?:ga\.?|gauge|gage|bwg|swg)(?: wall)?"
+    r"|0?\.[0-9]+ ?\"? ?(?:wall|wt|w))",
+    re.ASCII,
+)
+"""OD and a wall that says what it is: nothing stands between them."""
 _OD_WORDS = re.compile(r"^(?:[ø⌀]|od\b|dia\.?) ?| ?(?:od|o\.d\.|dia\.?)$")
 _WALL_WORDS = re.compile(r"^wall ?| ?(?:wall|wt|w)$")
 
@@ -59,17 +78,27 @@ def parse_od(value: object, *, default: Unit = "inch") -> OdReading:
     words = plain(value)
     if len(value) > MAX_TEXT:
         raise refuse(value, OD_EXPECTED, "too long")
+    alone = _OD_WORDS.sub("", words)
+    if pipe := _pipe_od(value, alone):
+        return pipe
     if match := _BOTH.fullmatch(words):
         return _od_and_wall(match["od"], match["wall"], _shared_unit(match["wall"], default))
-    words = _OD_WORDS.sub("", words)
-    return _pipe_od(value, words) or _plain_od(value, words, default)
+    if match := _BESIDE.fullmatch(words):
+        return _od_and_wall(match["od"], match["wall"], default)
+    return _plain_od(value, alone, default)
 
 
 def _plain_od(value: object, words: object, default: Unit) -> OdReading:
     reading = _length(value, words, default, OD_EXPECTED)
     if reading.nm > MAX_OD_NM:
-        raise refuse(value, OD_EXPECTED, "thicker than 24 in")
+        raise refuse(value, OD_EXPECTED, f"thicker than 24 in{_or_mm(value, default)}")
     return OdReading(reading.nm, reading.literal, reading.note)
+
+
+def _or_mm(value: object, default: Unit) -> str:
+    """The end of a sentence about a bare number that is too much for inches."""
+    bare = default == "inch" and re.fullmatch(r"[0-9.,]+", str(value))
+    return f"; if it is in mm, write {value} mm, or mm in the header" if bare else ""
 
 
 def _length(value: object, words: object, default: Unit, expected: str) -> Reading:
@@ -97,15 +126,16 @@ def _od_and_wall(od: str, wall: str, default: Unit) -> OdReading:
 
 def _pipe_od(value: str, words: str) -> OdReading | None:
     if match := _DN.fullmatch(words):
-        found, schedule = pipe_of_dn(int(match["dn"])), match["schedule"]
+        found = pipe_of_dn(int(match["dn"] or match["bore"]))
     elif match := _PIPE.fullmatch(words):
-        if not any(match[name] for name in ("mark", "word", "schedule", "end")):
+        if not any(match[name] for name in ("mark", "word", "schedule", "weight", "end")):
             return None
-        found, schedule = _nominal(value, match["size"]), match["schedule"]
+        found = _nominal(value, match["size"])
     else:
         return None
     if found is None:
         raise refuse(value, OD_EXPECTED, "no such pipe size from 1/8 to 6")
+    schedule = match["schedule"] or match["weight"]
     wall_nm = _scheduled_wall(value, found, schedule) if schedule else None
     note = f"NPS {found.name} pipe read as OD {format_decimal_inch(found.od_nm)}"
     if wall_nm:
@@ -132,14 +162,15 @@ def _scheduled_wall(value: object, found: Pipe, schedule: str) -> int:
 def parse_wall(value: object, *, default: Unit = "inch", od_nm: int | None = None) -> Reading:
     """Read a cell as a wall thickness: a length, a gauge number, or a schedule of a pipe's OD.
 
-    A gauge number of tube means the Birmingham wire gauge, and the reading says so.  Raises
+    A gauge number of tube means the Birmingham wire gauge unless it says SWG, and the reading says
+    which.  Raises
     InputError for anything else, for a wall over 1-1/2 in, and for one that leaves no bore in
     `od_nm`.
     """
     reading = _wall(value, default, od_nm)
     if reading.nm > MAX_WALL_NM:
-        hint = f"too thick; for a gauge write {value} ga" if _whole(value) else "too thick"
-        raise refuse(value, WALL_EXPECTED, hint)
+        gauge = f"; for a gauge write {value} ga" if _whole(value) else _or_mm(value, default)
+        raise refuse(value, WALL_EXPECTED, f"too thick{gauge}")
     if od_nm is not None and 2 * reading.nm >= od_nm:
         raise refuse(value, WALL_EXPECTED, "such a wall leaves no bore in the tube")
     return reading
@@ -158,18 +189,19 @@ def _wall(value: object, default: Unit, od_nm: int | None) -> Reading:
     if match := _GAUGE.fullmatch(words):
         return _gauge(value, int(match["number"]), match["kind"])
     if match := _WALL_SCHEDULE.fullmatch(words):
-        return _schedule(value, match["schedule"], od_nm)
+        return _schedule(value, match["schedule"] or match["weight"], od_nm)
     return _length(value, _WALL_WORDS.sub("", words), default, WALL_EXPECTED)
 
 
 def _gauge(value: str, number: int, kind: str) -> Reading:
-    if kind in {"swg", "awg"}:
+    if kind == "awg":
         raise refuse(value, WALL_EXPECTED, "tube gauge is BWG; give this wall in inches or mm")
-    wall_nm = BWG_NM.get(number)
+    name, table = ("SWG", SWG_NM) if kind == "swg" else ("BWG", BWG_NM)
+    wall_nm = table.get(number)
     if wall_nm is None:
         raise refuse(value, WALL_EXPECTED, "gauge numbers go from 7 to 24")
-    note = f"{value.strip()} read as BWG {number}, {format_decimal_inch(wall_nm)}"
-    return Reading(wall_nm, literal=kind == "bwg", note=note)
+    note = f"{value.strip()} read as {name} {number}, {format_decimal_inch(wall_nm)}"
+    return Reading(wall_nm, literal=kind in {"bwg", "swg"}, note=note)
 
 
 def _schedule(value: str, schedule: str, od_nm: int | None) -> Reading:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from fluids.piping import t_from_gauge
 
-from planner.standard_sizes import BWG_NM, PIPES, Pipe, pipe
+from planner.standard_sizes import BWG_NM, PIPES, SWG_NM, Pipe, pipe
 from planner.units import NM_PER_INCH, parse_od, parse_wall
 from tests.checks.piping import library_pipe_m
 
@@ -30,6 +30,12 @@ PRINTED = {
 def test_birmingham_gauge_agrees_with_fluids(gauge: int) -> None:
     """Source: fluids.piping.t_from_gauge, tag L."""
     assert BWG_NM[gauge] / NM_PER_INCH == pytest.approx(t_from_gauge(gauge, False, "BWG"))
+
+
+@pytest.mark.parametrize("gauge", sorted(SWG_NM))
+def test_british_gauge_agrees_with_fluids(gauge: int) -> None:
+    """Source: fluids.piping.t_from_gauge, tag L."""
+    assert SWG_NM[gauge] / NM_PER_INCH == pytest.approx(t_from_gauge(gauge, False, "BSWG"))
 
 
 @pytest.mark.parametrize(

@@ -123,6 +123,20 @@ def test_an_allowance_may_be_nothing() -> None:
         parse_length("-1", zero_ok=True)
 
 
+def test_a_fraction_without_unit_is_of_an_inch_in_a_metric_shop_too() -> None:
+    reading = parse_length("46-13/16", default="mm")
+    assert reading.nm == parse_length("46-13/16").nm
+    assert reading.note == "a fraction, so read in inches"
+    assert parse_length("46-13/16 mm", default="mm").nm == 46_812_500
+
+
+def test_a_point_before_a_fraction_joins_it_as_a_dash_does() -> None:
+    for text in ("1.1/4", "1. 1/4", '1.1/4"'):
+        assert parse_length(text).nm == parse_length("1-1/4").nm
+    with pytest.raises(InputError, match="one or more"):
+        parse_length("1.5/4")
+
+
 @pytest.mark.parametrize(
     ("text", "note"),
     [
@@ -130,6 +144,8 @@ def test_an_allowance_may_be_nothing() -> None:
         ("6 000 mm", "read as 6000"),
         ("1-1/3", "1/3 is not a fraction of an inch rule"),
         ("0,125", "decimal comma read as 0.125"),
+        ("1.1/4", "1.1/4 read as 1-1/4"),
+        ("5' 2.3/8\"", "2.3/8 read as 2-3/8"),
         ("1-1/256", "1/256 is not a fraction of an inch rule"),
         ("5' 12\"", "the inches after the feet make a foot or more"),
         ("5' 14\"", "the inches after the feet make a foot or more"),

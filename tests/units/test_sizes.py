@@ -27,6 +27,7 @@ SCH_40 = parse_length(".140").nm
         ),
         *("1-1/4 pipe schedule 40", "DN 32 sch 40", "NPS 1.25 sch std"),
         *("1-1/4 sch 40 pipe", "1.66 x sch 40", "1.660 × .140"),
+        *("1-1/4 std pipe", '1-1/4" STD', "1.1/4 NB sch 40", "32 NB sch 40", "32mm NB SCH 40"),
     ],
 )
 def test_pipe_in_many_hands(text: str) -> None:
@@ -38,6 +39,12 @@ def test_a_pipe_size_says_what_it_became() -> None:
     reading = parse_od("NPS 1.25 SCH 10S")
     assert reading.note == 'NPS 1-1/4 pipe read as OD 1.660", wall .109"'
     assert not reading.literal
+
+
+def test_extra_strong_pipe_is_no_od_with_a_wall_behind_an_x() -> None:
+    for text in ("1-1/4 XS", "1-1/4 xh", "1-1/4 pipe XH"):
+        assert parse_od(text).wall_nm == parse_length(".191").nm
+    assert parse_wall("XS", od_nm=ONE_AND_A_QUARTER_PIPE).nm == parse_length(".191").nm
 
 
 def test_a_pipe_size_without_a_schedule_has_no_wall() -> None:
@@ -77,6 +84,30 @@ def test_od_and_wall_may_stand_in_one_cell() -> None:
 
 
 @pytest.mark.parametrize(
+    "text",
+    [
+        *('1-1/2" OD .065 wall', "1.5 OD, .065W", '1-1/2" .065" wt', "1-1/2 16 ga", '1-1/2" 16ga'),
+        *("1.5 16 BWG", "1 1/2 16 ga wall"),
+    ],
+)
+def test_a_wall_that_says_what_it_is_needs_no_x_before_it(text: str) -> None:
+    reading = parse_od(text)
+    assert (reading.nm, reading.wall_nm) == (38_100_000, 1_651_000)
+
+
+def test_two_numbers_alone_are_no_od_and_wall() -> None:
+    for text in ("1 .5", "1-1/2 16", "1.5 .065"):
+        with pytest.raises(InputError):
+            parse_od(text)
+
+
+def test_british_gauge_is_read_where_it_is_named() -> None:
+    reading = parse_wall("16 SWG")
+    assert (reading.nm, reading.note) == (1_625_600, '16 SWG read as SWG 16, .064"')
+    assert parse_od("1-1/2 x 14 swg").wall_nm == parse_length(".080").nm
+
+
+@pytest.mark.parametrize(
     "text", ["16 ga", "16ga", "16 GA.", "#16 gauge", "16 gage", "16 BWG", "16g"]
 )
 def test_tube_gauge_means_birmingham(text: str) -> None:
@@ -109,7 +140,7 @@ def test_a_schedule_needs_the_pipes_od_beside_it() -> None:
         ("1-1/4 sch 60", "has schedules 5S, 10S, 40, 80, 160"),
         ("40", "thicker than 24 in"),
         ("1,250 sch 40", "may mean 1.250 or 1250"),
-        ("1.5 x 16 swg", "tube gauge is BWG"),
+        ("1.5 x 16 awg", "tube gauge is BWG"),
         ("tube", 'read "tube", expected an outside diameter'),
         ("1-1/2 x 1", "no bore"),
         (None, "expected an outside diameter"),
@@ -127,7 +158,8 @@ def test_what_is_no_od_is_refused(text: object, why: str) -> None:
         (11, "for a gauge write 11 ga"),
         ("2 in", "too thick"),
         ("30 ga", "gauge numbers go from 7 to 24"),
-        ("16 swg", "tube gauge is BWG"),
+        ("16 awg", "tube gauge is BWG"),
+        ("6 swg", "gauge numbers go from 7 to 24"),
         ("thin", 'read "thin", expected a wall'),
         ("0", "more than nothing"),
         (None, "expected a wall"),
