@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from planner.units import format_inch, format_mm
+from planner.units import Unit, format_inch, format_mm
 from planner_io.views.ruler import plural
 
 HEAD = ("Cell", "Line", "Part", "Pieces", "Tube", "Blank", "", "Due")
 NONE = "–"
 
 
-def check_lines(found: Mapping[str, Any]) -> Iterator[str]:
-    """The result of a check, as `--json` gives it, in lines to read."""
+def check_lines(found: Mapping[str, Any], unit: Unit) -> Iterator[str]:
+    """The result of a check, as `--json` gives it, in lines to read; lengths in `unit` first."""
     if found["orders"]:
-        yield from _table([HEAD, *(_row(order) for order in found["orders"])])
+        yield from _table([HEAD, *(_row(order, unit) for order in found["orders"])])
     if found["readings"]:
         yield ""
         yield "Read so, since it could be meant otherwise:"
@@ -24,22 +24,32 @@ def check_lines(found: Mapping[str, Any]) -> Iterator[str]:
     yield from _problems(found["problems"])
 
 
-def _row(order: Mapping[str, Any]) -> tuple[str, ...]:
-    blank = order["blank_nm"]
+def _row(order: Mapping[str, Any], unit: Unit) -> tuple[str, ...]:
     return (
         str(order["cell"] or NONE),
         f"{order['order']}/{order['line']}",
         str(order["part"] or NONE),
         str(order["quantity"]),
-        f"{_inch(order['od_nm'])} × {_inch(order['wall_nm'])} {order['family']} {order['grade']}",
-        NONE if blank is None else format_inch(blank, 32),
-        "" if blank is None else format_mm(blank),
+        _tube(order, unit),
+        *_blank(order["blank_nm"], unit),
         str(order["due"]).replace("T", " ")[:16],
     )
 
 
-def _inch(length_nm: int) -> str:
-    return f'{length_nm / 25_400_000:.3f}"'
+def _tube(order: Mapping[str, Any], unit: Unit) -> str:
+    material = dict.fromkeys((order["family"], order["grade"]))
+    return f"{_size(order['od_nm'], unit)} × {_size(order['wall_nm'], unit)} {' '.join(material)}"
+
+
+def _blank(length_nm: int | None, unit: Unit) -> tuple[str, str]:
+    if length_nm is None:
+        return NONE, ""
+    inch, mm = format_inch(length_nm, 32), format_mm(length_nm)
+    return (mm, inch) if unit == "mm" else (inch, mm)
+
+
+def _size(length_nm: int, unit: Unit) -> str:
+    return format_mm(length_nm, 2) if unit == "mm" else f'{length_nm / 25_400_000:.3f}"'
 
 
 def _table(rows: Sequence[tuple[str, ...]]) -> Iterator[str]:

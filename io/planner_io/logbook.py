@@ -11,11 +11,10 @@ from planner.errors import Finding, input_error
 from planner.finisher.observations import LoggedRun, LoggedSetup, wrong_fields
 from planner.shop import Shop, StationKind
 from planner.tube import Family
-from planner.units import parse_od, parse_wall
 from planner.units.reading import refuse
 from planner_io.logbook_sheet import LOG, SETUP_COLUMNS
 from planner_io.workbook import cells, dates
-from planner_io.workbook.cells import Parsed, with_unit
+from planner_io.workbook.cells import Parsed
 from planner_io.workbook.examples import is_example
 from planner_io.workbook.grid import Value
 from planner_io.workbook.load import load_grids
@@ -108,14 +107,12 @@ def _run(reader: RowReader, shop: Shop) -> LoggedRun | None:
 
 
 def _od(value: Value, reader: RowReader) -> Parsed[int]:
-    found = parse_od(with_unit(value, reader.unit("od")), default=reader.house.unit)
+    found = cells.od(value, reader.unit("od"), reader.house.unit)
     return Parsed(found.nm, found.note)
 
 
 def _wall(value: Value, reader: RowReader, od_nm: int) -> Parsed[int | None]:
-    found = parse_wall(
-        with_unit(value, reader.unit("wall")), default=reader.house.unit, od_nm=od_nm or None
-    )
+    found = cells.wall(value, reader.unit("wall"), reader.house.unit, od_nm or None)
     return Parsed(found.nm, found.note)
 
 

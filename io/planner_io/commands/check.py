@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from planner.errors import InputError, Severity
+from planner.units import Unit
 from planner_io.check_report import check_lines
 from planner_io.console import BAD_INPUT, say
 from planner_io.letter_checks import unprintable
@@ -18,25 +19,25 @@ from planner_io.workbook import check_json, read_workbook
 
 def check(orders: Path, shop: Path | None, start: date | None, as_json: bool) -> None:
     """Say what a workbook was read as, for a plan that begins on `start` if given."""
-    found = _found(orders, shop, start)
+    found, unit = _found(orders, shop, start)
     if as_json:
         say(json.dumps(found, indent=1, ensure_ascii=False))
     else:
-        for line in check_lines(found):
+        for line in check_lines(found, unit):
             say(line)
     if any(problem["severity"] == Severity.ERROR for problem in found["problems"]):
         raise SystemExit(BAD_INPUT)
 
 
-def _found(orders: Path, shop: Path | None, start: date | None) -> dict[str, Any]:
-    """What was read, also of a file that cannot be read at all."""
+def _found(orders: Path, shop: Path | None, start: date | None) -> tuple[dict[str, Any], Unit]:
+    """What was read, also of a file that cannot be read at all, and the shop's unit."""
     try:
         reading = read_workbook(orders, shop, start)
         others = doubts(reading, start) if start is not None else ()
         findings = (*reading.findings, *others, *unprintable(reading, None))
-        return check_json(replace(reading, findings=findings))
+        return check_json(replace(reading, findings=findings)), reading.shop.house.unit
     except InputError as unusable:
         problems = [
             finding.model_dump(mode="json", exclude={"subject"}) for finding in unusable.findings
         ]
-        return {"orders": [], "readings": [], "problems": problems}
+        return {"orders": [], "readings": [], "problems": problems}, "inch"

@@ -12,7 +12,16 @@ from typing import Generic, TypeVar
 
 from planner.errors import InputError
 from planner.tube import Family, Surface
-from planner.units import Unit, parse_angle, parse_length, parse_seconds
+from planner.units import (
+    OdReading,
+    Reading,
+    Unit,
+    parse_angle,
+    parse_length,
+    parse_od,
+    parse_seconds,
+    parse_wall,
+)
 from planner.units.numbers import MAX_TEXT, AmbiguousAmountError, amount, plain
 from planner.units.reading import refuse
 from planner_io.workbook.grid import CellError, Value
@@ -35,10 +44,12 @@ NOTHING = frozenset({"", "-", "--", "n/a", "na", "none", "nil", "tbd", "?"})
 
 _BARE = re.compile(r"[0-9][0-9 .,/-]*|\.[0-9]+")
 _COUNTED = re.compile(
-    r"([0-9 .,]+?) ?(?:pcs?|pieces?|ea|each|off|x|no|nos|sticks?|lengths?|bars?)?\.?"
+    r"([0-9 .,]+?) ?(?:pcs?|pieces?|ea|each|off|x|no|nos|sticks?|lengths?|bars?"
+    r"|(?P<twelve>doz(?:ens?)?|dz)|(?P<two>pairs?|prs?))?\.?"
 )
 _MONEY = re.compile(r"(?:[$€£]|usd|eur|gbp)? ?([0-9][0-9 .,]*|\.[0-9]+) ?(?:[$€£]|usd|eur|gbp)?")
-_LENGTH_UNITS = {"": "", "in": '"', "mm": "mm", "cm": "cm", "m": "m", "ft": "ft"}
+_LENGTH_UNITS = {"": "", "in": "in", "mm": "mm", "cm": "cm", "m": "m", "ft": "ft"}
+_HEADER_UNITS: Mapping[str, Unit] = {"in": "inch", "mm": "mm"}
 
 
 def text(value: Value) -> str:
@@ -90,18 +101,25 @@ def _number_text(value: str, expected: str) -> Parsed[Fraction]:
 
 
 def whole(value: Value, least: int, most: int, expected: str) -> Parsed[int]:
-    """A whole number within limits, units of counting allowed: `12 pcs`."""
+    """A whole number within limits, units of counting allowed: `12 pcs`, `2 doz`, `1 pair`."""
     counted = (
         _COUNTED.fullmatch(plain(value)) if isinstance(value, str) and len(value) < 40 else None
     )
     number = plain_number(counted[1] if counted else value, expected)
+    each = _counted_by(counted) if counted else 1
+    number = Parsed(each * number.value, number.note)
     if number.value.denominator != 1:
         raise refuse(text(value), expected, "not a whole number")
     if not least <= number.value <= most:
         raise refuse(text(value), expected)
     shown = counted[1] if counted else ""
-    note = f"“{text(value)}” read as {number.value}" if "." in shown else ""
+    note = f"“{text(value)}” read as {number.value}" if "." in shown or each > 1 else ""
     return Parsed(int(number.value), number.note or note)
+
+
+def _counted_by(counted: re.Match[str]) -> int:
+    """Pieces in one of what is counted."""
+    return 12 if counted["twelve"] else 2 if counted["two"] else 1
 
 
 def decimal(value: Value, expected: str = "a number") -> Parsed[float]:
@@ -123,13 +141,27 @@ def share(value: Value) -> Parsed[float]:
     return Parsed(float(found), number.note)
 
 
-def with_unit(value: Value, unit: str) -> Value:
-    """A bare number with the unit of its header: 12 under `ft` is `12 ft`."""
+def od(value: Value, unit: str, house: Unit) -> OdReading:
+    """An OD or pipe size in nm, with its wall if it names one; `unit` is the header's."""
+    return parse_od(in_unit(value, unit), default=_HEADER_UNITS.get(unit, house))
+
+
+def wall(value: Value, unit: str, house: Unit, od_nm: int | None) -> Reading:
+    """The wall of a tube of that OD, in nm; `unit` is the header's."""
+    default = _HEADER_UNITS.get(unit, house)
+    return parse_wall(in_unit(value, unit), default=default, od_nm=od_nm)
+
+
+def in_unit(value: Value, unit: str) -> Value:
+    """A bare number with the unit of its header: 12 under `ft` is `12 ft`; anything else as it is.
+    A fraction is of an inch under `mm`, too."""
     mark = _LENGTH_UNITS.get(unit, "")
     if not mark or isinstance(value, (bool, dt.date, dt.time, dt.timedelta)):
         return value
     if isinstance(value, str):
-        return f"{value} {mark}" if _BARE.fullmatch(plain(value)) else value
+        words = plain(value)
+        stays = mark == "mm" and "/" in words
+        return f"{value} {mark}" if _BARE.fullmatch(words) and not stays else value
     shown = f"{value:.9f}".rstrip("0").rstrip(".") if isinstance(value, float) else str(value)
     return f"{shown} {mark}"
 
@@ -138,7 +170,8 @@ def length(value: Value, unit: str, house: Unit, *, zero_ok: bool = False) -> Pa
     """A length in nm; `unit` is the header's, `house` what bare numbers mean otherwise."""
     if isinstance(value, dt.timedelta):
         raise refuse(text(value), "a length", "the spreadsheet made a time of it")
-    reading = parse_length(with_unit(value, unit), default=house, zero_ok=zero_ok)
+    default = _HEADER_UNITS.get(unit, house)
+    reading = parse_length(in_unit(value, unit), default=default, zero_ok=zero_ok)
     return Parsed(reading.nm, reading.note)
 
 

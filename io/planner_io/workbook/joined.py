@@ -7,9 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from planner.errors import InputError
-from planner.units import parse_od
 from planner_io.workbook import cells
-from planner_io.workbook.cells import with_unit
 from planner_io.workbook.grid import Value, letters
 from planner_io.workbook.materials import read_material
 from planner_io.workbook.report import Place, Report
@@ -58,7 +56,7 @@ def _parts(value: Value, unit: str, has_wall: bool, house: House) -> tuple[str, 
     found: list[tuple[bool, int, str, str]] = []
     for size, material in _splits(cells.text(value)):
         try:
-            reading = parse_od(with_unit(size, unit), default=house.unit)
+            reading = cells.od(size, unit, house.unit)
             read_material(material)
         except InputError:
             continue

@@ -8,7 +8,6 @@ from typing import Protocol, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from planner.abrasives import parse_grade
-from planner.units import parse_od
 from planner.units.reading import refuse
 from planner_io.conversions import FEEDS, feed_mm_min
 from planner_io.workbook import areas, cells, dates
@@ -66,7 +65,7 @@ def _offset(value: Value, unit: str, house: House, column: Column) -> Parsed[obj
 
 
 def _od(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
-    found = parse_od(cells.with_unit(value, unit), default=house.unit)
+    found = cells.od(value, unit, house.unit)
     return Parsed(found.nm, found.note)
 
 

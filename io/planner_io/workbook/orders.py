@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
@@ -22,10 +21,10 @@ from planner_io.workbook.bends import Parts
 from planner_io.workbook.cells import Parsed
 from planner_io.workbook.dates import Moment, evidence, moment
 from planner_io.workbook.ends import both_ends, end_cut, twist
-from planner_io.workbook.examples import is_example
 from planner_io.workbook.grid import Value, address
 from planner_io.workbook.joined import apart
 from planner_io.workbook.names import Match, find_name, listed, plain_name
+from planner_io.workbook.order_rows import NEVER_BLANK, order_rows
 from planner_io.workbook.report import Place, Report
 from planner_io.workbook.routes import route
 from planner_io.workbook.rows import House, RowReader
@@ -45,14 +44,6 @@ PRIORITIES: Mapping[str, int] = {
 }
 """How many times a late minute counts, by word."""
 NO_FINISH = frozenset({"no finish", "mill", "mill finish", "as is", "raw", "no", "unfinished"})
-
-_TOTAL = re.compile(r"(?:(?:grand|sub|week|order)[ -]?)?(?:totals?|sum)\b", re.IGNORECASE)
-_TOTAL_COLUMNS = ("order", "line", "customer", "part", "quantity", "material")
-_NEVER_BLANK = ("material", "grade", "od", "due")
-_AMOUNTS = ("quantity", "length", "od", "due")
-MOST_NOTES = 2
-"""Cells of a row below the table that may hold a note."""
-_NEVER_IN_TOTALS = ("od", "due", "material")
 
 
 @dataclass(frozen=True)
@@ -79,8 +70,7 @@ def read_orders(table: Table, trade: Trade, report: Report) -> tuple[OrderLine, 
     if missing_columns(table, report):
         return ()
     table = _finish_under_surface(table, trade.shop, report)
-    rows = [row for row in table.rows() if not _passed_over(row, report)]
-    rows = _without_notes(rows, report)
+    rows = order_rows(table, report)
     if walls_missing(table, rows, trade.house, report):
         return ()
     if not rows:
@@ -139,42 +129,6 @@ def _with_evidence(house: House, table: Table) -> House:
     return House(house.unit, dates)
 
 
-def _passed_over(row: Row, report: Report) -> bool:
-    """Whether a row is no order line: the template's example, or a total."""
-    if is_example(row):
-        report.note("the example row is left out", row.start)
-        return True
-    words = [text for key in _TOTAL_COLUMNS if isinstance(text := row.values.get(key), str)]
-    blank = all(row.values.get(key) is None for key in _NEVER_IN_TOTALS)
-    if blank and (any(_TOTAL.match(word) for word in words) or list(row.values) == ["quantity"]):
-        report.note("read as a row of totals and left out", row.start)
-        return True
-    return False
-
-
-def _without_notes(rows: list[Row], report: Report) -> list[Row]:
-    """The rows without those below all others that hold words alone, and in one place or two."""
-    last = len(rows)
-    while last and _is_note(rows[last - 1]):
-        last -= 1
-    for row in rows[last:]:
-        shown = "; ".join(cells.text(value) for value in row.values.values())
-        words = "left out as a note below the table; complete the row if it is an order line"
-        report.warn(row.start, words, shown[:80])
-    return rows[:last]
-
-
-def _is_note(row: Row) -> bool:
-    words = all(isinstance(value, str) for value in row.values.values())
-    amounts = [cells.text(row.values[key]) for key in _AMOUNTS if key in row.values]
-    return (
-        words
-        and len(row.values) <= MOST_NOTES
-        and not any(amount[:1].isdigit() for amount in amounts)
-        and (len(row.values) == 1 or not row.values.keys() & {*_NEVER_BLANK})
-    )
-
-
 def _tell_unused_parts(rows: list[Row], parts: Parts, report: Report) -> None:
     ordered = {plain_name(cells.text(row.values.get("part", ""))) for row in rows}
     unused = [name for name in parts.names if plain_name(name) not in ordered]
@@ -197,7 +151,7 @@ class _Lines:
     def line(self, row: Row) -> OrderLine | None:
         """One row as an order line; None when it has errors."""
         reader = RowReader(row, self.report, self.trade.house)
-        if not any(row.values.get(key) is not None for key in _NEVER_BLANK):
+        if not any(row.values.get(key) is not None for key in NEVER_BLANK):
             self._no_line(row)
             return None
         order, number = self._name(reader)

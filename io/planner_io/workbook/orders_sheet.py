@@ -53,8 +53,8 @@ ORDERS = SheetSpec(
             Kind.TEXT,
             "Part name or number; the Bends sheet refers to it.",
             (
-                "Part number, Part name, Drawing, Drawing number, Part description, Description, "
-                "Desc, Mark, Piece mark, Part ID"
+                "Part number, Part name, Drawing, Drawing number, Dwg, Dwg number, Drg, Drg "
+                "number, Part description, Description, Desc, Mark, Piece mark, Part ID"
             ),
             example="Rail post",
         ),

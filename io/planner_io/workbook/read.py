@@ -29,7 +29,8 @@ from planner_io.workbook.table import Table, find_sheet, find_table, fits, has_n
 
 SIZES = ("od", "wall", "length")
 METRIC = frozenset({"mm", "cm", "m"})
-"""Units in headers of sizes from which millimetres follow for the shop, where it says nothing."""
+"""Units in headers of OD from which millimetres follow for the shop, where no other header and no
+setting says otherwise."""
 LEAST_LIKE_ORDERS = 4
 """Columns of Orders that a sheet of another name must have to be taken for it."""
 
@@ -77,12 +78,12 @@ def read_workbook(path: Path, shop_path: Path | None = None, start: date | None 
 def _in_the_orders_unit(
     shop: ShopReading, files: Sequence[Sequence[Grid]], report: Report
 ) -> ShopReading:
-    """The starter shop in millimetres, where all sizes in Orders and Stock have metric headers."""
+    """The starter shop in millimetres, where OD has a metric header in Orders and in any Stock, and
+    no other size has one in inches."""
     unheard = Report()
     orders = _orders_table(files[0], unheard)
     tables = [*([orders] if orders else []), *tables_of(files, STOCK, unheard)]
-    units = [t.headers[key].unit for t in tables for key in SIZES if key in t.headers]
-    if not shop.is_starter or orders is None or not set(units) <= METRIC or not units:
+    if not shop.is_starter or orders is None or not all(_is_metric(table) for table in tables):
         return shop
     report.note("sizes in mm, as the headers are: no Settings say another Unit")
     house = shop.shop.house.model_copy(update={"unit": "mm"})
@@ -91,6 +92,11 @@ def _in_the_orders_unit(
         shop=shop.shop.model_copy(update={"house": house}),
         house=House("mm", shop.house.dates),
     )
+
+
+def _is_metric(table: Table) -> bool:
+    units = {key: table.headers[key].unit for key in SIZES if key in table.headers}
+    return units.pop("od", "") in METRIC and set(units.values()) <= METRIC | {""}
 
 
 def _stock(
@@ -150,7 +156,14 @@ def _tell_unused(grids: Sequence[Grid], orders: Grid, report: Report) -> None:
     used = {orders.name, *_other_sheets(grids)}
     others = [grid for grid in grids if grid.name not in used and grid.rows]
     alike = [grid for grid in others if grid.visible and has_needed(grid, ORDERS)]
-    rest = [grid.name for grid in others if grid not in alike]
+    sticks = [] if find_sheet(grids, STOCK)[0] else [g for g in others if _like_stock(g, alike)]
+    rest = [grid.name for grid in others if grid not in (*alike, *sticks)]
+    for grid in sticks:
+        report.warn(
+            Place(grid.name, "A1"),
+            "this sheet has the columns of Stock, but is not read, as it is not called so: call it "
+            "Stock if its sticks may be used, or delete it",
+        )
     for grid in alike:
         report.warn(
             Place(grid.name, "A1"),
@@ -159,6 +172,11 @@ def _tell_unused(grids: Sequence[Grid], orders: Grid, report: Report) -> None:
         )
     if rest:
         report.note(f"sheets that are not used: {listed(rest)}")
+
+
+def _like_stock(grid: Grid, orders: Sequence[Grid]) -> bool:
+    """Whether a sheet that is no list of orders could be Stock: it counts or places its sticks."""
+    return grid.visible and grid not in orders and has_needed(grid, STOCK, ("count", "location"))
 
 
 def _other_sheets(grids: Sequence[Grid]) -> set[str]:

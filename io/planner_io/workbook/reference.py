@@ -33,15 +33,19 @@ read and lists every problem with its cell.
 * **Headers** are found by meaning: any of the names below, in any order, upper or lower case, in
   the singular or plural, below title rows. A close misspelling is read and told. A unit in a
   header, such as `Length (mm)` or `OD, in`, is what its bare numbers mean; without one they are
-  in the shop's own unit (Settings, Unit; where the shop has no sheets of its own and the headers of
-  all sizes are metric, millimetres, else inches).
+  in the shop's own unit (Settings, Unit; where the shop has no sheets of its own, OD has a metric
+  header and no other size one in inches, millimetres; else inches). A fraction such as `1-1/2` is
+  of an inch anywhere.
 * **Rows**: blank ones are skipped; rows of totals, notes below the table and unchanged example
   rows are left out and told. A row with an error is listed and not planned, all others are.
   Hidden rows and columns count, and are told (in an `.xls` file it is not known what is hidden);
   hidden sheets do if no visible one will. Cells merged downwards count for each of their rows.
 * **Lengths** are read as `1-1/2`, `1 1/2`, `1.5"`, `5' 2-3/8"`, `12 ft`, `38.1 mm`; sizes also as
-  `1-1/4 sch 40` or `1-1/2 x .065`, walls as `.065`, `16 ga` (Birmingham wire gauge) or `sch 40`.
-  One column may say size and material together, in either order: `1-1/2 x .120 A513`.
+  `1-1/4 sch 40` or `1-1/2 x .065`, walls as `.065`, `16 ga` (Birmingham wire gauge), `16 SWG` or
+  `sch 40`.
+  One column may say size and material together, in either order: `1-1/2 x .120 A513`. Feet and
+  inches may stand in two columns side by side, such as `Length (ft)` and `Inches`. A quantity may
+  be counted, as `12 pcs`, `2 doz` or `1 pair`.
 * **Dates** are real dates, or text such as `2026-12-04`, `4 Dec 2026`, `Fri 4 Dec 14:00`. In
   `4/12/2026` the order is that of the setting Date order; without it that of the column's other
   dates, or the one that lies near the start of the plan (--start, else Settings, Plan starts);

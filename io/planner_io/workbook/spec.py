@@ -8,10 +8,8 @@ from collections.abc import Iterable
 from planner.errors import InputError
 from planner.stock import StockItem
 from planner.tube import Family, Surface, TubeSpec
-from planner.units import Reading as LengthReading
-from planner.units import parse_od, parse_wall
 from planner_io.workbook import cells
-from planner_io.workbook.cells import Parsed, with_unit
+from planner_io.workbook.cells import Parsed
 from planner_io.workbook.grid import Value, address
 from planner_io.workbook.materials import MaterialReading, read_family, read_material
 from planner_io.workbook.names import listed, plain_name
@@ -68,7 +66,7 @@ def walls_missing(table: Table, rows: Iterable[Row], house: House, report: Repor
 
 def _names_wall(od: Value, table: Table, house: House) -> bool:
     try:
-        reading = parse_od(with_unit(od, table.headers["od"].unit), default=house.unit)
+        reading = cells.od(od, table.headers["od"].unit, house.unit)
     except InputError:
         return True  # what its row will be told of may have been a wall
     return reading.wall_nm is not None
@@ -109,7 +107,7 @@ def _family_and_grade(family: Value | None, grade: Value | None) -> MaterialRead
 
 def _od(reader: RowReader) -> tuple[int, int | None]:
     def parse(value: Value) -> Parsed[tuple[int, int | None]]:
-        reading = parse_od(with_unit(value, reader.unit("od")), default=reader.house.unit)
+        reading = cells.od(value, reader.unit("od"), reader.house.unit)
         return Parsed((reading.nm, reading.wall_nm), reading.note)
 
     nothing: tuple[int, int | None] = (0, None)
@@ -126,9 +124,8 @@ def _wall(reader: RowReader, od_nm: int, od_wall_nm: int | None) -> int:
         return od_wall_nm or 0
 
     def parse(value: Value) -> Parsed[int]:
-        found: LengthReading = parse_wall(
-            _by_header(reader, value), default=reader.house.unit, od_nm=od_nm or None
-        )
+        shown = _by_header(reader, value)
+        found = cells.wall(shown, reader.unit("wall"), reader.house.unit, od_nm or None)
         return Parsed(found.nm, found.note)
 
     wall_nm = reader.take("wall", parse, 0)
@@ -143,14 +140,14 @@ def _wall(reader: RowReader, od_nm: int, od_wall_nm: int | None) -> int:
 
 
 def _by_header(reader: RowReader, value: Value) -> Value:
-    """A bare number as its header means it: 16 under `Gauge`, 40 under `Sch`, 2 under `(mm)`."""
+    """A bare number as its header means it: 16 under `Gauge`, 40 under `Sch`."""
     header = reader.row.table.headers["wall"]
     title, shown = plain_name(header.text), cells.text(value)
     if shown.isdigit() and title.startswith("ga"):
         return f"{shown} ga"
     if title.startswith("sch") and shown[:1].isdigit():
         return f"sch {shown}"
-    return with_unit(value, header.unit)
+    return value
 
 
 def spec_as_in_stock(

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from planner_io.workbook.columns import Kind, SheetSpec
+from planner_io.workbook.feet import together
 from planner_io.workbook.grid import MAX_BLANK_ROWS, Grid, Value, address, in_order, letters
 from planner_io.workbook.headers import Guess, Header, match_headers
 from planner_io.workbook.names import find_name, listed, plain_name
@@ -142,6 +143,10 @@ def find_table(grid: Grid, spec: SheetSpec, report: Report) -> Table | None:
         return None
     number, found, doubles = best
     headers = {key: guess.header for key, guess in found.items()}
+    if joined := together(grid, number, headers, spec):
+        grid, headers = joined.grid, {**headers, joined.length.column.key: joined.length}
+        doubles = [head for head in doubles if head.index != joined.inches]
+        report.note(joined.words, Place(grid.name, address(number, joined.inches)))
     table = Table(spec, grid, number, headers)
     _tell(table, found, doubles, report)
     return table
@@ -153,9 +158,11 @@ def fits(grid: Grid, spec: SheetSpec) -> int:
     return max((len(match_headers(cells, spec)[0]) for _, cells in rows), default=0)
 
 
-def has_needed(grid: Grid, spec: SheetSpec) -> bool:
-    """Whether some header row of a sheet names all columns that `spec` needs."""
+def has_needed(grid: Grid, spec: SheetSpec, any_of: tuple[str, ...] = ()) -> bool:
+    """Whether some header row of a sheet names all columns that `spec` needs, and one of `any_of`
+    if there are any."""
     needed = [{column.key, column.or_else} for column in spec.columns if column.required]
+    needed += [{*any_of}] if any_of else []
     named = (
         match_headers(cells, spec)[0].keys() for _, cells in list(in_order(grid))[:HEADER_ROWS]
     )

@@ -13,6 +13,7 @@ from openpyxl.utils.datetime import CALENDAR_MAC_1904
 from planner.errors import Severity
 from planner.orders import AxisToAxis, Bent, CutLength, EndKind, OrderLine
 from planner.tube import Family, Surface
+from planner.units import parse_length
 from planner_io.workbook import Reading, read_workbook
 from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
 
@@ -92,6 +93,27 @@ def test_units_in_headers_hold_for_their_columns(tmp_path: Path) -> None:
     (line,) = reading(tmp_path, row).orders
     assert line.shape == CutLength(length_nm=900_000_000)
     assert line.spec.od_nm == 38_100_000
+
+
+@pytest.mark.parametrize(
+    ("od", "wall"), [("Ø38.1", "1.65"), ("38.1 x 1.65", None), ("38.1 OD", "1.65 wall")]
+)
+def test_units_in_headers_hold_for_sizes_with_words_about_them(
+    od: Cell, wall: Cell, tmp_path: Path
+) -> None:
+    row = {k: v for k, v in an_order().items() if k not in {"OD", "Wall"}}
+    row |= {"OD (mm)": od, "Wall (mm)": wall, "Length": "36 in"}
+    (line,) = reading(tmp_path, row).orders
+    assert (line.spec.od_nm, line.spec.wall_nm) == (38_100_000, 1_650_000)
+
+
+def test_a_fraction_below_a_metric_header_is_of_an_inch_and_told(tmp_path: Path) -> None:
+    row = {k: v for k, v in an_order().items() if k not in {"OD", "Length"}}
+    found = reading(tmp_path, {**row, "OD (mm)": "1-1/2", "Length (mm)": "46-13/16"})
+    (line,) = found.orders
+    assert line.spec.od_nm == 38_100_000
+    assert line.shape == CutLength(length_nm=parse_length("46-13/16").nm)
+    assert sum("a fraction, so read in inches" in text for text in found.readings) == 2
 
 
 def test_grade_and_surface_come_from_stock_where_the_row_leaves_them_open(tmp_path: Path) -> None:
@@ -218,6 +240,18 @@ def test_totals_and_blank_rows_are_left_out(tmp_path: Path) -> None:
     assert len(found.orders) == 1
     assert not found.findings
     assert any("Orders!A4" in text and "totals" in text for text in found.readings)
+
+
+def test_a_total_says_so_in_any_column(tmp_path: Path) -> None:
+    rows: list[dict[str, Cell]] = [{"Due": "TOTAL", "Quantity": 4}, {"Length": "Sum"}]
+    found = reading(tmp_path, an_order(), *rows)
+    assert len(found.orders) == 1
+    assert not found.findings
+
+
+def test_a_line_with_a_tube_is_no_total_whatever_it_is_called(tmp_path: Path) -> None:
+    (line,) = reading(tmp_path, an_order(Part="Total station post")).orders
+    assert line.part == "Total station post"
 
 
 @pytest.mark.parametrize(

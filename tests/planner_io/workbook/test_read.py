@@ -8,6 +8,7 @@ from pathlib import Path
 import openpyxl
 
 from planner.errors import Severity
+from planner.orders import CutLength
 from planner_io.workbook import read_workbook
 from tests.planner_io.workbook.sheets import Cell, a_table, a_workbook, an_order, some_orders
 
@@ -93,6 +94,14 @@ def test_a_week_in_millimetres_gets_papers_in_millimetres(tmp_path: Path) -> Non
     assert "sizes in mm, as the headers are: no Settings say another Unit" in found.readings
 
 
+def test_a_length_without_unit_follows_a_metric_od(tmp_path: Path) -> None:
+    row = {("Length" if k == "Length mm" else k): v for k, v in a_metric_order().items()}
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", row))
+    assert found.orders[0].shape == CutLength(length_nm=900_000_000)
+    inches = {("Length (in)" if k == "Length" else k): v for k, v in row.items()}
+    assert read_workbook(some_orders(tmp_path / "i.xlsx", inches)).shop.house.unit == "inch"
+
+
 def test_what_the_shop_or_another_header_says_of_units_counts_more(tmp_path: Path) -> None:
     bare = {("OD" if name == "OD (mm)" else name): v for name, v in a_metric_order().items()}
     settings: list[list[Cell]] = [["Setting", "Value"], ["Unit", "inch"]]
@@ -124,3 +133,16 @@ def test_a_second_sheet_of_orders_is_doubted_and_a_list_of_parts_is_not(tmp_path
     assert warning.severity == Severity.WARNING
     assert "only Monday is read: put its rows under those" in warning.message
     assert any("not used: Catalogue" in text for text in found.readings)
+
+
+def test_a_list_of_sticks_that_is_not_called_stock_is_doubted(tmp_path: Path) -> None:
+    sticks: list[list[Cell]] = [
+        ["Material", "Size", "Wall", "Length", "Have"],
+        ["304", "1-1/2", ".065", "20'", 6],
+    ]
+    path = some_orders(tmp_path / "w.xlsx", an_order(), Count=sticks)
+    (warning,) = read_workbook(path).findings
+    assert (warning.sheet, warning.cell) == ("Count", "A1")
+    assert "call it Stock if its sticks may be used" in warning.message
+    named = some_orders(tmp_path / "s.xlsx", an_order(), Count=sticks, Stock=sticks)
+    assert not read_workbook(named).findings

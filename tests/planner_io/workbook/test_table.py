@@ -219,6 +219,16 @@ def test_a_quantity_with_decimals_is_told(tmp_path: Path) -> None:
     assert "Orders!D2: “12.000 pcs” read as 12" in reading.readings
 
 
+@pytest.mark.parametrize(
+    ("written", "pieces"),
+    [("1 dz", 12), ("2 doz.", 24), ("1 dozen", 12), ("3 pr", 6), ("1 pair", 2)],
+)
+def test_dozens_and_pairs_are_counted_and_told(written: str, pieces: int, tmp_path: Path) -> None:
+    reading = read_workbook(some_orders(tmp_path / "w.xlsx", an_order(Quantity=written)))
+    assert reading.orders[0].quantity == pieces
+    assert f"Orders!D2: “{written}” read as {pieces}" in reading.readings
+
+
 def test_abbreviated_headers_are_names_and_a_row_counter_is_none(tmp_path: Path) -> None:
     named = {"Order": "W.O.", "Quantity": "No.\noff", "Due": "Req'd by", "Line": "Part of"}
     row = {"#": 7, **{named.get(name, name): value for name, value in an_order().items()}}

@@ -1,0 +1,30 @@
+"""The lines of a check are in the shop's own unit, and say each word once."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from planner_io.check_report import check_lines
+from planner_io.workbook import check_json, read_workbook
+from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
+
+
+def row_of(path: Path, order: dict[str, Cell]) -> str:
+    reading = read_workbook(some_orders(path / "w.xlsx", order))
+    return list(check_lines(check_json(reading), reading.shop.house.unit))[1]
+
+
+def test_lengths_are_in_the_shops_unit_first(tmp_path: Path) -> None:
+    inches = row_of(tmp_path, an_order())
+    assert '1.500" × 0.065" stainless 304' in inches
+    assert inches.index('36"') < inches.index("914.4 mm")
+    rest = {key: value for key, value in an_order().items() if key not in {"OD", "Wall"}}
+    metric = row_of(tmp_path, {**rest, "OD (mm)": "1-1/2", "Wall (mm)": 1.651, "Length": 900})
+    assert "38.1 mm × 1.65 mm stainless 304" in metric
+    assert metric.index("900 mm") < metric.index('35-7/16"')
+
+
+def test_a_family_without_grade_is_said_once(tmp_path: Path) -> None:
+    row = row_of(tmp_path, an_order(Material="mild steel", OD="1-1/3"))
+    assert "carbon " in row
+    assert "carbon carbon" not in row

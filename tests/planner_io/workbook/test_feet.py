@@ -1,0 +1,75 @@
+"""Feet and inches may stand in two columns side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+
+import pytest
+
+from planner.orders import CutLength
+from planner.units import parse_length
+from planner_io.workbook import Reading, read_workbook
+from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
+
+
+def an_order_of(feet: str, inches: str, written: tuple[Cell, Cell]) -> dict[str, Cell]:
+    """An order with its length in two columns of these names."""
+    rest = {key: value for key, value in an_order().items() if key != "Length"}
+    return {**rest, feet: written[0], inches: written[1]}
+
+
+def reading(path: Path, *rows: Mapping[str, Cell]) -> Reading:
+    return read_workbook(some_orders(path / "w.xlsx", *rows))
+
+
+def lengths(found: Reading) -> list[int]:
+    return [line.shape.length_nm for line in found.orders if isinstance(line.shape, CutLength)]
+
+
+@pytest.mark.parametrize(
+    ("feet", "inches"),
+    [("Length (ft)", "Inches"), ("Ft", "In."), ("Length ft", "Length in"), ("Feet", "Inches")],
+)
+@pytest.mark.parametrize(
+    ("written", "length"),
+    [
+        ((1, 10.5), "22.5"),
+        (("5", "2-3/8"), "62-3/8"),
+        ((2, None), "24"),
+        ((None, 9), "9"),
+        ((0, "7 1/2"), "7.5"),
+        (("5' 2\"", None), "62"),
+        ((None, '6"'), "6"),
+    ],
+)
+def test_inches_are_added_to_the_feet_beside_them(
+    tmp_path: Path, feet: str, inches: str, written: tuple[Cell, Cell], length: str
+) -> None:
+    other = {**an_order_of(feet, inches, (3, 1)), "Line": "2"}
+    found = reading(tmp_path, an_order_of(feet, inches, written), other)
+    assert lengths(found) == [parse_length(length).nm, parse_length("37").nm]
+    assert not found.findings
+    assert f"Orders!K1: inches of the feet in J, “{feet}”" in found.readings
+    assert not any("not used" in text or "both mean" in text for text in found.readings)
+
+
+def test_one_length_in_two_units_is_not_added(tmp_path: Path) -> None:
+    rows = [
+        {**an_order_of("Length (ft)", "Length (in)", (feet, 12 * feet)), "Line": str(feet)}
+        for feet in (2, 4)
+    ]
+    assert lengths(reading(tmp_path, *rows)) == [parse_length(text).nm for text in ("24", "48")]
+
+
+def test_what_cannot_be_read_is_told_at_the_feet(tmp_path: Path) -> None:
+    found = reading(tmp_path, an_order_of("Length (ft)", "Inches", (1.5, 6)))
+    (error,) = (each for each in found.findings if each.cell == "J2")
+    assert '"1.5 ft 6 in"' in error.message
+
+
+def test_a_header_in_inches_without_feet_beside_it_stays(tmp_path: Path) -> None:
+    row = {**an_order(), "Inches": 3}
+    found = reading(tmp_path, row)
+    assert lengths(found) == [parse_length("36").nm]
+    assert any("not used: Inches" in text for text in found.readings)
