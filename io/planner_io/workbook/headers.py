@@ -28,11 +28,15 @@ UNITS: Mapping[str, str] = {
     **dict.fromkeys(("min", "mins", "minute", "minutes"), "min"),
     **dict.fromkeys(("h", "hr", "hrs", "hour", "hours"), "h"),
     **dict.fromkeys(("/ft", "per ft", "per foot", "a foot", "$/ft"), "/ft"),
-    **dict.fromkeys(("/m", "per m", "per metre", "per meter", "a metre", "$/m", "€/m"), "/m"),
+    **dict.fromkeys(
+        ("/m", "per m", "per metre", "per meter", "a metre", "$/m", "€/m", "£/m"), "/m"
+    ),
     **dict.fromkeys(("deg", "degrees", "°"), "deg"),
     **dict.fromkeys(("ft²", "ft2", "sq ft", "square feet"), "ft2"),
     **dict.fromkeys(("m²", "m2", "sq m", "square metres", "square meters"), "m2"),
-    **dict.fromkeys(("$", "usd", "€", "eur", "each", "ea", "pcs", "rpm", "days", "%"), ""),
+    **dict.fromkeys(
+        ("$", "usd", "€", "eur", "£", "gbp", "each", "ea", "pcs", "rpm", "days", "%"), ""
+    ),
 }
 """Units that a header may end in; an empty one changes nothing."""
 

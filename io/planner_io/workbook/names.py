@@ -18,7 +18,13 @@ SHORTEST = 4
 """Shorter names are never guessed."""
 
 _WORDS = re.compile(r"[a-z0-9]+")
-_MINUS = str.maketrans({"#": " number ", "№": " number ", "⌀": " od ", "ø": " od ", "Ø": " od "})
+_SIGNS = str.maketrans(
+    {
+        **dict.fromkeys("#№", " number "),
+        **dict.fromkeys("⌀øØ", " od "),
+        **dict.fromkeys("$€£", " price "),
+    }
+)
 _ALIKE = {"no": "number", "num": "number", "nr": "number", "centre": "center"}
 
 
@@ -29,7 +35,7 @@ def plain_name(text: str) -> str:
     >>> plain_name("Order No."), plain_name("End-cuts"), plain_name("Length  (mm)")
     ('order number', 'end cut', 'length mm')
     """
-    flat = unicodedata.normalize("NFKD", text.translate(_MINUS)).encode("ascii", "ignore").decode()
+    flat = unicodedata.normalize("NFKD", text.translate(_SIGNS)).encode("ascii", "ignore").decode()
     return " ".join(_singular(word) for word in _WORDS.findall(flat.lower()))
 
 

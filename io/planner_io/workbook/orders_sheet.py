@@ -67,7 +67,8 @@ ORDERS = SheetSpec(
                 "Qty, Pcs, Pieces, Count, Number of pieces, Ea, Each, Qty ordered, Order qty, "
                 "Quantity ordered, How many, Qty pcs, Amount, Balance, Balance due, Qty open, Open "
                 "quantity, Qty due, Remaining, To make, Ordered, No off, No of pcs, Number off, "
-                "Reqd, Req d, No reqd, No req d, No required, Qty reqd, Qty req d, Qty required"
+                "Qty ord, Reqd, Req d, No reqd, No req d, No required, Qty reqd, Qty req d, Qty "
+                "required"
             ),
             required=True,
             example="12",
@@ -131,7 +132,7 @@ ORDERS = SheetSpec(
             "Name of a finish in Recipes, or none; or P180 where one alone ends with that grade.",
             (
                 "Finish recipe, Recipe, Surface finish, Finishing, Polish, Grit, Required "
-                "finish, Final finish"
+                "finish, Final finish, Fin"
             ),
             example="Satin P180",
         ),
@@ -165,7 +166,10 @@ ORDERS = SheetSpec(
             Kind.TEXT,
             "square, mitre 45, or saddle 1-1/2 @ 90 (the OD it sits on, the angle between the "
             "tubes).",
-            "End A, First end, Left end, End cut 1, Cut 1, End one, Near end",
+            (
+                "End A, First end, Left end, End cut 1, Cut 1, End one, Near end, Cope A, Cope 1, "
+                "Notch A, Notch 1"
+            ),
             example="square",
         ),
         Column(
@@ -173,7 +177,10 @@ ORDERS = SheetSpec(
             "End 2",
             Kind.TEXT,
             "The other end, likewise.",
-            "End B, Second end, Right end, End cut 2, Cut 2, End two, Far end, Other end",
+            (
+                "End B, Second end, Right end, End cut 2, Cut 2, End two, Far end, Other end, Cope "
+                "B, Cope 2, Notch B, Notch 2"
+            ),
             example="saddle 1-1/2 @ 90",
         ),
         Column(

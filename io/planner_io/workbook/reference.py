@@ -45,7 +45,8 @@ read and lists every problem with its cell.
   `sch 40`.
   One column may say size and material together, in either order: `1-1/2 x .120 A513`. Feet and
   inches may stand in two columns side by side, such as `Length (ft)` and `Inches`. A quantity may
-  be counted, as `12 pcs`, `2 doz` or `1 pair`.
+  be counted, as `12 pcs`, `2 doz` or `1 pair`. An OD within 0.05 mm and a wall within 0.01 mm of
+  the only such tube in Stock is that one, rounded.
 * **Dates** are real dates, or text such as `2026-12-04`, `4 Dec 2026`, `Fri 4 Dec 14:00`. In
   `4/12/2026` the order is that of the setting Date order; without it that of the column's other
   dates, or the one that lies near the start of the plan (--start, else Settings, Plan starts);

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from planner.errors import InputError
 from planner.stock import StockItem
 from planner.tube import Family, Surface, TubeSpec
+from planner.units import format_mm
 from planner_io.workbook import cells
 from planner_io.workbook.cells import Parsed
 from planner_io.workbook.grid import Value, address
@@ -19,6 +20,12 @@ from planner_io.workbook.table import Row, Table, or_rename
 
 COLD_DRAWN = frozenset({"DOM", "CDS", "CREW", "CDW", "CRS"})
 """Words for carbon tube that comes in bright."""
+
+
+ROUNDED_OD_NM = 50_000
+"""An OD to 0.1 mm stands for one so near: 31.8 for 1-1/4 in, 48.3 for 1-1/2 pipe."""
+ROUNDED_WALL_NM = 10_000
+"""A wall stands for one so near: 1.65 mm for .065 in and 2.1 for .083, but not 2.0 for .080."""
 
 
 def usual_surface(family: Family, words: str) -> Surface:
@@ -153,7 +160,9 @@ def _by_header(reader: RowReader, value: Value) -> Value:
 def spec_as_in_stock(
     reader: RowReader, spec: TubeSpec, surface_given: bool, stock: tuple[StockItem, ...]
 ) -> TubeSpec:
-    """The spec with the grade and surface that the stock has, where the row leaves them open."""
+    """The spec with the size, grade and surface that the stock has, where the row rounds the first
+    and leaves the others open."""
+    spec = _with_size(reader, spec, stock)
     alike = [item.spec for item in stock if _same_tube(item.spec, spec)]
     spec = _with_grade(reader, spec, {other.grade for other in alike})
     surfaces = {other.surface for other in alike if other.grade == spec.grade}
@@ -162,6 +171,24 @@ def spec_as_in_stock(
     found = sorted(surfaces)[0]
     reader.report.note(f"surface read as {found}, as in Stock", reader.row.place("surface"))
     return spec.model_copy(update={"surface": found})
+
+
+def _with_size(reader: RowReader, spec: TubeSpec, stock: tuple[StockItem, ...]) -> TubeSpec:
+    """The only size in stock of which the row's can be a rounding: 31.75 mm for 31.8."""
+    near = {
+        (item.spec.od_nm, item.spec.wall_nm)
+        for item in stock
+        if item.spec.family == spec.family
+        and abs(item.spec.od_nm - spec.od_nm) <= ROUNDED_OD_NM
+        and abs(item.spec.wall_nm - spec.wall_nm) <= ROUNDED_WALL_NM
+    }
+    if len(near) != 1 or (spec.od_nm, spec.wall_nm) in near:
+        return spec
+    od_nm, wall_nm = near.pop()
+    exact = " × ".join(format_mm(nm, 3) for nm in (od_nm, wall_nm))
+    written = " × ".join(format_mm(nm, 3) for nm in (spec.od_nm, spec.wall_nm))
+    reader.report.note(f"{written} read as {exact}, as in Stock", reader.row.place("od"))
+    return spec.model_copy(update={"od_nm": od_nm, "wall_nm": wall_nm})
 
 
 def _same_tube(one: TubeSpec, other: TubeSpec) -> bool:

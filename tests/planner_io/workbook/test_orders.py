@@ -15,7 +15,7 @@ from planner.orders import AxisToAxis, Bent, CutLength, EndKind, OrderLine
 from planner.tube import Family, Surface
 from planner.units import parse_length
 from planner_io.workbook import Reading, read_workbook
-from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
+from tests.planner_io.workbook.sheets import Cell, a_table, an_order, some_orders
 
 HOOP: list[list[Cell]] = [
     ["Part", "Straight", "Angle", "CLR"],
@@ -96,7 +96,7 @@ def test_units_in_headers_hold_for_their_columns(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("od", "wall"), [("Ø38.1", "1.65"), ("38.1 x 1.65", None), ("38.1 OD", "1.65 wall")]
+    ("od", "wall"), [("Ø38.1", "1.7"), ("38.1 x 1.7", None), ("38.1 OD", "1.7 wall")]
 )
 def test_units_in_headers_hold_for_sizes_with_words_about_them(
     od: Cell, wall: Cell, tmp_path: Path
@@ -104,7 +104,7 @@ def test_units_in_headers_hold_for_sizes_with_words_about_them(
     row = {k: v for k, v in an_order().items() if k not in {"OD", "Wall"}}
     row |= {"OD (mm)": od, "Wall (mm)": wall, "Length": "36 in"}
     (line,) = reading(tmp_path, row).orders
-    assert (line.spec.od_nm, line.spec.wall_nm) == (38_100_000, 1_650_000)
+    assert (line.spec.od_nm, line.spec.wall_nm) == (38_100_000, 1_700_000)
 
 
 def test_a_fraction_below_a_metric_header_is_of_an_inch_and_told(tmp_path: Path) -> None:
@@ -136,6 +136,44 @@ def test_a_short_grade_is_the_one_in_stock_that_says_more(
 ) -> None:
     line = the_line(tmp_path, Material=material, OD=od, Wall=wall, Finish="none")
     assert line.spec.grade == grade
+
+
+@pytest.mark.parametrize(
+    ("od", "wall", "read"),
+    [
+        ("31.8 mm", "1.65 mm", (31_750_000, 1_651_000)),
+        ("31.75 mm", "2.1 mm", (31_750_000, 2_108_200)),
+        ("1-1/4", ".065", (31_750_000, 1_651_000)),
+        ("31.9 mm", "1.65 mm", (31_900_000, 1_650_000)),
+        ("31.8 mm", "2.0 mm", (31_800_000, 2_000_000)),
+    ],
+)
+def test_a_rounded_size_is_the_one_in_stock(
+    od: str, wall: str, read: tuple[int, int], tmp_path: Path
+) -> None:
+    stock = a_table(
+        [
+            {"Stock": thick, "Material": "304", "OD": "1-1/4", "Wall": thick, "Length": "20 ft"}
+            for thick in (".065", ".083", ".080")
+        ]
+    )
+    book = some_orders(tmp_path / "w.xlsx", an_order(OD=od, Wall=wall), Stock=stock)
+    found = read_workbook(book)
+    (line,) = found.orders
+    assert (line.spec.od_nm, line.spec.wall_nm) == read
+    told = [text for text in found.readings if text.endswith("as in Stock")]
+    assert bool(told) == (od != "1-1/4" and read[0] == 31_750_000)
+
+
+def test_a_size_between_two_in_stock_is_neither(tmp_path: Path) -> None:
+    stock = a_table(
+        [
+            {"Stock": od, "Material": "304", "OD": od, "Wall": ".065", "Length": "20 ft"}
+            for od in ("38.06 mm", "38.14 mm")
+        ]
+    )
+    (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", an_order(), Stock=stock)).orders
+    assert line.spec.od_nm == 38_100_000
 
 
 def test_several_grades_in_stock_are_asked_for(tmp_path: Path) -> None:
@@ -518,3 +556,8 @@ def test_who_ordered_is_the_customer_and_no_quantity(tmp_path: Path) -> None:
     plain = {("No. of pcs" if key == "Quantity" else key): v for key, v in an_order().items()}
     found = reading(tmp_path, {"Ordered by": "Otter Quay", **plain})
     assert [(each.customer, each.quantity) for each in found.orders] == [("Otter Quay", 4)]
+
+
+def test_copes_in_two_columns_are_the_two_ends(tmp_path: Path) -> None:
+    (line,) = reading(tmp_path, an_order(Cope_A="saddle 1-1/2", Cope_B="square")).orders
+    assert [end.kind for end in line.ends] == [EndKind.SADDLE, EndKind.SQUARE]

@@ -54,6 +54,8 @@ def test_a_count_is_a_number_or_as_needed(count: Cell, expected: int, tmp_path: 
         ("Price/ft", 4.05, 8_100),
         ("Price per m", 10, 6_096),
         ("Cost", 81, 8_100),
+        ("£ each", "£81", 8_100),
+        ("$/ft", 4.05, 8_100),
     ],
 )
 def test_a_price_is_for_a_stick_or_by_length(
