@@ -16,15 +16,19 @@ FLAGS = [
     *("-target", "wasm32-wasi"),
     "-O3",
     "-mexec-model=reactor",
-    "-mbulk-memory",
     "-msimd128",
     "-Wl,--strip-all",
 ]
+BULK, WORDS = ("-mbulk-memory",), ("-mno-bulk-memory", "-mno-bulk-memory-opt")
+COPIES = {"knapsack": BULK, "line": BULK, "schedule": WORDS}
+"""How each kernel copies memory: by the runtime, which is fast for long rows, or by itself, which
+saves the call; annealing copies a few words at a time."""
 
 
 def compile_kernel(source: Path, target: Path) -> None:
     """Compile one C file to one WebAssembly file; raises CalledProcessError with clang's text."""
-    command = [sys.executable, "-m", "ziglang", "cc", *FLAGS, "-o", str(target), source.name, "-lm"]
+    flags = [*FLAGS, *COPIES[source.stem]]
+    command = [sys.executable, "-m", "ziglang", "cc", *flags, "-o", str(target), source.name, "-lm"]
     subprocess.run(command, check=True, cwd=source.parent)
 
 

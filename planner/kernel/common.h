@@ -9,6 +9,7 @@
 #define EXPORT(name) __attribute__((export_name(#name)))
 
 typedef int32_t i32;
+typedef uint32_t u32;
 typedef int64_t i64;
 typedef uint64_t u64;
 typedef double f64;

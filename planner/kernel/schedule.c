@@ -93,10 +93,10 @@ static int judge(f64 limit) {
 
 /* ---- what the host calls ------------------------------------------------------------------ */
 
-EXPORT(load) void load(Shop *shop) {
-  S = shop;
-  agenda = (Agenda){S->agenda, 0};
-  easing = (Agenda){S->easing, 0};
+EXPORT(load) void load(const Shop *given) {
+  shop = *given;
+  empty(S->agenda);
+  empty(S->easing);
 }
 
 static void find_least_late(void) {
@@ -139,6 +139,7 @@ EXPORT(restart) void restart(u64 seed) {
     set(p, op);
     S->now.pos[op] = p;
     S->cand.mode[op] = S->now.mode[op];
+    S->now.freed[op] = NEVER; /* not timed yet */
   }
   find_least_late();
   simple = S->simple && !S->timeless && !(S->weight[HOLDING] + S->weight[COMPLETION] +

@@ -6,6 +6,7 @@ field there is four bytes, so that the structure is an array of 32-bit integers 
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from typing import Any
 
@@ -131,10 +132,12 @@ class Chain:
         shift, blocks, index = _span_index(c.calendars)
         succs = _succs(c)
         groups, members, sides = make_groups(c)
+        membership = _membership(members, len(c.modes))
         kinds, start_kinds = self._kinds()
+        by_kind = all(after or not m.needs for m, (_, after, _) in zip(c.modes, kinds, strict=True))
         counts = [
             len(c.ops), len(movable), self.slots, len(c.bases), len(c.people_free),
-            shift, blocks, int(is_timeless(c)), len(c.due), int(self.simple),
+            shift, blocks, int(is_timeless(c)), len(c.due), by_kind, int(self.simple),
         ]  # fmt: skip
         addresses = [
             self._rows(_op_rows(c, succs)),
@@ -148,10 +151,7 @@ class Chain:
             self._put(base.longest_counts for base in c.bases),
             self._put(start_kinds),
             self._rows(_calendar_rows(c.calendars)),
-            self._rows(
-                row for each in c.calendars
-                for row in zip(each.starts, each.ends, each.worked, strict=True)
-            ),
+            self._rows(_span_rows(c.calendars)),
             self._put(index),
             self._rows(row for each in c.calendars for row in each.priced),
             self._put(movable),
@@ -161,6 +161,8 @@ class Chain:
             self._rows(groups),
             self._rows(zip(_firsts(members), map(len, members), sides, strict=False)),
             self._rows(members),
+            self.kernel.put(membership),
+            membership.shape[1],
             self._put((w for row in c.weights for w in row), np.int64),
             len(c.weights),
         ]  # fmt: skip
@@ -215,19 +217,19 @@ class Chain:
             self.at[name] = self.kernel.alloc(size)
         return [self.at[name] for name in sizes]
 
-    def _kinds(self) -> tuple[list[tuple[int, int]], list[int]]:
-        """For each mode its kind and the address of the minutes to it from every kind, or 0; and by
-        base the kind that is mounted at the start."""
-        found, starts = [(0, 0)] * len(self.compiled.modes), [0] * len(self.compiled.bases)
+    def _kinds(self) -> tuple[list[tuple[int, int, int]], list[int]]:
+        """For each mode its kind and the addresses of the minutes to it from every kind, and from
+        it to every kind, or 0; and by base the kind that is mounted at the start."""
+        found, starts = [(0, 0, 0)] * len(self.compiled.modes), [0] * len(self.compiled.bases)
         for base in range(len(self.compiled.bases)):
             kinds = kinds_of(self.compiled, base)
             if kinds is None:
                 continue
-            height = len(kinds.minutes)
-            table = self._put(kinds.minutes.T.reshape(-1))
-            starts[base] = height - 1
+            rows, width = kinds.minutes.shape
+            after, before = self.kernel.put(kinds.minutes.T), self.kernel.put(kinds.minutes)
+            starts[base] = rows - 1
             for mode, kind in kinds.kind.items():
-                found[mode] = kind, table + 4 * height * kind
+                found[mode] = kind, after + 4 * rows * kind, before + 4 * width * kind
         return found, starts
 
     def _need_rows(self) -> Iterable[tuple[int, int, int]]:
@@ -242,6 +244,15 @@ class Chain:
             for need in mode.needs:
                 row = tables[need.slot] + 4 * need.value * slots[need.slot].values
                 yield need.slot - bases[mode.base].first_slot, need.value, row
+
+
+def _membership(members: Sequence[Sequence[int]], modes: int) -> NDArray[np.uint32]:
+    """For each group a bit for every mode, 32 to a word, lowest first; at least one row."""
+    words = modes // 32 + 1
+    found = np.zeros((max(1, len(members)), 32 * words), np.bool_)
+    for group, of in enumerate(members):
+        found[group, list(of)] = True
+    return np.packbits(found, axis=1, bitorder="little").view(np.uint32)
 
 
 def _unmanned(c: Compiled) -> bool:
@@ -290,7 +301,7 @@ def _pred_rows(c: Compiled) -> Iterable[tuple[int, ...]]:
 
 
 def _mode_rows(
-    c: Compiled, groups: Sequence[Sequence[int]], kinds: Sequence[tuple[int, int]]
+    c: Compiled, groups: Sequence[Sequence[int]], kinds: Sequence[tuple[int, int, int]]
 ) -> Iterable[tuple[int, ...]]:
     crew = need = group = 0
     for mode, of, kind in zip(c.modes, groups, kinds, strict=True):
@@ -322,6 +333,16 @@ def _calendar_rows(calendars: Sequence[Calendar]) -> Iterable[tuple[int, ...]]:
     for each in calendars:
         yield span, priced, priced + len(each.priced)
         span, priced = span + len(each.starts), priced + len(each.priced)
+
+
+def _span_rows(calendars: Sequence[Calendar]) -> Iterable[tuple[int, ...]]:
+    """Every span, with the first overtime (numbered over all) that ends after its start."""
+    before = 0
+    for each in calendars:
+        ends = [end for _, end, _ in each.priced]
+        for start, end, worked in zip(each.starts, each.ends, each.worked, strict=True):
+            yield start, end, worked, before + bisect_right(ends, start)
+        before += len(ends)
 
 
 def _span_index(calendars: Sequence[Calendar]) -> tuple[int, int, list[int]]:

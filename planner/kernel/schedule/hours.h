@@ -19,19 +19,29 @@ static inline i32 fit(i32 calendar, i32 earliest, i32 length) {
   return start;
 }
 
+/* When so many working minutes of the calendar are over, in this span or a later one. */
+static inline i32 when_worked(const Span *s, i32 minutes) {
+  while (minutes > s->worked + s->end - s->start) s++;
+  return s->start + minutes - s->worked;
+}
+
 static inline i32 advance(i32 calendar, i32 start, i32 length) {
   if (length == 0) return start;
   const Span *s = span_at(calendar, start);
-  i32 target = s->worked + max(start, s->start) - s->start + length;
-  while (target > s->worked + s->end - s->start) s++;
-  return s->start + target - s->worked;
+  return when_worked(s, s->worked + max(start, s->start) - s->start + length);
 }
 
+static inline int has_overtime(i32 calendar) {
+  return S->calendar[calendar].priced < S->calendar[calendar].priced_end;
+}
+
+/* What the overtime from one minute to another costs. */
 static i64 price(i32 calendar, i32 start, i32 end) {
+  if (start >= end) return 0;
   i64 sum = 0;
-  const Calendar *c = &S->calendar[calendar];
-  for (i32 i = c->priced; i < c->priced_end; i++) {
-    const Priced *p = &S->priced[i];
+  const Priced *last = S->priced + S->calendar[calendar].priced_end;
+  const Priced *p = S->priced + span_at(calendar, max(start, 0))->priced;
+  for (; p < last && p->start < end; p++) {
     i32 overlap = min(end, p->end) - max(start, p->start);
     if (overlap > 0) sum += (i64)overlap * p->price;
   }

@@ -68,6 +68,11 @@ static void take_links(void) {
 
 /* ---- what is mounted ---------------------------------------------------------------------- */
 
+/* The kind that is mounted on the base after an operation or sentinel of the candidate. */
+static inline i32 kind_after(i32 node, i32 base) {
+  return node < S->ops ? kind_of(node) : S->start_kind[base];
+}
+
 /* Minutes from the mounted state `before` to what the mode needs; the state is then `after`. */
 static inline i32 changeover(const Mode *m, const i32 *before, i32 *after) {
   i32 sum = 0, longest = 0;
@@ -82,17 +87,25 @@ static inline i32 changeover(const Mode *m, const i32 *before, i32 *after) {
   return m->needs && S->longest_counts[m->base] ? longest : sum;
 }
 
+/* Minutes to mount for an operation of the candidate; `differs` tells whether another state is mounted
+ * after it than in the current plan. */
+static inline i32 mount_for(i32 op, int *differs) {
+  const Mode *m = mode_of(op);
+  i32 slots = S->slots, *after = S->cand.mounted + op * slots;
+  *differs = S->cand.mode[op] != S->now.mode[op];
+  if (m->base == NOWHERE) return 0;
+  if (S->by_kind) return m->minutes_after ? m->minutes_after[kind_after(S->new_prev[op], m->base)] : 0;
+  i32 change = changeover(m, S->cand.mounted + S->new_prev[op] * slots, after);
+  *differs = !same(after, S->now.mounted + op * slots, slots);
+  return change;
+}
+
 /* Mount for one operation; returns by how much its changeover grows. */
 static inline i32 mount(i32 op) {
-  i32 slots = S->slots, *after = S->cand.mounted + op * slots;
+  int differs;
   S->touched[touches++] = op;
-  if (base_of(op) == NOWHERE) {
-    S->cand.change[op] = 0;
-    return -S->now.change[op];
-  }
-  S->cand.change[op] = changeover(mode_of(op), S->cand.mounted + S->new_prev[op] * slots, after);
-  i32 next = S->new_next[op];
-  if (next != NONE && !same(after, S->now.mounted + op * slots, slots)) enter(S->cand.pos[next]);
+  S->cand.change[op] = mount_for(op, &differs);
+  if (differs && S->new_next[op] != NONE) enter(S->cand.pos[S->new_next[op]]);
   return S->cand.change[op] - S->now.change[op];
 }
 
@@ -106,9 +119,8 @@ static i64 mount_pass(void) {
   for (i32 i = 0; i < switches; i++) enter(S->cand.pos[switched[i]]);
   touches = 0;
   remounted = high + 1;
-  for (i32 p = low; agenda.count > 0; p++) {
-    p = first_from(&agenda, p);
-    strike(&agenda, p);
+  for (i32 p = low; (p = first_from(S->agenda, p)) < S->ops;) {
+    strike(S->agenda, p);
     sum += mount(S->cand.seq[p]);
     remounted = max(remounted, p + 1);
   }
@@ -121,6 +133,7 @@ static void unmount(void) {
   for (i32 i = 0; i < touches; i++) {
     i32 op = S->touched[i];
     S->cand.change[op] = S->now.change[op];
+    if (S->by_kind) continue;
     memcpy(S->cand.mounted + op * slots, S->now.mounted + op * slots, slots * sizeof(i32));
   }
   touches = 0;
@@ -132,6 +145,7 @@ static void take_mounted(void) {
   for (i32 i = 0; i < touches; i++) {
     i32 op = S->touched[i];
     S->now.change[op] = S->cand.change[op];
+    if (S->by_kind) continue;
     memcpy(S->now.mounted + op * slots, S->cand.mounted + op * slots, slots * sizeof(i32));
   }
 }

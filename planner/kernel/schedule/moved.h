@@ -14,7 +14,7 @@ static i32 change_after(i32 before, i32 op) {
   i32 sum = 0, longest = 0;
   const Mode *m = mode_of(op);
   if (m->minutes_after)
-    return m->minutes_after[before < S->ops ? mode_of(before)->kind : S->start_kind[m->base]];
+    return m->minutes_after[kind_after(before, m->base)];
   const Need *need = S->need + m->need;
   const i32 *mounted = S->now.mounted + before * S->slots;
   for (i32 i = 0; i < m->needs; i++) {

@@ -20,22 +20,28 @@ enum { SIFTED = 50 }; /* of 100 moves while nothing is late: to a place that is 
 enum { AROUND = 12 }; /* operations of a base among which the length of a campaign is looked for */
 enum { REACH = 300 }; /* operations of a base among which the nearest is looked for */
 
-/* The k-th next operation on the base, seen from a place in the list; NONE if there is none. */
-static i32 neighbour(i32 place, i32 base, i32 k, int forward) {
-  i32 found = NONE;
-  for (i32 p = place + (forward ? 1 : -1); p >= 0 && p < S->ops; p += forward ? 1 : -1) {
-    i32 op = S->cand.seq[p];
-    if (base_of(op) != base) continue;
-    found = op;
-    if (--k == 0) break;
-  }
-  return found;
-}
-
 /* The neighbour of an operation on its base, or NONE. */
 static inline i32 beside(i32 op, int forward) {
   i32 found = forward ? S->next[op] : S->prev[op];
   return found < S->ops ? found : NONE;
+}
+
+/* The next operation on a base, seen from a place in the list; NONE if there is none. */
+static i32 next_on(i32 base, i32 place, int forward) {
+  for (i32 p = place + (forward ? 1 : -1); p >= 0 && p < S->ops; p += forward ? 1 : -1)
+    if (base_of(S->cand.seq[p]) == base) return S->cand.seq[p];
+  return NONE;
+}
+
+/* The k-th next operation on a base, or the last if there are not so many; NONE if there is none. */
+static i32 neighbour(i32 op, i32 base, i32 k, int forward) {
+  i32 found = base_of(op) == base ? beside(op, forward) : next_on(base, S->cand.pos[op], forward);
+  while (--k > 0 && found != NONE) {
+    i32 further = beside(found, forward);
+    if (further == NONE) break;
+    found = further;
+  }
+  return found;
 }
 
 /* Below which changeover work belongs to one campaign: a run has none inside, the work on one OD
@@ -121,17 +127,13 @@ static i32 anywhere(i32 base) {
   return -1;
 }
 
-static int in_group(const Mode *m, i32 group) {
-  for (i32 i = 0; i < m->groups; i++)
-    if (S->mode_group[m->group + i] == group) return 1;
-  return 0;
-}
-
 /* The nearest member of the group on the operation's base beyond those that it is among. */
 static i32 nearest_alike(i32 op, i32 group) {
   int forward = below(2), apart = 0;
+  const u32 *is_member = S->is_member + group * S->member_words;
   for (i32 other = beside(op, forward), steps = 0; other != NONE && steps < REACH; steps++) {
-    int alike = in_group(mode_of(other), group);
+    i32 mode = S->cand.mode[other];
+    int alike = is_member[mode >> 5] >> (mode & 31) & 1;
     if (alike && apart) return other;
     if (!alike) apart = 1;
     other = beside(other, forward);
@@ -225,7 +227,7 @@ static void exchange(i32 x, i32 y, int follow) {
 /* All passes of a late job at once ahead of earlier work on their base, or one before them behind. */
 static int advance_late(i32 op) {
   i32 chain[CHAIN], count = chain_of(op, chain), base = base_of(op), follow = below(4) > 0;
-  i32 target = neighbour(S->cand.pos[op], base, some_distance(), 0);
+  i32 target = neighbour(op, base, some_distance(), 0);
   if (target < 0) return 0;
   if (below(100) < BEHIND && !(S->op[target].flags & FIXED)) {
     move_block(&target, 1, chain[below(count)], 1, follow);
@@ -293,7 +295,7 @@ static int propose(i32 merges) {
   i32 mode = other_mode(op), base = S->mode[mode].base;
   if (base == NOWHERE) return set_mode(op, mode), high >= low;
   int near = below(10) < 7, forward = late < 0 && below(2);
-  i32 target = near ? neighbour(S->cand.pos[op], base, some_distance(), forward) : anywhere(base);
+  i32 target = near ? neighbour(op, base, some_distance(), forward) : anywhere(base);
   if (S->people && below(8) == 0) target = S->cand.seq[below(S->ops)]; /* who is asked first */
   int switching = mode != S->cand.mode[op];
   if (!switching && (target < 0 || target == op)) return high >= low;

@@ -19,7 +19,12 @@ static i32 passes;        /* operations passed by while somebody is */
 static i32 agains;        /* operations timed again */
 
 static inline i32 *free_people(void) { return S->free_now + S->bases; }
-static inline size_t seen_size(void) { return S->people * sizeof(i32); }
+
+/* Minutes of all people, one by one: there are few. */
+static inline void copy_people(i32 *to, const i32 *from) {
+#pragma clang loop vectorize(disable)
+  for (i32 i = 0; i < S->people; i++) to[i] = from[i];
+}
 
 /* The people of an operation are busy until they have done it. */
 static inline void keep_busy(const Hands *hands) {
@@ -31,11 +36,11 @@ static inline void keep_busy(const Hands *hands) {
 /* When people are free at a place before which the operation has kept its place and people. */
 static void find_people(i32 place) {
   if (place == 0) {
-    memset(free_people(), 0, seen_size());
+    memset(free_people(), 0, S->people * sizeof(i32));
     return;
   }
   i32 before = S->cand.seq[place - 1];
-  memcpy(free_people(), S->now.seen + before * S->people, seen_size());
+  copy_people(free_people(), S->now.seen + before * S->people);
   keep_busy(S->now.hands + before);
 }
 
@@ -59,8 +64,9 @@ static inline int concerned(i32 op) {
 
 /* Before an operation is placed: when people are free, and whether they are astray. */
 static inline void note_seen(i32 op) {
-  astray = S->people && (S->is_shifted[op] || !sees_the_same(op));
-  memcpy(S->cand.seen + op * S->people, free_people(), seen_size());
+  if (!S->people) return;
+  astray = S->is_shifted[op] || !sees_the_same(op);
+  copy_people(S->cand.seen + op * S->people, free_people());
 }
 
 /* Who does it, and until when. */
@@ -80,9 +86,8 @@ static inline void pass(i32 op) {
 /* The next place to look at, from this one on; the number of operations if there is none. */
 static inline i32 next_place(i32 place) {
   if (astray) return place;
-  if (agenda.count == 0) return S->ops;
-  i32 next = first_from(&agenda, place);
-  if (S->people && next != place) find_people(next);
+  i32 next = first_from(S->agenda, place);
+  if (S->people && next != place && next < S->ops) find_people(next);
   return next;
 }
 
@@ -100,7 +105,7 @@ static void begin_people(void) {
 }
 
 static inline void take_seen(i32 op) {
-  memcpy(S->now.seen + op * S->people, S->cand.seen + op * S->people, seen_size());
+  copy_people(S->now.seen + op * S->people, S->cand.seen + op * S->people);
 }
 
 /* Make what was noted part of the current plan. */

@@ -12,15 +12,15 @@
 #include "tails.h"
 #include "times.h"
 
-static Agenda easing;     /* those to be timed again that may become earlier */
-static i32 eased;         /* the first place of such, or the number of operations */
+static i32 eased;         /* the first place of work that may become earlier, or the number of operations */
 static i64 rest[TERMS];   /* what all that is not timed again counts now */
 static f64 may_save;      /* the most that they may save by being less late or tight */
+static int calm;          /* nothing is late, tight or in violation now: nothing can become less so */
 
 static inline void wake(i32 op, int earlier) {
   i32 place = S->cand.pos[op];
   enter(place);
-  if (earlier) add(&easing, place), eased = min(eased, place);
+  if (earlier && !calm) add(S->easing, place), eased = min(eased, place);
 }
 
 static void wake_followers(i32 number, i32 base) {
@@ -35,19 +35,25 @@ static void wake_followers(i32 number, i32 base) {
     wake(next, cand->freed[number] < now->freed[number]);
 }
 
-static void retime(i32 number) {
+/* Time the operation again; whether it counts anything by which the candidate may become too bad. */
+static int retime(i32 number) {
   i32 base = base_of(number);
-  i64 *counted = S->cand.counted + number * TERMS;
+  i64 counts[TERMS] = {0}, *counted = S->cand.counted + number * TERMS, *terms = S->cand.terms;
   const i64 *was = S->now.counted + number * TERMS;
-  for (i32 t = 0; t < TERMS; t++) counted[t] = 0;
   if (base != NOWHERE) S->free_now[base] = S->cand.freed[S->new_prev[number]];
   note_seen(number);
-  Placing at = place_next(number, S->cand.change[number], S->free_now, counted);
+  Placing at = place_next(number, S->cand.change[number], S->free_now, counts);
   note_hands(number, &at);
   if (base != NOWHERE) S->cand.freed[number] = S->free_now[base];
-  for (i32 t = 0; t < TERMS; t++) S->cand.terms[t] += counted[t] - was[t], rest[t] -= was[t];
+  for (i32 t = 0; t < TERMS; t++) {
+    counted[t] = counts[t];
+    terms[t] += counts[t] - was[t];
+    rest[t] -= was[t];
+  }
   S->again[agains++] = number;
   wake_followers(number, base);
+  return (counts[LATENESS] != was[LATENESS]) | (counts[TIGHTNESS] != was[TIGHTNESS]) |
+         ((counts[VIOLATION] | counts[OVERTIME] | counts[DISTURBANCE]) != 0);
 }
 
 /* Nothing before the first place of what may become earlier can become less late or tight. */
@@ -57,16 +63,18 @@ static void bound_saving(void) {
   else may_save = eased > high ? now - overdue_before(eased) : overdue(rest) - overdue_before(low);
 }
 
-/* Time the operation at a place again. Where people are needed, whatever follows may become earlier:
- * somebody else may do it. */
-static void retime_at(i32 place) {
+/* Time the operation at a place again; whether the candidate may have become too bad by it. Where people
+ * are needed, whatever follows may become earlier: somebody else may do it. */
+static int retime_at(i32 place) {
   i32 was = eased;
-  strike(&agenda, place);
-  retime(S->cand.seq[place]);
-  strike(&easing, place);
+  strike(S->agenda, place);
+  int worse = retime(S->cand.seq[place]);
+  if (calm) return worse;
+  strike(S->easing, place);
   if (S->people) eased = place + 1;
-  else if (eased == place) eased = easing.count ? first_from(&easing, place) : S->ops;
+  else if (eased == place) eased = first_from(S->easing, place);
   if (eased != was || eased <= high) bound_saving();
+  return 1;
 }
 
 /* Whether the energy stays above the limit whatever comes of the rest. What counts less than
@@ -87,8 +95,7 @@ static void begin_retiming(i64 changes) {
   memcpy(S->cand.terms, S->now.terms, TERMS * sizeof(i64));
   memcpy(rest, S->now.terms, sizeof rest);
   S->cand.terms[CHANGEOVER] = changes;
-  eased = low;
-  bound_saving();
+  calm = overdue(S->now.terms) == 0 && S->now.terms[VIOLATION] == 0;
   agains = 0;
 }
 
@@ -98,9 +105,7 @@ enum { UNSURE, GOOD, BAD };
  * there on only times differ. */
 static int foresee(i32 place, f64 limit) {
   int delayed = 0;
-  i32 left = agenda.count;
-  for (i32 p = place; !delayed && left > 0; left--, p++) {
-    p = first_from(&agenda, p);
+  for (i32 p = place; !delayed && (p = first_from(S->agenda, p)) < S->ops; p++) {
     i32 op = S->cand.seq[p];
     delayed = ready_at(&S->op[op]) > S->latest_ready[op] ||
               (base_of(op) != NOWHERE && S->cand.freed[S->new_prev[op]] > S->latest_free[op]);
@@ -110,10 +115,6 @@ static int foresee(i32 place, f64 limit) {
   if (!delayed && energy <= limit) return GOOD;
   if (delayed) energy += least_late;
   return only_later && energy > limit ? BAD : UNSURE;
-}
-
-static void empty(Agenda *a) {
-  for (i32 p = 0; a->count > 0; p++) p = first_from(a, p), strike(a, p);
 }
 
 /* Times of what differs in the candidate; 0 if its energy is above `limit`. */
@@ -126,7 +127,7 @@ static int retime_pass(f64 limit) {
   bound_saving();
   for (i32 p = next_place(low); p < S->ops; p = next_place(p + 1)) {
     i32 op = S->cand.seq[p];
-    if (astray && !has(&agenda, p) && !concerned(op)) {
+    if (astray && !has(S->agenda, p) && !concerned(op)) {
       pass(op);
       continue;
     }
@@ -136,16 +137,15 @@ static int retime_pass(f64 limit) {
       if (verdict == GOOD) limit = INFINITY;
       foreseen = 1;
     }
-    retime_at(p);
-    if (too_bad(limit)) return 0;
+    if (retime_at(p) && too_bad(limit)) return 0;
   }
   return energy_of(S->cand.terms) <= limit;
 }
 
 /* Forget the candidate's times. */
 static void untime(void) {
-  empty(&agenda);
-  empty(&easing);
+  empty(S->agenda);
+  empty(S->easing);
   for (i32 i = 0; i < agains; i++) {
     i32 op = S->again[i];
     S->cand.start[op] = S->now.start[op];
@@ -172,8 +172,10 @@ static void take_times(void) {
     i32 op = S->again[i];
     S->now.start[op] = S->cand.start[op];
     S->now.end[op] = S->cand.end[op];
-    S->now.freed[op] = S->cand.freed[op];
-    note_worked(op);
+    if (switches || S->now.freed[op] != S->cand.freed[op]) {
+      S->now.freed[op] = S->cand.freed[op];
+      note_worked(op);
+    }
     memcpy(S->now.counted + op * TERMS, S->cand.counted + op * TERMS, TERMS * sizeof(i64));
   }
   take_people();

@@ -22,7 +22,8 @@ typedef struct {
   i32 op, base, duration, attended, calendar, crew, crews, need, needs, group, groups, free_from;
   i32 plain; /* no people, always open */
   i32 kind;  /* of all that is mounted, and ... */
-  const i32 *minutes_after; /* ... minutes from every kind, if kinds alone tell them */
+  const i32 *minutes_after; /* ... minutes from every kind, if kinds alone tell them, ... */
+  const i32 *minutes_before; /* ... and those to every kind */
 } Mode;
 
 typedef struct { i32 op, lag, from_start, holding; } Pred;
@@ -30,7 +31,7 @@ typedef struct { i32 first, second, calendar, free_from; } Crew;
 typedef struct { i32 slot, value; const i32 *minutes_from; } Need; /* slot of its base; minutes by
                                                                       mounted value */
 typedef struct { i32 span, priced, priced_end; } Calendar;
-typedef struct { i32 start, end, worked; } Span;
+typedef struct { i32 start, end, worked, priced; } Span; /* the first overtime that ends after it begins */
 typedef struct { i32 start, end, price; } Priced;
 typedef struct { i32 due, weight, aim, spare; } Job;
 typedef struct { i32 member, members, side; } Group; /* modes that mount the same, or nearly */
@@ -56,6 +57,7 @@ typedef struct {
 
 typedef struct {
   i32 ops, movables, slots, bases, people, block_shift, blocks, timeless, jobs;
+  i32 by_kind;  /* all changeovers follow from kinds: what is mounted is not kept */
   i32 simple;   /* nobody is needed, and no charges: lateness follows from when bases are free */
   const Op *op;
   const Mode *mode;
@@ -78,6 +80,8 @@ typedef struct {
   const i32 *mode_group;
   const Group *group;
   const i32 *member;
+  const u32 *is_member; /* by group a bit for each mode, in so many words: */
+  i32 member_words;
   const i64 *level;   /* levels x TERMS weights */
   i32 levels;
   Plan now, cand;
@@ -92,7 +96,8 @@ typedef struct {
   i32 *mark, *moved, *free_now;
   i32 *touched;           /* operations with another changeover or mounted state */
   i32 *last;              /* by base: the last operation that an edit has brought in order */
-  u64 *agenda, *easing;   /* places to be looked at; those of work that may become earlier */
+  u64 *agenda;            /* what a pass has to look at; empty between passes */
+  u64 *easing;            /* of what is to be timed again, what may become earlier */
   i32 *again, *passed;    /* operations timed again, and those only passed by */
   i32 *shifted, *is_shifted; /* operations that an edit has moved in the list */
   f64 *overdue_tree;      /* energy of being late or tight by place */
@@ -100,7 +105,8 @@ typedef struct {
   f64 *weight; /* energy of one minute of each term */
 } Shop;
 
-static Shop *S;
+static Shop shop;        /* a copy: what it says stays where the compiler knows it */
+static Shop *const S = &shop;
 static i32 stamp;         /* marks equal to it are set */
 static i32 low, high;     /* window of the list that the candidate changes */
 static i32 switches;      /* operations of the candidate with another mode, ... */
@@ -120,6 +126,7 @@ static inline int marked(i32 op) { return S->mark[op] == stamp; }
 
 static inline const Mode *mode_of(i32 op) { return &S->mode[S->cand.mode[op]]; }
 static inline i32 base_of(i32 op) { return mode_of(op)->base; }
+static inline i32 kind_of(i32 op) { return mode_of(op)->kind; }
 
 static inline f64 energy_of(const i64 *terms) {
   f64 sum = 0;

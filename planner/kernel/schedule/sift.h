@@ -16,6 +16,7 @@ typedef struct {
   i32 latest;           /* working minutes by which it must end */
   i32 from, to;         /* places in the list between which it may go */
   i32 found, target, after;
+  const i32 *to_first, *from_last; /* minutes to the block and from it by kind, where kinds tell them */
 } Sift;
 
 /* One more place, after which `spare` minutes are left to what ends latest there. */
@@ -26,8 +27,15 @@ static void offer(Sift *s, i32 growth, i32 spare, i32 target, int after) {
 
 /* By how much changeovers grow if the block goes between two neighbours on a base, the second or none. */
 static inline i32 growth_between(const Sift *s, i32 before, i32 next) {
-  i32 after = next == NONE ? 0 : change_after(s->last, next) - S->now.change[next];
-  return change_after(before, s->first) + after - s->gain;
+  i32 first, after = 0;
+  if (s->to_first) {
+    first = s->to_first[kind_after(before, base_of(s->first))];
+    if (next != NONE) after = s->from_last[kind_of(next)] - S->now.change[next];
+  } else {
+    first = change_after(before, s->first);
+    if (next != NONE) after = change_after(s->last, next) - S->now.change[next];
+  }
+  return first + after - s->gain;
 }
 
 /* The marked block of operations that follow each other on a base, where it stands. */
@@ -43,6 +51,7 @@ static void leave_place(Sift *s, const i32 *block, i32 count) {
 static void begin_sift(Sift *s, const i32 *block, i32 count) {
   i32 base = base_of(s->first);
   s->latest = INT32_MAX, s->from = -1, s->to = S->ops;
+  s->to_first = mode_of(s->first)->minutes_after, s->from_last = mode_of(s->last)->minutes_before;
   for (i32 b = 0; b < count; b++) {
     const Op *op = &S->op[block[b]];
     s->work += mode_of(block[b])->duration + (b ? S->now.change[block[b]] : 0);

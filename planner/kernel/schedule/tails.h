@@ -34,6 +34,10 @@ static i32 free_before(i32 number, i32 change) {
 static i32 ready_before(const Op *op, const Mode *m, i32 calendar, i32 start, i32 end) {
   if (m->base == NOWHERE || m->plain || m->duration == 0) return min(start, end - m->duration);
   if (!m->attended) calendar = m->calendar;
+  if (op->flags & MAY_PAUSE && calendar == m->calendar) {
+    i32 latest = retreat(calendar, end, m->duration);
+    return latest <= start ? max(latest, NEVER) : fit_before(calendar, start, 1);
+  }
   if (op->flags & MAY_PAUSE) {
     i32 attended_end = retreat(m->calendar, end, m->duration - m->attended);
     i32 latest = min(start, retreat(calendar, attended_end, m->attended));
@@ -86,9 +90,8 @@ static int renew_tail(i32 number) {
 
 /* Bring the latest minutes of the entered operations up to date, and of what depends on them. */
 static void renew_tails(void) {
-  for (i32 p = S->ops - 1; agenda.count > 0; p--) {
-    p = last_to(&agenda, p);
-    strike(&agenda, p);
+  for (i32 p = S->ops - 1; (p = last_to(S->agenda, p)) >= 0;) {
+    strike(S->agenda, p);
     i32 op = S->now.seq[p];
     if (!renew_tail(op)) continue;
     if (base_of(op) != NOWHERE && S->prev[op] < S->ops) enter(S->now.pos[S->prev[op]]);

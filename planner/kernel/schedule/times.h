@@ -7,13 +7,24 @@
 
 typedef struct { i32 start, attended_end, end, first, second, changed; i32 calendar; } Placing;
 
+/* Work that may pause: it begins with the first open minute. Of one calendar, working minutes tell when
+ * it ends without another look for them. */
+static inline void run_with_pauses(const Mode *m, i32 calendar, i32 earliest, Placing *at) {
+  i32 begun = m->attended ? calendar : m->calendar;
+  const Span *s = span_at(begun, earliest);
+  at->start = max(earliest, s->start);
+  i32 worked = s->worked + at->start - s->start;
+  at->attended_end = when_worked(s, worked + m->attended);
+  at->end = begun == m->calendar
+                ? when_worked(s, worked + m->duration)
+                : advance(m->calendar, at->attended_end, m->duration - m->attended);
+}
+
 static inline void run(const Op *op, const Mode *m, i32 calendar, i32 earliest, Placing *at) {
   if (m->duration == 0) {
     at->start = at->attended_end = at->end = earliest;
   } else if (op->flags & MAY_PAUSE) {
-    at->start = fit(m->attended ? calendar : m->calendar, earliest, 1);
-    at->attended_end = advance(calendar, at->start, m->attended);
-    at->end = advance(m->calendar, at->attended_end, m->duration - m->attended);
+    run_with_pauses(m, calendar, earliest, at);
   } else {
     for (;;) {
       i32 start = m->attended ? fit(calendar, earliest, m->attended) : earliest;
@@ -42,6 +53,14 @@ static inline i32 change_end(i32 calendar, i32 from, i32 change) {
   return change ? fit(calendar, from, change) + change : from;
 }
 
+/* By the only crew that there is. */
+static inline void place_crew(const Op *op, const Mode *m, const Crew *crew, i32 change, i32 ready,
+                              i32 base_free, const i32 *people, Placing *at) {
+  at->calendar = crew->calendar, at->first = crew->first, at->second = crew->second;
+  at->changed = change_end(at->calendar, crew_free(crew, base_free, people), change);
+  run(op, m, at->calendar, max(at->changed, ready), at);
+}
+
 /* Earliest completion over all crews; on a tie the people who have been idle the shortest. Of crews
  * with the same hours the one that is free first ends first, and those tie with it who are ready when
  * it starts. */
@@ -52,6 +71,7 @@ static inline void place(const Op *op, const Mode *m, i32 change, i32 ready, con
   const Crew nobody = {NOBODY, NOBODY, m->calendar, 0}, *crew = S->crew + m->crew;
   const Crew *last = crew + m->crews;
   if (change == 0 && m->attended == 0) crew = &nobody, last = crew + 1;
+  if (last - crew == 1) return place_crew(op, m, crew, change, ready, base_free, people, best);
   i64 most_busy = 0;
   best->end = INT32_MAX;
   while (crew < last) {
@@ -96,8 +116,8 @@ static inline i32 ready_at(const Op *op) {
   return ready;
 }
 
-static void count_fixed(const Op *op, const Mode *m, i32 change, i32 ready, const i32 *free,
-                        Placing *at, i64 *terms) {
+static inline void count_fixed(const Op *op, const Mode *m, i32 change, i32 ready, const i32 *free,
+                               Placing *at, i64 *terms) {
   const i32 *people = free + S->bases;
   i32 busy = free[m->base];
   at->first = op->fixed_first, at->second = op->fixed_second, at->calendar = m->calendar;
@@ -108,14 +128,14 @@ static void count_fixed(const Op *op, const Mode *m, i32 change, i32 ready, cons
   terms[VIOLATION] += max(0, busy + change - at->start) + max(0, ready - at->start);
 }
 
-static void count(const Op *op, i32 mode, i32 change, const Placing *at, i64 *terms) {
+static inline void count(const Op *op, i32 mode, i32 change, const Placing *at, i64 *terms) {
   const Mode *m = &S->mode[mode];
   if (!(op->flags & DONE)) terms[VIOLATION] += max(0, at->end - op->latest_end);
-  if (m->base != NOWHERE && S->calendar[at->calendar].priced_end) {
+  if (m->base != NOWHERE && has_overtime(at->calendar)) {
     terms[OVERTIME] += price(at->calendar, at->changed - change, at->changed) +
                        price(at->calendar, at->start, at->attended_end);
   }
-  if (m->base != NOWHERE && S->calendar[m->calendar].priced_end)
+  if (m->base != NOWHERE && has_overtime(m->calendar))
     terms[OVERTIME] += price(m->calendar, at->attended_end, at->end);
   if (op->flags & ISSUED) {
     i32 shift = at->start - op->issued_start;
