@@ -10,7 +10,7 @@ import pytest
 from pypdf import PageObject, PdfReader
 
 from planner.plan import make_plan
-from planner.records import Plan
+from planner.records import CutList, Plan, Stick
 from planner_io.packet import TagKind, write_packet
 from planner_io.packet import sizes as paper_sizes
 from planner_io.views import words
@@ -307,3 +307,31 @@ def test_a_card_and_its_number_stay_on_one_line_of_the_run_order() -> None:
     ]
     assert any(re.search(r"card \d+$", line) for line in found)
     assert not any(line.endswith("card") for line in found)
+
+
+def test_a_long_order_number_does_not_push_the_rest_off_its_tag() -> None:
+    number = "PO-2026-000000000123456789/REV-C"
+    text = a_plan().model_dump_json()
+    for before, after in (
+        ('"1187/1"', f'"{number}/1"'),
+        ('"order":"1187","line":"1"', f'"order":"{number}","line":"1"'),
+    ):
+        assert before in text
+        text = text.replace(before, after)
+    plan = Plan.model_validate_json(text)
+    kept = [cut.model_copy(update={"sticks": tuple(_scrap(cut))}) for cut in plan.cut_lists]
+    heights: dict[str, float] = {}
+
+    def see(text: str, cm: list[float], _tm: list[float], _font: object, _size: float) -> None:
+        heights.setdefault(text.strip(), cm[5])
+
+    pdf = write_packet(plan.model_copy(update={"cut_lists": tuple(kept)}))
+    PdfReader(io.BytesIO(pdf)).pages[-1].extract_text(visitor_text=see)
+    top = paper_sizes.PAPERS_MM["letter"][1] - paper_sizes.HEADER_MM
+    last = next(height for words, height in heights.items() if words.startswith("Satin · due"))
+    assert last > (top - paper_sizes.TAG_MM) * 72 / 25.4 + 2
+
+
+def _scrap(cut: CutList) -> list[Stick]:
+    """The sticks of a cut list without remnants, so that no other tag comes first."""
+    return [stick.model_copy(update={"kept": False}) for stick in cut.sticks]

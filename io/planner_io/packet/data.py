@@ -62,6 +62,7 @@ def _sizes(paper: str, unit: Unit) -> Json:
         "foot": sizes.FOOT_MM,
         "ring": sizes.RING_MM,
         "qr": sizes.QR_MM,
+        "tag": sizes.TAG_MM,
         "inner": sizes.inner_mm(paper)[0],
     }
 

@@ -22,6 +22,8 @@ from planner_io.views.sureness import likely_minutes
 T = TypeVar("T")
 TAG_LINE = 40
 """Characters of a tag's line beside its code."""
+TAG_TITLE = 78
+"""Characters of its title, on two lines at most; its code has all of them."""
 TITLE = 26
 """Characters of a station's name that fit in a page's heading beside what the page is."""
 
@@ -206,9 +208,9 @@ def tags_of(index: Index, kind: TagKind) -> list[tags.Tag]:
 def tag_json(tag: tags.Tag, pictures: Pictures) -> Json:
     """One tag with its ring and its code."""
     return {
-        "title": tag.title,
+        "title": name(tag.title, TAG_TITLE),
         "big": tag.big,
-        "lines": [name(words, TAG_LINE) for words in tag.lines],
+        "lines": [name(words, TAG_LINE) for words in tag.lines if words],
         "ring": pictures.ring(tag.spec),
         "code": pictures.square_code(tag.code),
     }

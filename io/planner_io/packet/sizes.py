@@ -14,6 +14,8 @@ HEADER_MM = 24.0
 FOOT_MM = 10.0
 RING_MM = 11.0
 QR_MM = 22.0
+TAG_MM = 34.5
+"""Height of a tag."""
 
 PAPERS_MM = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}
 """Width and height of upright pages."""
