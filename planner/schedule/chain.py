@@ -41,6 +41,7 @@ class Chain:
         self.compiled = compiled
         self.simple = foresees and _unmanned(compiled) and not _charged(compiled)
         self.kernel = Kernel("schedule")
+        self.tried = 0
         self.slots = max((len(base.slots) for base in compiled.bases), default=0)
         self.at: dict[str, int] = {}
         self.kernel.call("load", self._shop())
@@ -69,7 +70,8 @@ class Chain:
         self.kernel.view(self.at["weight"], np.float64, len(TERMS))[:] = energy
 
     def anneal(self, iterations: int, hot: float, cold: float, merges: int) -> int:
-        """Run; the number of accepted moves comes back."""
+        """Run; the number of accepted moves comes back. `tried` counts the moves of all runs."""
+        self.tried += iterations
         return int(self.kernel.call("anneal", iterations, float(hot), float(cold), merges))
 
     def best(self) -> Start:

@@ -37,8 +37,13 @@ TIMELESS_SHARE = 0.33
 LINE_NS, LINE_TIMELESS_NS = 7, 2.5
 """What a move of a line costs, where times count and where only changeovers do."""
 
-PREPARING_S, PREPARING_POWER = 0.06, 0.63
-"""Rules and floors for one operation, and how they grow with the number of operations."""
+RULES_S, RULES_POWER = 0.0055, 0.66
+"""The rules for one operation, and how they grow with the number of operations."""
+PROVING_S, PROVING_MOST_S = 0.005, 6.0
+"""The floors for each operation, and at most."""
+BESIDE = 0.6
+"""Of what the floors take longer than the rules, how much later the search ends: they are proven
+beside it, on two cores."""
 LEAST_SHARE = 0.5
 """Of all seconds, at least, for the search."""
 
@@ -48,10 +53,16 @@ def iterations_for(compiled: Compiled, seconds: float, *, late: bool = False) ->
     return int(seconds * 1e9 / _move_ns(compiled, late))
 
 
+def proving_s(compiled: Compiled) -> float:
+    """What the floors take."""
+    return min(PROVING_MOST_S, PROVING_S * len(compiled.ops))
+
+
 def after_preparing(compiled: Compiled, seconds: float) -> float:
     """What rules and floors leave for the search."""
-    preparing_s = PREPARING_S * math.pow(len(compiled.ops), PREPARING_POWER)
-    return max(seconds - preparing_s, LEAST_SHARE * seconds)
+    rules_s = RULES_S * math.pow(len(compiled.ops), RULES_POWER)
+    beside_s = BESIDE * max(0.0, proving_s(compiled) - rules_s)
+    return max(seconds - rules_s - beside_s, LEAST_SHARE * seconds)
 
 
 def line_moves_for(compiled: Compiled, iterations: int) -> int:

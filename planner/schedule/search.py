@@ -30,11 +30,14 @@ def search(
     hear: Hear,
     enough: Enough,
     plan: Plan = plan_phases,
+    *,
+    unasked: int = 0,
 ) -> Found:
-    """Improve on the best of `starts` with `iterations` moves in each lane, or until `enough`."""
+    """Improve on the best of `starts` with `iterations` moves in each lane, or until `enough`,
+    which is asked after `unasked` moves of a lane, as it may not know before."""
     starts = ranked(compiled, [*starts, *_each_way(compiled)])
-    best, tried = starts[0], 0
-    if iterations <= 0 or len(compiled.ops) < 2 or enough(best.terms):
+    best = starts[0]
+    if iterations <= 0 or len(compiled.ops) < 2 or (not unasked and enough(best.terms)):
         hear(1.0, best.terms)
         return Found(best, 0, finished=True)
     chains = [Chain(compiled) for _ in range(LANES)]
@@ -51,15 +54,15 @@ def search(
                 moves,
                 stop,
                 enough,
+                0 if number else unasked,
             )
             for lane, each_seed in enumerate(seeds_of(seed, number))
         ]
         best = best_of_lanes(compiled, lanes, best, partial(_in_phase, phase, hear))
-        tried += moves * LANES
         hear(phase.done, best.terms)
         if stop() or enough(best.terms):
-            return Found(best, tried, finished=not stop())
-    return Found(best, tried, finished=True)
+            break
+    return Found(best, sum(chain.tried for chain in chains), finished=not stop())
 
 
 def _each_way(compiled: Compiled) -> Iterator[Start]:
@@ -90,6 +93,7 @@ def _lane(
     iterations: int,
     stop: Stop,
     enough: Enough,
+    unasked: int,
     tell: Hear,
 ) -> Start:
     """One chain through one phase from temperature `begin`, in slices."""
@@ -97,7 +101,9 @@ def _lane(
     _by_start(chain, origin, seed, phase)
     ratio = phase.cold / begin
     done, slice_moves = 0, max(1, iterations_for(chain.compiled, SLICE_SECONDS))
-    while done < iterations and not stop() and not enough(chain.best_terms()):
+    while done < iterations and not stop():
+        if done >= unasked and enough(chain.best_terms()):
+            break
         moves = min(slice_moves, iterations - done)
         hot = begin * ratio ** (done / iterations)
         cold = begin * ratio ** ((done + moves) / iterations)

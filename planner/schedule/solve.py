@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from planner.schedule.compiled import TERMS, Compiled, compile_problem
+from planner.schedule.compiled import Compiled, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start
-from planner.schedule.floors import Proof, completions_alone, prove
+from planner.schedule.floors import completions_alone
 from planner.schedule.issued import as_issued
 from planner.schedule.lanes import Found, Hear
 from planner.schedule.line import as_line
@@ -16,10 +16,11 @@ from planner.schedule.line_search import search_line
 from planner.schedule.mend import mend
 from planner.schedule.overtime import compiled_without, punctual, trim, windows
 from planner.schedule.problem import Problem
-from planner.schedule.rates import after_preparing, iterations_for
+from planner.schedule.proving import Proving
+from planner.schedule.rates import after_preparing, iterations_for, proving_s
 from planner.schedule.refusal import Words, bare, refuse_violation
 from planner.schedule.report import Outcome, figures, make_result
-from planner.schedule.result import Progress, Result
+from planner.schedule.result import Floor, Progress, Result
 from planner.schedule.rules import Rules, make_rules
 from planner.schedule.search import search
 from planner.schedule.settle import Turns, as_given
@@ -57,12 +58,14 @@ def solve(
     """
     check(problem)
     compiled = compile_problem(problem)
-    proof = prove(compiled)
-    news = _News(compiled, proof, progress)
-    left = seconds if as_line(compiled) else after_preparing(compiled, seconds)
-    task = _Task(left, stop, seed, proof, news.hear, start)
-    compiled, rules, found = _searched(compiled, task)
-    news.end(found.best.terms)
+    with Proving(compiled) as proving:
+        news = _News(compiled, proving, progress)
+        left = seconds if as_line(compiled) else after_preparing(compiled, seconds)
+        task = _Task(left, stop, seed, proving, news.hear, start)
+        compiled, rules, found = _searched(compiled, task)
+        proof = proving.wait()
+        news.end(found.best.terms)
+        status = _status(found, proving)
     refuse_violation(compiled, found.best, words)
     return make_result(
         compiled,
@@ -71,7 +74,7 @@ def solve(
             rules=rules.named,
             floors=proof.of(found.best),
             alone=completions_alone(compiled),
-            status=_status(compiled, found, proof),
+            status=status,
             iterations=found.iterations,
         ),
     )
@@ -82,23 +85,23 @@ class _News:
     improve on, and one without ends early where nothing is late."""
 
     def __init__(
-        self, compiled: Compiled, proof: Proof, progress: Callable[[Progress], None] | None
+        self, compiled: Compiled, proving: Proving, progress: Callable[[Progress], None] | None
     ) -> None:
-        self.compiled, self.proof, self.progress = compiled, proof, progress
-        self.told: tuple[float, tuple[int, ...]] | None = None
+        self.compiled, self.proving, self.progress = compiled, proving, progress
+        self.told: tuple[float, tuple[int, ...], tuple[Floor, ...]] | None = None
 
     def hear(self, done: float, terms: tuple[int, ...]) -> None:
         """Tell what it is worth, if nothing better has been told."""
         if self.told is not None:
             terms = min(self.told[1], terms, key=self.compiled.levels)
-        self.told = done, terms
+        floors = self.proving.so_far(terms)
+        self.told = done, terms, floors
         if self.progress is not None:
-            floors = self.proof.holding(terms)
             self.progress(Progress(done, figures(self.compiled, terms), floors))
 
     def end(self, terms: tuple[int, ...]) -> None:
         """Tell the end, unless it has been told."""
-        if self.told != (1.0, terms):
+        if self.told != (1.0, terms, self.proving.so_far(terms)):
             self.hear(1.0, terms)
 
 
@@ -114,7 +117,7 @@ class _Task:
     seconds: float
     stop: Stop
     seed: int
-    proof: Proof
+    proving: Proving
     hear: Hear
     known: Turns
 
@@ -130,10 +133,7 @@ class _Task:
         """Spend it, or stop where nothing is left to gain."""
         known = [as_given(compiled, self.known)] if self.known else []
         line = as_line(compiled)
-
-        def enough(terms: tuple[int, ...]) -> bool:
-            return _proven(compiled, terms, self.proof)
-
+        enough = self.proving.reached
         starts = [*starts, *known]
         how = (self.stop, self.seed, self.hear)
         if line is not None:
@@ -145,7 +145,9 @@ class _Task:
         starts = [*starts, *urgent.starts]
         late = not punctual(min(starts, key=lambda start: compiled.levels(start.terms)))
         moves = iterations_for(compiled, self.seconds - urgent.seconds, late=late)
-        found = search(compiled, starts, moves, self.stop, self.seed, rest.hear, enough)
+        unasked = iterations_for(compiled, proving_s(compiled))
+        how = (self.stop, self.seed, rest.hear)
+        found = search(compiled, starts, moves, *how, enough, unasked=unasked)
         return replace(found, iterations=found.iterations + urgent.tried)
 
 
@@ -169,19 +171,7 @@ def _searched(compiled: Compiled, task: _Task) -> tuple[Compiled, Rules, Found]:
     return trimmed, rules, replace(found, best=best, iterations=tried)
 
 
-def _status(compiled: Compiled, found: Found, proof: Proof) -> Status:
-    if _proven(compiled, found.best.terms, proof):
+def _status(found: Found, proving: Proving) -> Status:
+    if proving.reached(found.best.terms):
         return Status.PROVEN
     return Status.GAP if found.finished else Status.LIMIT
-
-
-def _proven(compiled: Compiled, terms: Sequence[int], proof: Proof) -> bool:
-    """Whether every term that any level counts is at its floor."""
-    least = dict.fromkeys(TERMS, 0)
-    for floor in proof.holding(terms):
-        least[floor.term] = max(least[floor.term], floor.value)
-    return all(
-        terms[t] <= least[term]
-        for t, term in enumerate(TERMS)
-        if any(row[t] for row in compiled.weights)
-    )

@@ -35,10 +35,11 @@ def test_progress_tells_the_best_so_far_and_what_is_proven_of_it(seed: int) -> N
     assert all(a.done <= b.done for a, b in pairwise(heard))
     assert all(a.figures.levels >= b.figures.levels for a, b in pairwise(heard))
     assert (heard[-1].done, heard[-1].figures) == (1.0, result.figures)
+    assert heard[-1].floors
     known = {floor.kind for floor in result.floors}
     for news in heard:
         late = news.figures.terms[Term.LATENESS]
-        assert {floor.term for floor in news.floors} == {Term.LATENESS, Term.CHANGEOVER}
+        assert {floor.term for floor in news.floors} in ({Term.LATENESS, Term.CHANGEOVER}, set())
         assert all(floor.holds(late) for floor in news.floors)
         assert all(news.figures.terms[floor.term] >= floor.value for floor in news.floors)
         assert {floor.kind for floor in news.floors} <= known

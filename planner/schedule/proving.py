@@ -1,0 +1,50 @@
+"""Floors are proven on a thread beside rules and search, which ask when they need to know."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
+from types import TracebackType
+
+from planner.schedule.compiled import TERMS, Compiled
+from planner.schedule.floors import Proof, prove
+from planner.schedule.result import Floor
+
+
+class Proving:
+    """The proof of a problem while it is made; leaving the context waits for it."""
+
+    def __init__(self, compiled: Compiled) -> None:
+        self._compiled = compiled
+        self._pool = ThreadPoolExecutor(1)
+        self._proof = self._pool.submit(prove, compiled)
+
+    def __enter__(self) -> Proving:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self._pool.shutdown()
+
+    def wait(self) -> Proof:
+        """The proof, once it is made; raises what went wrong in it."""
+        return self._proof.result()
+
+    def so_far(self, terms: Sequence[int]) -> tuple[Floor, ...]:
+        """The floors that are claimed of a schedule with these terms; none before it is made."""
+        return self.wait().holding(terms) if self._proof.done() else ()
+
+    def reached(self, terms: Sequence[int]) -> bool:
+        """Whether every term that any level counts is at its floor. Waits for the proof."""
+        least = dict.fromkeys(TERMS, 0)
+        for floor in self.wait().holding(terms):
+            least[floor.term] = max(least[floor.term], floor.value)
+        return all(
+            terms[t] <= least[term]
+            for t, term in enumerate(TERMS)
+            if any(row[t] for row in self._compiled.weights)
+        )
