@@ -35,6 +35,7 @@ class Chain:
 
     Where lateness follows from when bases are free, latest minutes tell without decoding what
     comes of the work after a change; `foresees` is off only to prove that it changes nothing.
+    `tried` counts the moves of all runs.
     """
 
     def __init__(self, compiled: Compiled, *, foresees: bool = True) -> None:
@@ -70,7 +71,7 @@ class Chain:
         self.kernel.view(self.at["weight"], np.float64, len(TERMS))[:] = energy
 
     def anneal(self, iterations: int, hot: float, cold: float, merges: int) -> int:
-        """Run; the number of accepted moves comes back. `tried` counts the moves of all runs."""
+        """Run; the number of accepted moves comes back."""
         self.tried += iterations
         return int(self.kernel.call("anneal", iterations, float(hot), float(cold), merges))
 
