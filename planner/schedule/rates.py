@@ -1,8 +1,8 @@
 """Moves a second by size of the problem, so that seconds become iterations without a clock.
 
 Measured on one core of a 2-core cloud machine, in processor seconds of the search, on generated
-weeks of 30 to 600 lots (120 to 2,640 operations): 0.85 to 4.3 µs a move where nobody is needed,
-1.2 to 2.8 with four people (30 to 200 lots). From late starts with people 0.5 µs with 11
+weeks of 30 to 600 lots (120 to 2,640 operations): 0.75 to 3.0 µs a move where nobody is needed,
+1.1 to 2.4 with four people (30 to 200 lots). From late starts with people 0.5 µs with 11
 operations, 1.9 with 36, 4.9 with 89 (20 lots), 12 to 17 at 80 lots, 24 to 43 at 200, 20 to 31 at
 600.
 """
@@ -15,16 +15,16 @@ from planner.schedule.compiled import Compiled, is_timeless
 
 POWER = 0.66
 """A move costs more by the number of operations to this power."""
-MOVE_NS, GROWTH_NS = 320, 21.5
+MOVE_NS, GROWTH_NS = 430, 14.2
 """What it costs at any size where nobody is needed, and what more for each operation so counted."""
 LATE = 2.1
 """How many times as much it costs where the start is late: more has to be timed again."""
 
-MANNED_NS, MANNED_GROWTH_NS = 350, 17.5
+MANNED_NS, MANNED_GROWTH_NS = 410, 13.3
 """The same with people, who carry a change from station to station, ..."""
 PERSON_SHARE = 0.12
 """... and by how much each person adds to all of it."""
-MANNED_LATE_EACH, MANNED_LATE_MOST = 22, 5.0
+MANNED_LATE_EACH, MANNED_LATE_MOST = 20, 5.5
 """What a late start does then: once more for each so many operations, as whoever does something
 else is free at other minutes, and so on; and as many times at most."""
 
