@@ -6,9 +6,10 @@ import contextlib
 import datetime as dt
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
+from planner.errors import InputError
 from planner.units.reading import refuse
 from planner_io.workbook.cells import Parsed, clock, text
 from planner_io.workbook.grid import Value
@@ -27,14 +28,20 @@ _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct",
 _MONTH = r"(jan|feb|mar|apr|may|jun|jul|aug|sep|sept|oct|nov|dec)[a-z]*"
 _DAY = r"([0-9]{1,2})(?:st|nd|rd|th)?"
 _YEAR = r"(?:'?([0-9]{4}|[0-9]{2}))?"
-_WEEKDAY = re.compile(r"^(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*\.?,? ")
+_WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+_WEEKDAY = re.compile(
+    r"^(mon|tue|wed|thu|fri|sat|sun)(?:day|s|sday|rs?|rsday|nesday|urday)?\.?(?:,? |$)"
+)
+_LEAD = re.compile(r"^(?:by|on|due|before|not later than) (?=.)")
+_END_OF_DAY = re.compile(r"(?:,? (?:eod|cob|end of day|close of business))$")
+_SOON = re.compile(r"(?:a\.?s\.?a\.?p|rush|urgent|hot|now|immediate)")
 _ISO = re.compile(r"([0-9]{4})[-/.]([0-9]{1,2})[-/.]([0-9]{1,2})")
 _COMPACT = re.compile(r"(20[0-9]{2})([01][0-9])([0-3][0-9])")
 _DAY_MONTH = re.compile(rf"{_DAY}[ -.]*{_MONTH}\.?[ ,-]*{_YEAR}")
 _MONTH_DAY = re.compile(rf"{_MONTH}\.?[ -]*{_DAY}[ ,-]*{_YEAR}")
 _NUMBERS = re.compile(r"([0-9]{1,2})[-/.]([0-9]{1,2})\.?(?:[-/.]?([0-9]{4}|[0-9]{2}))?")
 _TIME = re.compile(
-    r"^(.*?)(?:[ ,t]+| at )([0-9]{1,2}(?::[0-9]{2}){1,2} ?(?:[ap]\.?m\.?)?|[0-9]{1,2} ?[ap]m"
+    r"^(.*?)(?:[ ,t]+| at | ?@ ?)([0-9]{1,2}(?::[0-9]{2}){1,2} ?(?:[ap]\.?m\.?)?|[0-9]{1,2} ?[ap]m"
     r"|noon)$"
 )
 
@@ -101,12 +108,54 @@ def _serial(value: Value, number: float, habit: DateHabit) -> Parsed[Moment]:
 
 
 def _text(value: str, habit: DateHabit) -> Parsed[Moment]:
-    words = " ".join(value.lower().split())
+    words = _bare(value)
     if re.fullmatch(r"[0-9]{5}(\.[0-9]+)?", words):
         return _serial(value, float(words), habit)
     words, minute = _split_time(words)
-    found = _day_of(value, _WEEKDAY.sub("", words), habit)
+    found = _on_weekday(value, words, habit)
     return Parsed(Moment(found.value, minute), found.note)
+
+
+def _bare(value: str) -> str:
+    """The words of a date without those that add nothing: `by Fri 4 Dec EOD` is `fri 4 dec`."""
+    words = _END_OF_DAY.sub("", " ".join(value.lower().split()))
+    return _LEAD.sub("", words)
+
+
+def _on_weekday(value: str, words: str, habit: DateHabit) -> Parsed[dt.date]:
+    """The date, which must fall on its weekday if it names one; the next such day if it names
+    nothing else."""
+    match = _WEEKDAY.match(words)
+    if match is None:
+        return _day_of(value, words, habit)
+    weekday, rest = _WEEKDAYS.index(match[1]), words[match.end() :]
+    if not rest:
+        return _next(value, weekday, habit)
+    found = _day_of(value, rest, _with_order(value, rest, weekday, habit))
+    if found.value.weekday() != weekday:
+        why = f"{shown(found.value)} is a {found.value:%A}"
+        raise refuse(value, EXPECTED, f"{why}; correct the day or the date")
+    return found
+
+
+def _next(value: str, weekday: int, habit: DateHabit) -> Parsed[dt.date]:
+    if habit.start is None:
+        raise refuse(value, EXPECTED, "which week? Write the date")
+    found = habit.start + dt.timedelta(days=(weekday - habit.start.weekday()) % 7)
+    return Parsed(found, f"“{value}” read as {shown(found)}, the first from the plan's start")
+
+
+def _with_order(value: str, words: str, weekday: int, habit: DateHabit) -> DateHabit:
+    """The habit with the only order of the numbers that gives the weekday, if one does."""
+    match = _NUMBERS.fullmatch(words)
+    if match is None:
+        return habit
+    fits: list[Order] = []
+    for order in Order:
+        with contextlib.suppress(InputError):
+            found = _ordered(value, int(match[1]), int(match[2]), match[3], order, habit)
+            fits += [order] if found.weekday() == weekday else []
+    return replace(habit, order=fits[0], why="by the weekday") if len(fits) == 1 else habit
 
 
 def _split_time(words: str) -> tuple[str, int | None]:
@@ -126,7 +175,14 @@ def _day_of(value: str, words: str, habit: DateHabit) -> Parsed[dt.date]:
         return _named(value, match[2], match[1], match[3], habit)
     if match := _NUMBERS.fullmatch(words):
         return _numbers(value, int(match[1]), int(match[2]), match[3], habit)
-    raise refuse(value, EXPECTED)
+    soon = "write the day by which it is wanted, and rush under Priority"
+    raise refuse(value, EXPECTED, soon if _SOON.match(words) else _why_not(words))
+
+
+def _why_not(words: str) -> str:
+    """What to do about a date that leaves the day open."""
+    weeks = re.search(r"\b(?:wk|week|kw|cw|w/?[ce])\b|\b(?:wk|kw|cw|w) ?[0-9]", words)
+    return "a week is no day: write its last one, or the one that was promised" if weeks else ""
 
 
 def _named(
@@ -144,10 +200,16 @@ def _numbers(
     why = "" if only_order(first, second) else habit.why
     if order is None and first != second:
         order, why = _by_start(value, first, second, year, habit), "the other is far from the plan"
-    month, number = (first, second) if order == Order.MONTH_FIRST else (second, first)
-    found = _with_year(value, month, number, year, habit)
+    found = _ordered(value, first, second, year, order or Order.DAY_FIRST, habit)
     because = f" ({order.value}: {why})" if why and order and first != second else ""
     return Parsed(found, f"“{value}” read as {shown(found)}{because}")
+
+
+def _ordered(
+    value: str, first: int, second: int, year: str | None, order: Order, habit: DateHabit
+) -> dt.date:
+    month, number = (first, second) if order == Order.MONTH_FIRST else (second, first)
+    return _with_year(value, month, number, year, habit)
 
 
 def only_order(first: int, second: int) -> Order | None:
@@ -162,9 +224,8 @@ def _by_start(value: str, first: int, second: int, year: str | None, habit: Date
     near: list[Order] = []
     options: list[str] = []
     for order in Order:
-        month, number = (first, second) if order == Order.MONTH_FIRST else (second, first)
         try:
-            found = _with_year(value, month, number, year, habit)
+            found = _ordered(value, first, second, year, order, habit)
         except ValueError:
             continue
         options.append(shown(found))
@@ -240,7 +301,7 @@ def evidence(values: Iterable[Value]) -> tuple[Order | None, str]:
 def _pair(value: Value) -> tuple[int, int, str] | None:
     if not isinstance(value, str) or len(value) > 60:
         return None
-    words = " ".join(value.lower().split())
+    words = _bare(value)
     with contextlib.suppress(ValueError):
         words, _ = _split_time(words)
     match = _NUMBERS.fullmatch(_WEEKDAY.sub("", words))

@@ -110,3 +110,47 @@ def test_an_error_about_a_date_never_asks_an_empty_question(value: str, why: str
     with pytest.raises(InputError, match=why) as found:
         moment(value, DateHabit())
     assert "(?" not in str(found.value)
+
+
+@pytest.mark.parametrize("habit", [START, DateHabit(Order.DAY_FIRST, START.start, why="so")])
+def test_the_weekday_tells_which_number_is_the_day(habit: DateHabit) -> None:
+    found = moment("Fri 12/4", habit)
+    assert (found.value.day, "by the weekday" in found.note) == (FOURTH, True)
+
+
+@pytest.mark.parametrize("value", ["Thu 4 Dec", "Thursday 12/4/2026", "Mon 2026-12-04"])
+def test_a_date_that_is_another_weekday_is_refused(value: str) -> None:
+    with pytest.raises(InputError, match="4 Dec 2026 is a Friday; correct the day or the date"):
+        moment(value, START)
+
+
+@pytest.mark.parametrize("value", ["Fri", "friday", "by Fri.", "Fri EOD"])
+def test_a_weekday_alone_is_the_first_of_the_plan(value: str) -> None:
+    found = moment(value, START)
+    assert (found.value.day, "4 Dec 2026" in found.note) == (FOURTH, True)
+    with pytest.raises(InputError, match="which week"):
+        moment(value, DateHabit())
+
+
+@pytest.mark.parametrize("value", ["by 4 Dec 2026", "due 4 Dec 2026 EOD", "on 2026-12-04"])
+def test_words_about_a_date_add_nothing(value: str) -> None:
+    assert moment(value, DateHabit()).value.day == FOURTH
+
+
+def test_a_time_may_stand_behind_an_at_sign() -> None:
+    assert moment("4 Dec 2026 @ 10:00", DateHabit()).value.minute == 600
+
+
+@pytest.mark.parametrize(
+    ("value", "fix"),
+    [
+        ("ASAP", "rush under Priority"),
+        ("wk 49", "a week is no day"),
+        ("KW49", "a week is no day"),
+        ("w/c 7 Dec", "a week is no day"),
+        ("end of week", "a week is no day"),
+    ],
+)
+def test_what_leaves_the_day_open_is_refused_with_what_to_write(value: str, fix: str) -> None:
+    with pytest.raises(InputError, match=fix):
+        moment(value, START)
