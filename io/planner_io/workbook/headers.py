@@ -14,6 +14,8 @@ _VAGUE_WORDS = """
     order number name item each ea for from to count amount date time ref reference required spec
     standard size type kind what is condition sheet machine where ship process run used minute day
     price family grade req reqd d
+    balance open done made complete completed closed shipped delivered produced remaining
+    outstanding backorder percent status state
 """
 _VAGUE = frozenset(_VAGUE_WORDS.split())
 """Words that say too little when they stand among others: `Order date` is no order number."""

@@ -16,6 +16,7 @@ MOST_NOTES = 2
 
 _TOTAL = re.compile(r"(?:(?:grand|sub|week|order)[ -]?)?(?:totals?|sum)\b", re.IGNORECASE)
 _NEVER_IN_TOTALS = ("od", "due", "material")
+_COUNTS = frozenset({"quantity", "open", "done"})
 _AMOUNTS = ("quantity", "length", "od", "due")
 
 
@@ -37,12 +38,12 @@ def _passed_over(row: Row, report: Report) -> bool:
 
 
 def _is_total(row: Row) -> bool:
-    """Whether a row without tube and due date says so in any cell, or has a quantity alone."""
+    """Whether a row without tube and due date says so in any cell, or has quantities alone."""
     says = [
         key for key, value in row.values.items() if isinstance(value, str) and _TOTAL.match(value)
     ]
     blank = not {*_NEVER_IN_TOTALS} & row.values.keys() - {*says}
-    return blank and (bool(says) or list(row.values) == ["quantity"])
+    return blank and (bool(says) or row.values.keys() <= _COUNTS)
 
 
 def _without_notes(rows: list[Row], report: Report) -> list[Row]:

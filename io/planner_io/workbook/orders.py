@@ -31,8 +31,8 @@ from planner_io.workbook.rows import House, RowReader
 from planner_io.workbook.shapes import read_shape
 from planner_io.workbook.spec import read_spec, spec_as_in_stock, walls_missing
 from planner_io.workbook.table import Row, Table, missing_columns, or_rename
+from planner_io.workbook.to_make import pieces_left, without_money
 
-MOST_PIECES = 100_000
 PRIORITIES: Mapping[str, int] = {
     plain_name(word): weight
     for weight, words in (
@@ -69,7 +69,7 @@ def read_orders(table: Table, trade: Trade, report: Report) -> tuple[OrderLine, 
     table = apart(table, trade.house, report)
     if missing_columns(table, report):
         return ()
-    table = _finish_under_surface(table, trade.shop, report)
+    table = without_money(_finish_under_surface(table, trade.shop, report), report)
     rows = order_rows(table, report)
     if walls_missing(table, rows, trade.house, report):
         return ()
@@ -154,9 +154,12 @@ class _Lines:
         if not any(row.values.get(key) is not None for key in NEVER_BLANK):
             self._no_line(row)
             return None
-        order, number = self._name(reader)
+        order = self._order(reader)
+        quantity = pieces_left(reader)
+        if not quantity and not reader.failed:
+            return None
+        number = self._number(reader)
         part = reader.text("part")
-        quantity = reader.whole("quantity", 1, 1, MOST_PIECES, "a whole number of pieces from 1")
         spec = self._spec(reader)
         ends = _ends(reader, spec.od_nm if spec else None)
         twist_mdeg = _twist(reader, ends)
@@ -213,13 +216,17 @@ class _Lines:
             "an order line",
         )
 
-    def _name(self, reader: RowReader) -> tuple[str, str]:
-        """Order and line, carried down and counted where they are left blank."""
+    def _order(self, reader: RowReader) -> str:
+        """The row's order, carried down where it is left blank."""
         if reader.raw("order") is None and self.order:
             self.report.note("order taken from the row above", reader.row.place("order"))
         else:
             self.order = reader.text("order")
         self.counted[self.order] += 1
+        return self.order
+
+    def _number(self, reader: RowReader) -> str:
+        """The row's line, counted where it is left blank."""
         if reader.raw("line") is None:
             number = self._next_line(self.order)
             self.report.note("lines numbered within their order", reader.row.place("line"))
@@ -234,7 +241,7 @@ class _Lines:
                 number,
                 "a line number of its own",
             )
-        return self.order, number
+        return number
 
     def _next_line(self, order: str) -> str:
         number = self.counted[order]

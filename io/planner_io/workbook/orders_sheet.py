@@ -65,13 +65,42 @@ ORDERS = SheetSpec(
             "How many pieces.",
             (
                 "Qty, Pcs, Pieces, Count, Number of pieces, Ea, Each, Qty ordered, Order qty, "
-                "Quantity ordered, How many, Qty pcs, Amount, Balance, Balance due, Qty open, Open "
-                "quantity, Qty due, Remaining, To make, Ordered, No off, No of pcs, Number off, "
-                "Qty ord, Reqd, Req d, No reqd, No req d, No required, Qty reqd, Qty req d, Qty "
-                "required"
+                "Quantity ordered, How many, Qty pcs, Amount, Ordered, No off, No of pcs, Number "
+                "off, Qty ord, Reqd, Req d, No reqd, No req d, No required, Qty reqd, Qty req d, "
+                "Qty required"
             ),
             required=True,
+            or_else="open",
             example="12",
+        ),
+        Column(
+            "open",
+            "Still to make",
+            Kind.WHOLE,
+            "Pieces of Quantity that are still to make. Blank: those that Done leaves.",
+            (
+                "Balance, Balance due, Qty open, Open quantity, Open qty, Open, Qty due, Qty left, "
+                "Qty remaining, Remaining, Remaining qty, To make, To do, Outstanding, Qty "
+                "outstanding, Balance qty, Qty balance, Qty to make, Backorder, Qty backordered"
+            ),
+        ),
+        Column(
+            "done",
+            "Done",
+            Kind.WHOLE,
+            "Pieces that are made already; yes, or the day, where all are.",
+            (
+                "Qty done, Done so far, Made, Qty made, Made so far, Qty complete, Qty completed, "
+                "Shipped, Qty shipped, Shipped qty, Delivered, Qty delivered, Produced, Qty "
+                "produced, Percent done"
+            ),
+        ),
+        Column(
+            "complete",
+            "Complete",
+            Kind.YES_NO,
+            "yes, or the day, where all pieces are made.",
+            "Completed, Closed, All done, Is complete, Percent complete",
         ),
         Column(
             "material",
@@ -246,6 +275,14 @@ ORDERS = SheetSpec(
                 "Touch up minutes, Rework minutes"
             ),
             example="0",
+        ),
+        Column(
+            "status",
+            "Status",
+            Kind.TEXT,
+            "open; done or closed, and the row is left out; hold or cancelled, and it is not "
+            "planned, which is told.",
+            "State, Order status, Line status, Job status, Item status",
         ),
         Column(
             "notes",

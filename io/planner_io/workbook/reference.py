@@ -37,9 +37,10 @@ read and lists every problem with its cell.
   header and no other size one in inches, millimetres; else inches). A fraction such as `1-1/2` is
   of an inch anywhere.
 * **Rows**: blank ones are skipped; rows of totals, notes below the table and unchanged example
-  rows are left out and told. A row with an error is listed and not planned, all others are.
-  Hidden rows and columns count, and are told (in an `.xls` file it is not known what is hidden);
-  hidden sheets do if no visible one will. Cells merged downwards count for each of their rows.
+  rows are left out and told, and so are rows of which Done, Complete or Status say that they are
+  made. A row with an error is listed and not planned, all others are. Hidden rows and columns
+  count, and are told (in an `.xls` file it is not known what is hidden); hidden sheets do if no
+  visible one will. Cells merged downwards count for each of their rows.
 * **Lengths** are read as `1-1/2`, `1 1/2`, `1.5"`, `5' 2-3/8"`, `12 ft`, `38.1 mm`; sizes also as
   `1-1/4 sch 40` or `1-1/2 x .065`, walls as `.065`, `16 ga` (Birmingham wire gauge), `16 SWG` or
   `sch 40`.
@@ -50,7 +51,8 @@ read and lists every problem with its cell.
 * **Dates** are real dates, or text such as `2026-12-04`, `4 Dec 2026`, `Fri 4 Dec 14:00`. In
   `4/12/2026` the order is that of the setting Date order; without it that of the column's other
   dates, or the one that lies near the start of the plan (--start, else Settings, Plan starts);
-  where none of these tells, it is an error.
+  where none of these tells, it is an error. A weekday must be that of its date; alone it is the
+  first such day of the plan.
 * **Log, Progress and Checks** may stand in the same workbook or in files of their own: `brightrun
   log FILE` and `brightrun plan --log FILE` read Log; `brightrun plan --after DIR --progress FILE`
   reads Progress and Checks.

@@ -5,6 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from planner.errors import Finding, InputError, Severity
+from planner_io.workbook.names import listed
+
+LEFT_OUT = "left out"
+"""How a reading ends that takes rows away: such rows are all named."""
+MOST_PLACES = 40
 
 
 @dataclass(frozen=True)
@@ -78,5 +83,7 @@ def _one_line(text: str) -> str:
 def _with_places(text: str, places: list[str]) -> str:
     if not places:
         return text
+    if text.endswith(LEFT_OUT):
+        return f"{listed(places, MOST_PLACES)}: {text}"
     more = f" and {len(places) - 1} more" if len(places) > 1 else ""
     return f"{places[0]}{more}: {text}"

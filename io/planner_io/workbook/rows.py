@@ -58,6 +58,11 @@ class RowReader:
         header = self.row.table.headers.get(key)
         return header.unit if header else ""
 
+    def header(self, key: str) -> str:
+        """The column's header as it is written."""
+        header = self.row.table.headers.get(key)
+        return header.text if header else ""
+
     def take(self, key: str, parse: Callable[[Value], Parsed[T]], fallback: T) -> T:
         """The cell as `parse` reads it; `fallback` when it is blank or fails.
 

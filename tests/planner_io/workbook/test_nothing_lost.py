@@ -20,7 +20,7 @@ from planner_io.workbook.columns import SheetSpec
 from planner_io.workbook.grid import CellError, Grid, GridBuilder, Value
 from planner_io.workbook.orders import Trade, read_orders
 from planner_io.workbook.orders_sheet import ORDERS
-from planner_io.workbook.report import Report
+from planner_io.workbook.report import LEFT_OUT, Report
 from planner_io.workbook.rows import House
 from planner_io.workbook.shop import read_shop
 from planner_io.workbook.shop_sheets import SHOP_SHEETS
@@ -99,13 +99,16 @@ def rows_told(report: Report, sheet: str) -> set[int]:
         f.cell
         for f in report.findings
         if f.sheet == sheet
-        if f.severity == Severity.ERROR or f.message.startswith("left out as a note")
+        if f.severity == Severity.ERROR
+        or f.message.startswith("left out as a note")
+        or "so the row is not planned" in f.message
     ]
     rows = {int(re.sub(r"\D", "", cell)) for cell in cells if cell}
     return rows | {
         int(row)
         for text in report.readings
-        for row in re.findall(rf"{sheet}![A-Z]+(\d+)[^:]*: read as a row of totals", text)
+        if text.endswith(LEFT_OUT)
+        for row in re.findall(rf"{sheet}![A-Z]+(\d+)", text.split(": ")[0])
     }
 
 

@@ -1,0 +1,116 @@
+"""Only what is still to make is planned: not what is done, closed or on hold."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+from pathlib import Path
+
+import pytest
+
+from planner.errors import Severity
+from planner_io.workbook import Reading, read_workbook
+from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
+
+
+def reading(path: Path, *rows: Mapping[str, Cell]) -> Reading:
+    return read_workbook(some_orders(path / "w.xlsx", *rows))
+
+
+def quantities(found: Reading) -> list[int]:
+    assert not [each for each in found.findings if each.severity == Severity.ERROR], found.findings
+    return [line.quantity for line in found.orders]
+
+
+@pytest.mark.parametrize(
+    "row",
+    [
+        {"Quantity": 20, "Balance": 15},
+        {"Qty shipped": 5, "Quantity": 20},
+        {"Quantity": "20 pcs", "Done": "5"},
+        {"Quantity": 20, "Done": 2, "Balance": 15},
+        {"Quantity": None, "To make": 15},
+    ],
+)
+def test_what_is_left_is_planned_and_told(tmp_path: Path, row: dict[str, Cell]) -> None:
+    found = reading(tmp_path, {**an_order(), **row})
+    assert quantities(found) == [15]
+    ordered = row["Quantity"] is not None
+    assert any("20 ordered, 15 of them still to make" in r for r in found.readings) == ordered
+
+
+@pytest.mark.parametrize(
+    "row",
+    [
+        {"Balance": 0},
+        {"Done": 4},
+        {"Done": 6},
+        {"Complete": "x"},
+        {"Complete": True},
+        {"Completed": dt.date(2026, 11, 26)},
+        {"% complete": "100 %"},
+        {"Complete %": 1},
+        {"Status": "Shipped"},
+        {"Order status": "closed 26 Nov"},
+    ],
+)
+def test_a_row_with_nothing_left_is_left_out_and_told(tmp_path: Path, row: dict[str, Cell]) -> None:
+    found = reading(tmp_path, {**an_order(), **row}, an_order(Order="1188"))
+    assert [line.order for line in found.orders] == ["1188"]
+    assert any("the row is left out" in each for each in found.readings)
+
+
+@pytest.mark.parametrize("row", [{"Done": None}, {"Done": 0}, {"Complete": "no"}, {"Status": "-"}])
+def test_a_row_of_which_nothing_is_done_is_planned_whole(
+    tmp_path: Path, row: dict[str, Cell]
+) -> None:
+    assert quantities(reading(tmp_path, {**an_order(), **row})) == [4]
+
+
+@pytest.mark.parametrize("status", ["HOLD", "on hold", "Cancelled", "quote only"])
+def test_a_row_on_hold_is_not_planned_and_the_planner_is_warned(
+    tmp_path: Path, status: str
+) -> None:
+    found = reading(tmp_path, an_order(Status=status), an_order(Order="1188"))
+    assert [line.order for line in found.orders] == ["1188"]
+    assert [each.cell for each in found.findings if "not planned" in each.message] == ["K2"]
+
+
+def test_work_that_has_begun_is_planned_whole_and_the_planner_is_warned(tmp_path: Path) -> None:
+    found = reading(tmp_path, an_order(Status="in progress"))
+    assert quantities(found) == [4]
+    assert ["how many are done" in each.message for each in found.findings] == [True]
+
+
+def test_a_balance_of_money_is_not_read_as_pieces(tmp_path: Path) -> None:
+    rows = [an_order(Balance=2), an_order(Order="1188", Balance="$310.50")]
+    found = reading(tmp_path, *rows)
+    assert quantities(found) == [4, 4]
+    assert [each.cell for each in found.findings] == ["K3"]
+
+
+@pytest.mark.parametrize(
+    ("row", "cell"),
+    [({"Done": "half"}, "K2"), ({"% complete": 0.5}, "K2"), ({"Quantity": 0}, "D2")],
+)
+def test_what_does_not_tell_how_many_are_left_is_refused(
+    tmp_path: Path, row: dict[str, Cell], cell: str
+) -> None:
+    found = reading(tmp_path, {**an_order(), **row})
+    assert not found.orders
+    assert [each.cell for each in found.findings] == [cell]
+
+
+def test_the_order_and_the_count_of_lines_go_on_over_a_row_that_is_done(tmp_path: Path) -> None:
+    rows = [
+        an_order(Line=None, Done=None),
+        an_order(Line=None, Order="1188", Done="yes"),
+        an_order(Line=None, Order=None, Done=None),
+    ]
+    found = reading(tmp_path, *rows)
+    assert [(line.order, line.line) for line in found.orders] == [("1187", "1"), ("1188", "2")]
+
+
+def test_a_column_that_only_speaks_of_what_is_done_is_not_taken_for_it(tmp_path: Path) -> None:
+    found = reading(tmp_path, an_order(**{"Made by": "Kim", "Open since": "Monday"}))
+    assert quantities(found) == [4]
