@@ -62,6 +62,11 @@ class Kernel:
             self._memory.grow(self._store, -(-missing // PAGE))
         return address
 
+    def free(self, address: int) -> None:
+        """Give back everything that was reserved from `address` on."""
+        self.view(address, np.uint8, self._top - address)[:] = 0
+        self._top = address
+
     def put(self, values: NDArray[Any]) -> int:
         """Copy an array into the instance and return its address."""
         flat: NDArray[Any] = np.ascontiguousarray(values).reshape(-1)

@@ -1,12 +1,11 @@
 """One annealing chain: a compiled problem inside one instance of the kernel.
 
-`_shop` writes the kernel's `Shop` structure (planner/kernel/schedule.c) field by field; every
-field there is four bytes, so that the structure is an array of 32-bit integers and addresses.
+`_shop` and `work_in` write the kernel's `Shop` structure (planner/kernel/schedule/shop.h) field by
+field; every field there is four bytes, so that it is an array of 32-bit integers and addresses.
 """
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from typing import Any
 
@@ -14,16 +13,28 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.kernel import Kernel
-from planner.schedule.calendar import Calendar
-from planner.schedule.compiled import NOWHERE, TERMS, Compiled, Mode, is_timeless
+from planner.schedule.compiled import NOWHERE, TERMS, Compiled, is_timeless
 from planner.schedule.dispatch import Start
 from planner.schedule.groups import make_groups
 from planner.schedule.kinds import kinds_of
+from planner.schedule.rows import (
+    CREW_FIELDS,
+    MODE_FIELDS,
+    Hours,
+    calendar_rows,
+    crew_rows,
+    firsts,
+    followers,
+    manned,
+    member_bits,
+    mode_rows,
+    needs_nobody,
+    op_rows,
+    pred_rows,
+    span_index,
+    span_rows,
+)
 
-NOBODY = -1
-MAY_PAUSE, DONE, FIXED, ISSUED = 1, 2, 4, 8
-BLOCKS = 4096
-"""Most blocks of time by which a calendar's spans are found."""
 PLAN_FIELDS = (
     "seq", "pos", "mode", "change", "mounted", "start", "end", "freed", "counted", "worked", "seen",
     "hands",
@@ -40,13 +51,45 @@ class Chain:
 
     def __init__(self, compiled: Compiled, *, foresees: bool = True) -> None:
         self.compiled = compiled
-        self.simple = foresees and _unmanned(compiled) and not _charged(compiled)
         self.kernel = Kernel("schedule")
         self.tried = 0
         self.slots = max((len(base.slots) for base in compiled.bases), default=0)
-        self.at: dict[str, int] = {}
-        self.kernel.call("load", self._shop())
+        issued = any(op.issued_start >= 0 for op in compiled.ops)
+        self._plain = foresees and not issued and not manned(compiled)
+        self._alone = np.array([needs_nobody(mode) for mode in compiled.modes])
+        self.at = {**self._counts(), **self._addresses()}
+        """Every field of the kernel's `Shop`, in its order: numbers and addresses."""
+        self._add_plan("now")
+        self._add_plan("cand")
+        self._add_work()
+        self._shop = self._put(self.at.values())
+        self._open = self.kernel.alloc(0)
+        self.work_in(Hours.usual(compiled))
         self._mount()
+
+    @property
+    def simple(self) -> bool:
+        """Whether nobody is needed and nothing is charged."""
+        return bool(self.at["simple"])
+
+    def work_in(self, hours: Hours) -> None:
+        """Work in these hours from the next `begin` on."""
+        self.kernel.free(self._open)
+        shift, blocks, index = span_index(hours.calendars)
+        self.at |= {
+            "block_shift": shift,
+            "blocks": blocks,
+            "simple": int(self._plain and not hours.priced),
+            "calendar": self._rows(calendar_rows(hours.calendars)),
+            "span": self._rows(span_rows(hours.calendars)),
+            "span_index": self._put(index),
+            "priced": self._rows(row for each in hours.calendars for row in each.priced),
+        }
+        modes = self._table("mode", MODE_FIELDS, hours.of_modes)
+        crews = self._table("crew", CREW_FIELDS, hours.of_crews)
+        hours.write(modes, crews, self._alone)
+        self.kernel.view(self._shop, np.int32, len(self.at))[:] = list(self.at.values())
+        self.kernel.call("load", self._shop)
 
     def begin(self, start: Start, seed: int, energy: Sequence[float]) -> tuple[int, ...]:
         """Put a schedule in, weigh each term's minutes by `energy`; its terms come back."""
@@ -125,67 +168,81 @@ class Chain:
     def _rows(self, rows: Iterable[Sequence[int]]) -> int:
         return self._put(value for row in rows for value in row)
 
-    def _shop(self) -> int:
+    def _table(self, name: str, fields: int, of: NDArray[np.int32]) -> NDArray[np.int32]:
+        return self.kernel.view(self.at[name], np.int32, fields * len(of)).reshape(-1, fields)
+
+    def _counts(self) -> dict[str, int]:
+        """The first fields; 0 where they tell of hours."""
         c = self.compiled
-        movable = [
+        return {
+            "ops": len(c.ops),
+            "movables": len(self._movable()),
+            "slots": self.slots,
+            "bases": len(c.bases),
+            "people": len(c.people_free),
+            "block_shift": 0,
+            "blocks": 0,
+            "timeless": int(is_timeless(c)),
+            "jobs": len(c.due),
+            "by_kind": 0,
+            "simple": 0,
+        }
+
+    def _movable(self) -> list[int]:
+        """Operations on some base that are not fixed."""
+        c = self.compiled
+        return [
             i for i, op in enumerate(c.ops)
             if op.fixed_start < 0 and any(c.modes[m].base != NOWHERE for m in op.modes)
         ]  # fmt: skip
+
+    def _addresses(self) -> dict[str, int]:
+        """The fields that describe the work; 0 where they tell of hours."""
+        c = self.compiled
         by_base = [[i for i, m in enumerate(c.modes) if m.base == b] for b in range(len(c.bases))]
-        shift, blocks, index = _span_index(c.calendars)
-        succs = _succs(c)
+        succs = followers(c)
         groups, members, sides = make_groups(c)
-        membership = _membership(members, len(c.modes))
+        bits = member_bits(members, len(c.modes))
         kinds, start_kinds = self._kinds()
         by_kind = all(after or not m.needs for m, (_, after, _) in zip(c.modes, kinds, strict=True))
-        counts = [
-            len(c.ops), len(movable), self.slots, len(c.bases), len(c.people_free),
-            shift, blocks, int(is_timeless(c)), len(c.due), by_kind, int(self.simple),
-        ]  # fmt: skip
-        addresses = [
-            self._rows(_op_rows(c, succs)),
-            self._rows(_mode_rows(c, groups, kinds)),
-            self._rows(_pred_rows(c)),
-            self._rows(succs),
-            self._rows(op.jobs for op in c.ops),
-            self._rows(zip(c.due, c.weight, c.aim, c.spare, strict=True)),
-            self._rows(_crew_rows(c)),
-            self._rows(self._need_rows()),
-            self._put(base.longest_counts for base in c.bases),
-            self._put(start_kinds),
-            self._rows(_calendar_rows(c.calendars)),
-            self._rows(_span_rows(c.calendars)),
-            self._put(index),
-            self._rows(row for each in c.calendars for row in each.priced),
-            self._put(movable),
-            self._put([*(op.modes[0] for op in c.ops), len(c.modes)]),
-            self._rows(by_base),
-            self._put(_firsts(by_base)),
-            self._rows(groups),
-            self._rows(zip(_firsts(members), map(len, members), sides, strict=False)),
-            self._rows(members),
-            self.kernel.put(membership),
-            membership.shape[1],
-            self._put((w for row in c.weights for w in row), np.int64),
-            len(c.weights),
-        ]  # fmt: skip
-        fields = [*counts, *addresses, *self._plan("now"), *self._plan("cand"), *self._work()]
-        return self._put(fields)
+        return {
+            "by_kind": by_kind,
+            "op": self._rows(op_rows(c, succs)),
+            "mode": self._rows(mode_rows(c, groups, kinds)),
+            "pred": self._rows(pred_rows(c)),
+            "succ": self._rows(succs),
+            "op_job": self._rows(op.jobs for op in c.ops),
+            "job": self._rows(zip(c.due, c.weight, c.aim, c.spare, strict=True)),
+            "crew": self._rows(crew_rows(c)),
+            "need": self._rows(self._need_rows()),
+            "longest_counts": self._put(base.longest_counts for base in c.bases),
+            "start_kind": self._put(start_kinds),
+            **dict.fromkeys(("calendar", "span", "span_index", "priced"), 0),
+            "movable": self._put(self._movable()),
+            "op_mode": self._put([*(op.modes[0] for op in c.ops), len(c.modes)]),
+            "base_mode": self._rows(by_base),
+            "base_mode_first": self._put(firsts(by_base)),
+            "mode_group": self._rows(groups),
+            "group": self._rows(zip(firsts(members), map(len, members), sides, strict=False)),
+            "member": self._rows(members),
+            "is_member": self.kernel.put(bits),
+            "member_words": bits.shape[1],
+            "level": self._put((w for row in c.weights for w in row), np.int64),
+            "levels": len(c.weights),
+        }
 
-    def _plan(self, name: str) -> list[int]:
+    def _add_plan(self, name: str) -> None:
         c = self.compiled
         n = len(c.ops)
         chained = n + len(c.bases)
         counted = 2 * len(TERMS) * n
         seen = n * len(c.people_free)
         sizes = [*[n] * 4, chained * self.slots, n, n, chained, counted, n, seen, 3 * n]
-        found = [self.kernel.alloc(4 * size + 4) for size in sizes]
-        terms = self.kernel.alloc(8 * len(TERMS))
-        for field, address in zip((*PLAN_FIELDS, "terms"), (*found, terms), strict=True):
-            self.at[f"{name}.{field}"] = address
-        return [*found, terms]
+        for field, size in zip(PLAN_FIELDS, sizes, strict=True):
+            self.at[f"{name}.{field}"] = self.kernel.alloc(4 * size + 4)
+        self.at[f"{name}.terms"] = self.kernel.alloc(8 * len(TERMS))
 
-    def _work(self) -> list[int]:
+    def _add_work(self) -> None:
         c = self.compiled
         n, bases = len(c.ops), len(c.bases)
         sizes = {
@@ -218,7 +275,6 @@ class Chain:
         }
         for name, size in sizes.items():
             self.at[name] = self.kernel.alloc(size)
-        return [self.at[name] for name in sizes]
 
     def _kinds(self) -> tuple[list[tuple[int, int, int]], list[int]]:
         """For each mode its kind and the addresses of the minutes to it from every kind, and from
@@ -247,120 +303,3 @@ class Chain:
             for need in mode.needs:
                 row = tables[need.slot] + 4 * need.value * slots[need.slot].values
                 yield need.slot - bases[mode.base].first_slot, need.value, row
-
-
-def _membership(members: Sequence[Sequence[int]], modes: int) -> NDArray[np.uint32]:
-    """For each group a bit for every mode, 32 to a word, lowest first; at least one row."""
-    words = modes // 32 + 1
-    found = np.zeros((max(1, len(members)), 32 * words), np.bool_)
-    for group, of in enumerate(members):
-        found[group, list(of)] = True
-    return np.packbits(found, axis=1, bitorder="little").view(np.uint32)
-
-
-def _unmanned(c: Compiled) -> bool:
-    """Whether nobody is needed anywhere."""
-    return not c.people_free and all(len(mode.crews) <= 1 for mode in c.modes)
-
-
-def _charged(c: Compiled) -> bool:
-    """Whether hours cost something, or moving what was issued."""
-    return any(each.priced for each in c.calendars) or any(op.issued_start >= 0 for op in c.ops)
-
-
-def _firsts(lists: Sequence[Sequence[int]]) -> list[int]:
-    """Where each list begins when they are laid end to end, and the end."""
-    return [0, *np.cumsum([len(each) for each in lists], dtype=int).tolist()]
-
-
-def _succs(c: Compiled) -> list[list[int]]:
-    """One entry for each predecessor entry, so that the kernel can count them off."""
-    succs: list[list[int]] = [[] for _ in c.ops]
-    for i, op in enumerate(c.ops):
-        for pred in op.preds:
-            succs[pred.operation].append(i)
-    return succs
-
-
-def _op_rows(c: Compiled, succs: Sequence[Sequence[int]]) -> Iterable[tuple[int, ...]]:
-    pred = succ = job = 0
-    for i, op in enumerate(c.ops):
-        pair = (*op.fixed_people, NOBODY, NOBODY)[:2]
-        fixed = op.fixed_start >= 0 and not op.done
-        flags = MAY_PAUSE * op.may_pause + DONE * op.done + FIXED * fixed
-        flags += ISSUED * (op.issued_start >= 0)
-        yield (
-            op.release, op.latest_end, flags, op.fixed_start, op.fixed_end, *pair,
-            op.issued_mode, op.issued_start, op.issued_charge,
-            pred, len(op.preds), succ, len(succs[i]), job, len(op.jobs),
-        )  # fmt: skip
-        pred, succ, job = pred + len(op.preds), succ + len(succs[i]), job + len(op.jobs)
-
-
-def _pred_rows(c: Compiled) -> Iterable[tuple[int, ...]]:
-    for op in c.ops:
-        for pred in op.preds:
-            yield pred.operation, pred.lag, pred.from_start, pred.holding
-
-
-def _mode_rows(
-    c: Compiled, groups: Sequence[Sequence[int]], kinds: Sequence[tuple[int, int, int]]
-) -> Iterable[tuple[int, ...]]:
-    crew = need = group = 0
-    for mode, of, kind in zip(c.modes, groups, kinds, strict=True):
-        free = 0 if mode.base == NOWHERE else c.bases[mode.base].free_from
-        yield (
-            mode.operation, mode.base, mode.duration, mode.attended, mode.calendar,
-            crew, len(mode.crews), need, len(mode.needs), group, len(of), free, _plain(c, mode),
-            *kind,
-        )  # fmt: skip
-        crew, need, group = crew + len(mode.crews), need + len(mode.needs), group + len(of)
-
-
-def _plain(c: Compiled, mode: Mode) -> bool:
-    """Whether nobody is needed and the station never closes."""
-    calendar = c.calendars[mode.calendar] if mode.base != NOWHERE else None
-    always = calendar is not None and calendar.starts == (0,) and not calendar.priced
-    return always and mode.crews[0].people == () and len(mode.crews) == 1
-
-
-def _crew_rows(c: Compiled) -> Iterable[tuple[int, ...]]:
-    for mode in c.modes:
-        for crew in mode.crews:
-            free = max((c.people_free[p] for p in crew.people), default=0)
-            yield (*(*crew.people, NOBODY, NOBODY)[:2], crew.calendar, free)
-
-
-def _calendar_rows(calendars: Sequence[Calendar]) -> Iterable[tuple[int, ...]]:
-    span = priced = 0
-    for each in calendars:
-        yield span, priced, priced + len(each.priced)
-        span, priced = span + len(each.starts), priced + len(each.priced)
-
-
-def _span_rows(calendars: Sequence[Calendar]) -> Iterable[tuple[int, ...]]:
-    """Every span, with the first overtime (numbered over all) that ends after its start."""
-    before = 0
-    for each in calendars:
-        ends = [end for _, end, _ in each.priced]
-        for start, end, worked in zip(each.starts, each.ends, each.worked, strict=True):
-            yield start, end, worked, before + bisect_right(ends, start)
-        before += len(ends)
-
-
-def _span_index(calendars: Sequence[Calendar]) -> tuple[int, int, list[int]]:
-    """Block size as a shift, number of blocks, and for each calendar and block the first span
-    (numbered over all calendars) that ends after the block begins."""
-    last = max((each.starts[-1] for each in calendars), default=0)
-    shift = 6
-    while last >> shift >= BLOCKS:
-        shift += 1
-    blocks = (last >> shift) + 2
-    index: list[int] = []
-    first = 0
-    for each in calendars:
-        ends = np.array(each.ends)
-        begins = np.minimum(np.arange(blocks) << shift, ends[-1] - 1)
-        index.extend((first + np.searchsorted(ends, begins, side="right")).tolist())
-        first += len(each.ends)
-    return shift, blocks, index

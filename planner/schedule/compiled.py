@@ -10,10 +10,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import combinations
 
 from planner.errors import input_error
-from planner.schedule.calendar import FAR_MIN, Calendar, make_calendar
+from planner.schedule.calendar import FAR_MIN, Calendar
+from planner.schedule.crews import Crew, People, Staffing
 from planner.schedule.problem import (
     Alternative,
     Base,
@@ -40,14 +40,6 @@ class Need:
 
 
 @dataclass(frozen=True, slots=True)
-class Crew:
-    """The people who do it together (none, one or two) and their common hours there."""
-
-    people: tuple[int, ...]
-    calendar: int
-
-
-@dataclass(frozen=True, slots=True)
 class Mode:
     """One operation on one station; `calendar` is the station's own."""
 
@@ -59,6 +51,8 @@ class Mode:
     calendar: int
     crews: tuple[Crew, ...]
     needs: tuple[Need, ...]
+    able: tuple[People, ...] = ((),)
+    """Everybody who may do it together, with hours in common or without."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,10 +175,11 @@ class _Compiler:
         self.number = {op.key: i for i, op in enumerate(problem.operations)}
         self.bases = self._bases()
         self.base_number = {base.key: i for i, base in enumerate(self.bases)}
-        self.calendars: dict[Calendar, int] = {}
-        self.starts: dict[int, int] = {}
-        self.calendar_number: dict[tuple[str, tuple[int, ...]], int] = {}
-        self.crews: dict[tuple[str, int, tuple[str, ...]], tuple[Crew, ...]] = {}
+        self.values = [
+            {slot.attribute: {name: v for v, name in enumerate(slot.names)} for slot in base.slots}
+            for base in self.bases
+        ]
+        self.staffing = Staffing(problem)
         self.modes: list[Mode] = []
 
     def compiled(self) -> Compiled:
@@ -200,7 +195,7 @@ class _Compiler:
             modes=tuple(self.modes),
             bases=self.bases,
             people_free=tuple(person.free_from_min for person in problem.people),
-            calendars=tuple(self.calendars),
+            calendars=tuple(self.staffing.calendars.found),
             due=tuple(job.due_min for job in problem.jobs),
             weight=tuple(job.weight for job in problem.jobs),
             aim=tuple(job.aim for job in problem.jobs),
@@ -322,56 +317,31 @@ class _Compiler:
         station = self.stations[alternative.station]
         if station.unlimited:
             return _nowhere(number, station.key, alternative.duration_min)
-        base = self.bases[self.base_number[station.base_key]]
-        slot = {s.attribute: i for i, s in enumerate(base.slots)}
-        names = {s.attribute: {n: v for v, n in enumerate(s.names)} for s in base.slots}
+        base = self.base_number[station.base_key]
         attended = alternative.attended_min
         duration = alternative.duration_min
+        calendar = self.staffing.calendars.of(station.key, ())
+        able = self.staffing.able(station, alternative)
         return Mode(
             operation=number,
             station=station.key,
-            base=self.base_number[base.key],
+            base=base,
             duration=duration,
             attended=duration if attended is None else min(attended, duration),
-            calendar=self._calendar(station, ()),
-            crews=self._crews(station, alternative),
-            needs=tuple(
-                Need(base.first_slot + slot[attribute], names[attribute][value])
-                for attribute, value in sorted(
-                    _needs(station, op, alternative).items(), key=lambda item: slot[item[0]]
-                )
-            ),
+            calendar=calendar,
+            crews=self.staffing.crews(station.key, able),
+            needs=self._mounted(base, _needs(station, op, alternative)),
+            able=able,
         )
 
-    def _calendar(self, station: Station, people: tuple[int, ...]) -> int:
-        key = (station.key, people)
-        if key not in self.calendar_number:
-            hours = [station.hours, *(self.problem.people[p].hours for p in people)]
-            calendar = make_calendar(hours, self.problem.horizon_min)
-            number = self.calendars.setdefault(calendar, len(self.calendars))
-            self.calendar_number[key] = number
-            self.starts[number] = calendar.starts[0]
-        return self.calendar_number[key]
-
-    def _crews(self, station: Station, alternative: Alternative) -> tuple[Crew, ...]:
-        """Everybody who may do it together; nobody at all where the problem names no people."""
-        size = alternative.crew if self.problem.people else 0
-        key = (station.key, size, alternative.who if size else ())
-        if key not in self.crews:
-            able = [
-                self.people[person.key]
-                for person in self.problem.people
-                if station.key in person.stations
-                and (not alternative.who or person.key in alternative.who)
-            ]
-            crews = [Crew(who, self._calendar(station, who)) for who in combinations(able, size)]
-            self.crews[key] = tuple(crew for crew in crews if not size or self._ever(crew.calendar))
-        return self.crews[key]
-
-    def _ever(self, calendar: int) -> bool:
-        """Whether there are working minutes before the horizon."""
-        horizon = self.problem.horizon_min
-        return horizon is None or self.starts[calendar] < horizon
+    def _mounted(self, base: int, needs: dict[str, str]) -> tuple[Need, ...]:
+        """What a base must have mounted, attribute by attribute in its order."""
+        first = self.bases[base].first_slot
+        return tuple(
+            Need(first + slot, values[needs[attribute]])
+            for slot, (attribute, values) in enumerate(self.values[base].items())
+            if attribute in needs
+        )
 
 
 def _nowhere(number: int, station: str, duration: int) -> Mode:

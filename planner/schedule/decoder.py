@@ -12,7 +12,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from planner.schedule.calendar import Calendar
-from planner.schedule.compiled import NOWHERE, TERMS, Compiled, Crew, Mode, Op
+from planner.schedule.compiled import NOWHERE, TERMS, Compiled, Mode, Op
+from planner.schedule.crews import Crew
 from planner.schedule.problem import Term
 
 T = {term: i for i, term in enumerate(TERMS)}

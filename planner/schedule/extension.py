@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from bisect import bisect_right
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -34,18 +35,19 @@ def extended(
             extras.extend(_extras(each.hours, due, minutes, daily=daily))
     if not extras:
         return None
-    longer = tuple(
-        replace(each, hours=_with_all(each.hours, extras)) if each.key in stations else each
+    longer = _Longer(extras)
+    at = tuple(
+        replace(each, hours=longer.hours(each.hours)) if each.key in stations else each
         for each in problem.stations
     )
     people = tuple(
-        replace(each, hours=_with_all(each.hours, extras))
+        replace(each, hours=longer.hours(each.hours))
         if each.key not in home and runs(each, stations)
         else each
         for each in problem.people
     )
     first = min(extra.start_min for extra in extras)
-    return replace(problem, stations=longer, people=people), first
+    return replace(problem, stations=at, people=people), first
 
 
 def runs(person: Person, stations: tuple[str, ...]) -> bool:
@@ -67,24 +69,33 @@ def _extras(hours: Hours, due: int, minutes: int, *, daily: bool) -> list[Interv
     ]
 
 
-def _with_all(hours: Hours, extras: list[Interval]) -> Hours:
-    for extra in extras:
-        hours = _with(hours, extra)
-    return hours
+class _Longer:
+    """Hours with some more, worked out once for all who have the same."""
+
+    def __init__(self, extras: Sequence[Interval]) -> None:
+        self._extras = extras
+        self._known: dict[Hours, Hours] = {None: None}
+
+    def hours(self, usual: Hours) -> Hours:
+        if usual not in self._known:
+            pieces = list(usual or ())
+            for extra in self._extras:
+                _add(pieces, extra)
+            self._known[usual] = tuple(pieces)
+        return self._known[usual]
 
 
-def _with(hours: Hours, extra: Interval) -> Hours:
-    """The hours with one more interval, which gives way where there are hours already."""
-    if hours is None:
-        return None
+def _add(pieces: list[Interval], extra: Interval) -> None:
+    """Put in one more interval, which gives way where there are hours already."""
+    first = last = bisect_right(pieces, extra.start_min, key=lambda each: each.end_min)
     start = extra.start_min
-    added: list[Interval] = []
-    for each in hours:
-        if each.end_min <= start or each.start_min >= extra.end_min:
-            continue
-        if start < each.start_min:
-            added.append(Interval(start, each.start_min, extra.overtime_price))
-        start = max(start, each.end_min)
+    longer: list[Interval] = []
+    while last < len(pieces) and pieces[last].start_min < extra.end_min:
+        if start < pieces[last].start_min:
+            longer.append(Interval(start, pieces[last].start_min, extra.overtime_price))
+        longer.append(pieces[last])
+        start = pieces[last].end_min
+        last += 1
     if start < extra.end_min:
-        added.append(Interval(start, extra.end_min, extra.overtime_price))
-    return tuple(sorted((*hours, *added), key=lambda each: each.start_min))
+        longer.append(Interval(start, extra.end_min, extra.overtime_price))
+    pieces[first:last] = longer

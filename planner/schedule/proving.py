@@ -1,12 +1,14 @@
-"""Floors are proven on a thread beside rules and search, which ask when they need to know."""
+"""Floors are proven on threads: beside rules and search, which ask when they need to know, and then
+those of the plan that was found, beside the report on it."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor
 from types import TracebackType
 
 from planner.schedule.compiled import TERMS, Compiled
+from planner.schedule.dispatch import Start
 from planner.schedule.floors import Proof, prove
 from planner.schedule.result import Floor
 
@@ -33,6 +35,10 @@ class Proving:
     def wait(self) -> Proof:
         """The proof, once it is made; raises what went wrong in it."""
         return self._proof.result()
+
+    def of(self, best: Start) -> Future[tuple[Floor, ...]]:
+        """The floors of the best schedule found, once they are proven."""
+        return self._pool.submit(self.wait().of, best)
 
     def so_far(self, terms: Sequence[int]) -> tuple[Floor, ...]:
         """The floors that are claimed of a schedule with these terms; none before it is made."""

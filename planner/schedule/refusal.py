@@ -6,7 +6,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from planner.errors import Finding, NoPlanError, Severity
-from planner.schedule.compiled import NOWHERE, TERMS, Compiled, Crew, Mode
+from planner.schedule.compiled import NOWHERE, TERMS, Compiled, Mode
+from planner.schedule.crews import Crew
 from planner.schedule.decoder import Step, decode
 from planner.schedule.dispatch import Start
 from planner.schedule.problem import Term

@@ -9,15 +9,18 @@ at the stations of the chain, and where the job's own work has to go in front, w
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
 
 from planner.schedule.chain import Chain
-from planner.schedule.compiled import NOWHERE, TERMS, Compiled, compile_problem
-from planner.schedule.decoder import decode
+from planner.schedule.compiled import NOWHERE, TERMS, Compiled
 from planner.schedule.dispatch import Start, topological
 from planner.schedule.extension import extended, runs
 from planner.schedule.problem import Term
+from planner.schedule.rehoured import Rehoured
 from planner.schedule.result import Ahead, Behind, Overtime, Remedy
 
 MOST_MOVES = 12
@@ -45,6 +48,8 @@ class Remedies:
         self.best = best
         self.placing = Chain(compiled)
         self.weights = [0.0] * len(TERMS)
+        arcs = [(p.operation, i) for i, op in enumerate(compiled.ops) for p in op.preds]
+        self.before, self.after = np.array(arcs, np.int32).reshape(-1, 2).T
         self.job_ends = self._by_job(self._place(best.order)[0])
 
     def find(self, job: int, final: int, chain: Sequence[int]) -> Help:
@@ -57,6 +62,10 @@ class Remedies:
                 return Help((behind,), first_late)
         offers = (self._overtime(chain, job), self._ahead(final, job))
         return Help(tuple(each for each in offers if each is not None), first_late)
+
+    @cached_property
+    def _rehoured(self) -> Rehoured:
+        return Rehoured(self.compiled, self.best)
 
     def _place(self, order: Sequence[int]) -> tuple[list[int], tuple[int, ...]]:
         """Ends of all operations, and the terms."""
@@ -142,18 +151,23 @@ class Remedies:
             else:
                 at = self._arrival(order, i)
             order.insert(at, i)
-            order = topological(self.compiled, self._ranks(order))
+            order = self._sound(order)
         return order
 
-    def _ranks(self, order: Sequence[int]) -> list[int]:
-        rank = [0] * len(order)
-        for place, i in enumerate(order):
-            rank[i] = place
-        return rank
+    def _sound(self, order: list[int]) -> list[int]:
+        """The list, or one in which what waits comes right after the last that it waits for."""
+        place = np.empty(len(order), np.int64)
+        place[order] = np.arange(len(order))
+        if (place[self.before] < place[self.after]).all():
+            return order
+        return topological(self.compiled, place.tolist())
 
     def _arrival(self, order: list[int], i: int) -> int:
         """Where in the list, which lacks `i`, it goes in front of work that starts later."""
-        starts, ends = self._times([*order, i])
+        waiting = self._waiting(i)
+        rest = (other for other in order if other not in waiting)
+        self._place([*rest, i, *(other for other in order if other in waiting)])
+        starts, ends = self.placing.times()
         ready = max((ends[p.operation] for p in self.compiled.ops[i].preds), default=0)
         for place, other in enumerate(order):
             same_base = self._base(other) == self._base(i) and self._movable(other)
@@ -161,19 +175,13 @@ class Remedies:
                 return place
         return len(order)
 
-    def _times(self, order: Sequence[int]) -> tuple[list[int], list[int]]:
-        self._place(topological(self.compiled, self._ranks(order)))
-        return self.placing.times()
-
     def _ancestors(self, final: int) -> set[int]:
-        found = {final}
-        ahead = [final]
-        while ahead:
-            for pred in self.compiled.ops[ahead.pop()].preds:
-                if pred.operation not in found:
-                    found.add(pred.operation)
-                    ahead.append(pred.operation)
-        return found
+        """The operation and all that it waits for."""
+        return _reached(final, lambda i: [p.operation for p in self.compiled.ops[i].preds])
+
+    def _waiting(self, i: int) -> set[int]:
+        """The operation and all that waits for it."""
+        return _reached(i, lambda i: self.compiled.ops[i].succs)
 
     def _overtime(self, chain: Sequence[int], job: int) -> Overtime | None:
         """The least of the steps that suffices: one evening, else every day; one station, else
@@ -228,7 +236,17 @@ class Remedies:
         if extra is None:
             return None
         problem, from_min = extra
-        decoder, _ = decode(compile_problem(problem), self.best.order, list(self.best.modes))
-        if not self._is_harmless(job, decoder.end, decoder.terms):
+        if not self._is_harmless(job, *self._rehoured.place(problem)):
             return None
         return Overtime(stations, minutes, from_min, daily)
+
+
+def _reached(first: int, steps: Callable[[int], Iterable[int]]) -> set[int]:
+    """An operation and all that steps from it lead to."""
+    found = {first}
+    ahead = [first]
+    while ahead:
+        new = [i for i in steps(ahead.pop()) if i not in found]
+        found.update(new)
+        ahead.extend(new)
+    return found

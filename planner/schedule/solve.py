@@ -63,21 +63,19 @@ def solve(
         left = seconds if as_line(compiled) else after_preparing(compiled, seconds)
         task = _Task(left, stop, seed, proving, news.hear, start)
         compiled, rules, found = _searched(compiled, task)
-        proof = proving.wait()
+        proving.wait()
         news.end(found.best.terms)
-        status = _status(found, proving)
-    refuse_violation(compiled, found.best, words)
-    return make_result(
-        compiled,
-        Outcome(
+        refuse_violation(compiled, found.best, words)
+        floors = proving.of(found.best)
+        outcome = Outcome(
             best=found.best,
             rules=rules.named,
-            floors=proof.of(found.best),
+            floors=proving.so_far(found.best.terms),
             alone=completions_alone(compiled),
-            status=status,
+            status=_status(found, proving),
             iterations=found.iterations,
-        ),
-    )
+        )
+        return replace(make_result(compiled, outcome), floors=floors.result())
 
 
 class _News:

@@ -7,9 +7,9 @@ from dataclasses import replace
 
 import pytest
 
-from planner.schedule import Problem
+from planner.schedule import Alternative, Fixed, Job, Operation, Person, Problem, Station
 from planner.schedule.chain import Chain
-from planner.schedule.compiled import Compiled, compile_problem
+from planner.schedule.compiled import TERMS, Compiled, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start, topological
 from planner.schedule.phases import energies
@@ -127,3 +127,13 @@ def test_the_best_is_never_worse_than_the_start_and_its_figures_are_true() -> No
     assert compiled.levels(best.terms) <= compiled.levels(terms)
     decoder, _ = decode(compiled, best.order, list(best.modes))
     assert tuple(decoder.terms) == best.terms
+
+
+def test_fixed_work_that_nobody_may_run_is_loaded() -> None:
+    fixed = Operation("a", (Alternative("m", 40),), fixed=Fixed(5, 45, "m"))
+    jobs = (Job("a", 300, ("a",)),)
+    problem = Problem((Station("m"),), (fixed,), jobs=jobs, people=(Person("Ann", ()),))
+    check(problem)
+    chain = Chain(compile_problem(problem))
+    chain.begin(Start((0,), (0,), ()), 0, [0.0] * len(TERMS))
+    assert chain.times() == ([5], [45])

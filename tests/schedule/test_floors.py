@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from itertools import product
@@ -35,6 +36,7 @@ from planner.schedule.floors import (
 from planner.schedule.floors.capacity import PEOPLE
 from planner.schedule.floors.late import needed_by
 from planner.schedule.floors.linear import Linear
+from planner.schedule.floors.windows import Clock
 from planner.schedule.problem import Levels
 from tests.schedule.brute import all_orders
 from tests.schedule.shops import a_random_shop
@@ -68,6 +70,18 @@ def a_late_shop_with_few_people(seed: int) -> Problem:
         jobs=tuple(replace(job, due_min=0) for job in problem.jobs),
         people=tuple(Person(f"p{i}", stations[i:], hours) for i in range(1 + seed % 2)),
     )
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_minutes_of_several_who_work_at_different_times_are_counted_one_by_one(seed: int) -> None:
+    dice = random.Random(seed)
+    starts = [dice.randint(0, 90) for _ in range(dice.randint(0, 12))]
+    opens = [(start, start + dice.randint(1, 30)) for start in starts]
+    clock = Clock(opens)
+    minutes = [minute for start, end in opens for minute in range(start, end)]
+    assert [clock.until(at) for at in range(-5, 130)] == [
+        sum(minute < at for minute in minutes) for at in range(-5, 130)
+    ]
 
 
 @pytest.mark.parametrize("make", [an_odd_small_shop, a_pressed_shop, a_late_shop_with_few_people])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import time
+import threading
 from dataclasses import replace
 from itertools import pairwise
 
@@ -17,21 +17,25 @@ from tests.benchmarks.weeks import a_week
 from tests.schedule.shops import a_random_shop
 
 
-def slowly(compiled: Compiled) -> Proof:
-    """Proven when a search of these sizes is over."""
-    time.sleep(1.0)
-    return prove(compiled)
-
-
 @pytest.mark.parametrize("seed", [4, 9, 20])
 def test_slow_floors_change_nothing_but_when_they_are_told(
     seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     problem = a_random_shop(seed, operations=14, fixed=False)
     soon = solve(problem, Stop(), seconds=0.3)
-    monkeypatch.setattr(proving, "prove", slowly)
+    told = threading.Event()
     heard: list[Progress] = []
-    assert solve(problem, Stop(), seconds=0.3, progress=heard.append) == soon
+
+    def slowly(compiled: Compiled) -> Proof:
+        assert told.wait(60)
+        return prove(compiled)
+
+    def hear(progress: Progress) -> None:
+        heard.append(progress)
+        told.set()
+
+    monkeypatch.setattr(proving, "prove", slowly)
+    assert solve(problem, Stop(), seconds=0.3, progress=hear) == soon
     assert not heard[0].floors
     assert heard[-1].floors
     assert all(len(a.floors) <= len(b.floors) for a, b in pairwise(heard))

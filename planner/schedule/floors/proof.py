@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from functools import partial
 
 from planner.schedule.compiled import TERMS, Compiled
 from planner.schedule.decoder import decode
@@ -33,18 +35,24 @@ class Proof:
         return tuple(floor for floor in self.floors if floor.holds(terms[LATENESS]))
 
     def of(self, best: Start) -> tuple[Floor, ...]:
-        """The floors of the best schedule found, the best of each term first. Where it is later
-        than the floor of lateness, that is looked for in periods too, in the work that is due no
-        later than what is late in it; and its changeovers are bounded again, as schedules that are
-        no later may be later than the floor."""
-        terms, compiled = best.terms, self.compiled
-        floors, late = self.holding(terms), terms[LATENESS]
-        if late > lateness_of(floors):
-            dues = decode(compiled, best.order, list(best.modes))[0].late_dues()
-            floors = (*floors, lateness_in_periods(compiled, late, self.groups.minutes, max(dues)))
-        if len(self.holding(terms)) < len(self.floors):
-            floors = (*floors, self.groups.timed(late, PIVOTS))
+        """The floors of the best schedule found, the best of each term first."""
+        with ThreadPoolExecutor(2) as pool:
+            further = [pool.submit(floor) for floor in self._further(best)]
+            floors = (*self.holding(best.terms), *(floor.result() for floor in further))
         return tuple(sorted(floors, key=lambda floor: -floor.value))
+
+    def _further(self, best: Start) -> Iterator[Callable[[], Floor]]:
+        """What is proven only now. Where the schedule is later than the floor of lateness, that is
+        looked for in periods too, in the work that is due no later than what is late in it; and
+        its changeovers are bounded again, as schedules that are no later may be later than the
+        floor."""
+        compiled, late = self.compiled, best.terms[LATENESS]
+        floors = self.holding(best.terms)
+        if late > lateness_of(floors):
+            due = max(decode(compiled, best.order, list(best.modes))[0].late_dues())
+            yield partial(lateness_in_periods, compiled, late, self.groups.minutes, due)
+        if len(floors) < len(self.floors):
+            yield partial(self.groups.timed, late, PIVOTS)
 
 
 def prove(compiled: Compiled) -> Proof:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from itertools import combinations
 
 from planner.schedule.compiled import Compiled, CompiledBase, Slot
@@ -31,6 +31,10 @@ class GroupStates:
     """For each operation the attributes that it sets in some way of doing it."""
     cheapest: Mapping[tuple[int, str], int]
     """The least minutes to change an attribute to a value, from any other one."""
+    known: dict[Part, Mapping[Value, Sequence[int]]] = field(
+        default_factory=dict[Part, Mapping[Value, Sequence[int]]]
+    )
+    """The values of the parts that were asked for."""
 
     @property
     def longest_counts(self) -> bool:
@@ -72,14 +76,16 @@ class GroupStates:
         need = self.needs[operation]
         return tuple(need[q] for q in part) if all(q in need for q in part) else None
 
-    def values(self, part: Part) -> dict[Value, list[int]]:
+    def values(self, part: Part) -> Mapping[Value, Sequence[int]]:
         """The values of a part that must be mounted some time, each with its operations."""
-        found: dict[Value, list[int]] = {}
-        for i in self.needs:
-            value = self.value(i, part)
-            if value is not None:
-                found.setdefault(value, []).append(i)
-        return found
+        if part not in self.known:
+            found: dict[Value, list[int]] = {}
+            for i in self.needs:
+                value = self.value(i, part)
+                if value is not None:
+                    found.setdefault(value, []).append(i)
+            self.known[part] = found
+        return self.known[part]
 
     def standing(self, part: Part, value: Value) -> int:
         """On how many bases the value is mounted at the start."""

@@ -41,7 +41,7 @@ class Visits:
         """For each period the column of entries."""
         self.carry: dict[Place, list[int]] = {}
         """For each period but the last one the column of visits that go on into the next."""
-        self.members: dict[Place, list[int]] = {}
+        self.members: dict[Place, Sequence[int]] = {}
         """Operations that need it."""
         self.cost: list[list[tuple[int, int]]] = []
         """For each period what its changeovers take at least."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from itertools import accumulate
 
 from planner.schedule.calendar import FAR_MIN, Calendar
 from planner.schedule.compiled import NOWHERE, Compiled
@@ -21,12 +21,16 @@ BEND = 1.25
 """Above 1, the first periods get fewer operations than the last."""
 
 
-@dataclass(frozen=True, slots=True)
 class Clock:
-    """Minutes in which the bases of a group, or some people, can work, all of them together."""
+    """Minutes in which the bases of a group, or some people, can work, all of them together.
 
-    opens: tuple[tuple[int, int], ...]
-    """(from, until) of each stretch of each of them."""
+    `opens` has (from, until) of each stretch of each of them.
+    """
+
+    def __init__(self, opens: Iterable[tuple[int, int]]) -> None:
+        self.opens = tuple(opens)
+        self._starts, self._begun = _summed(start for start, _ in self.opens)
+        self._ends, self._ended = _summed(end for _, end in self.opens)
 
     @staticmethod
     def of(compiled: Compiled, group: BaseGroup) -> Clock:
@@ -44,17 +48,23 @@ class Clock:
     def over(each: Iterable[tuple[int, Sequence[Calendar]]]) -> Clock:
         """Of some bases or people, each with the minute from which it is free."""
         return Clock(
-            tuple(
-                (max(start, free_from, 0), end)
-                for free_from, calendars in each
-                for start, end in _union(calendars)
-                if end > max(free_from, 0)
-            )
+            (max(start, free_from, 0), end)
+            for free_from, calendars in each
+            for start, end in _union(calendars)
+            if end > max(free_from, 0)
         )
 
     def until(self, minute: int) -> int:
         """Minutes worked before `minute` if nothing ever stands still."""
-        return sum(min(minute, end) - start for start, end in self.opens if start < minute)
+        begun, ended = bisect_left(self._starts, minute), bisect_left(self._ends, minute)
+        since_begun = begun * minute - self._begun[begun]
+        return since_begun - (ended * minute - self._ended[ended])
+
+
+def _summed(minutes: Iterable[int]) -> tuple[list[int], list[int]]:
+    """The minutes in rising order, and the sum of those before each and of all."""
+    rising = sorted(minutes)
+    return rising, [*accumulate(rising, initial=0)]
 
 
 class Pace:
