@@ -112,6 +112,11 @@ def _exact(index: int, text: str, spec: SheetSpec) -> list[Guess]:
     return []
 
 
+def names_exactly(text: str, spec: SheetSpec) -> bool:
+    """Whether a header is the name of a column, with or without a unit."""
+    return bool(_exact(0, text, spec))
+
+
 def _as_it_is(name: str) -> str:
     return name
 

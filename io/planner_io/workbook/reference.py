@@ -31,7 +31,8 @@ read and lists every problem with its cell.
   sheet of the week's workbook comes first, and Settings of both count, row by row. The built-in
   starter shop fills in for shop sheets and a Stock sheet that neither has.
 * **Headers** are found by meaning: any of the names below, in any order, upper or lower case, in
-  the singular or plural, below title rows. A close misspelling is read and told. A unit in a
+  the singular or plural, below title rows; units or second halves of titles may stand in the row
+  below. A close misspelling is read and told. A unit in a
   header, such as `Length (mm)` or `OD, in`, is what its bare numbers mean; without one they are
   in the shop's own unit (Settings, Unit; where the shop has no sheets of its own, OD has a metric
   header and no other size one in inches, millimetres; else inches). A fraction such as `1-1/2` is

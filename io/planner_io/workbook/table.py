@@ -13,9 +13,8 @@ from planner_io.workbook.grid import MAX_BLANK_ROWS, Grid, Value, address, in_or
 from planner_io.workbook.headers import Guess, Header, match_headers
 from planner_io.workbook.names import find_name, listed, plain_name
 from planner_io.workbook.report import Place, Report
+from planner_io.workbook.two_rows import Titles, candidates, with_titles
 
-HEADER_ROWS = 40
-"""Filled rows among which the header is looked for."""
 LEAST_HEADERS = 2
 """Columns that must be known for a row to be a header."""
 
@@ -133,15 +132,16 @@ def _named(spec: SheetSpec, grids: list[Grid]) -> tuple[Grid | None, bool]:
 
 def find_table(grid: Grid, spec: SheetSpec, report: Report) -> Table | None:
     """The table of a sheet; what is missing or unclear goes to the report."""
-    best: tuple[int, dict[str, Guess], list[Header]] | None = None
-    for number, cells in list(in_order(grid))[:HEADER_ROWS]:
-        found, doubles = match_headers(cells, spec)
+    best: tuple[Titles, dict[str, Guess], list[Header]] | None = None
+    for titles in candidates(grid, spec):
+        found, doubles = match_headers(titles.cells, spec)
         if len(found) >= LEAST_HEADERS and (best is None or len(found) > len(best[1])):
-            best = (number, found, doubles)
+            best = (titles, found, doubles)
     if best is None:
         _no_header(grid, spec, report)
         return None
-    number, found, doubles = best
+    titles, found, doubles = best
+    grid, number = with_titles(grid, titles, report), titles.row
     headers = {key: guess.header for key, guess in found.items()}
     if joined := together(grid, number, headers, spec):
         grid, headers = joined.grid, {**headers, joined.length.column.key: joined.length}
@@ -154,8 +154,8 @@ def find_table(grid: Grid, spec: SheetSpec, report: Report) -> Table | None:
 
 def fits(grid: Grid, spec: SheetSpec) -> int:
     """How many columns of `spec` the best header row of a sheet names."""
-    rows = list(in_order(grid))[:HEADER_ROWS]
-    return max((len(match_headers(cells, spec)[0]) for _, cells in rows), default=0)
+    known = (len(match_headers(titles.cells, spec)[0]) for titles in candidates(grid, spec))
+    return max(known, default=0)
 
 
 def has_needed(grid: Grid, spec: SheetSpec, any_of: tuple[str, ...] = ()) -> bool:
@@ -163,9 +163,7 @@ def has_needed(grid: Grid, spec: SheetSpec, any_of: tuple[str, ...] = ()) -> boo
     if there are any."""
     needed = [{column.key, column.or_else} for column in spec.columns if column.required]
     needed += [{*any_of}] if any_of else []
-    named = (
-        match_headers(cells, spec)[0].keys() for _, cells in list(in_order(grid))[:HEADER_ROWS]
-    )
+    named = (match_headers(titles.cells, spec)[0].keys() for titles in candidates(grid, spec))
     return any(all(keys & found for keys in needed) for found in named)
 
 

@@ -239,9 +239,11 @@ def test_abbreviated_headers_are_names_and_a_row_counter_is_none(tmp_path: Path)
     assert not any("\n" in said for said in reading.readings)
 
 
-def test_a_header_in_two_rows_is_to_be_written_in_one(tmp_path: Path) -> None:
+def test_a_header_in_two_rows_that_do_not_fit_together_is_to_be_written_in_one(
+    tmp_path: Path,
+) -> None:
     top = ["Order", "Qty", "Stock", "", "", "Length", "Due"]
-    below = ["", "", "Mat'l", "Dia", "Gage", "mm", ""]
+    below = ["", "per our list", "Mat'l", "Dia", "Gage", "mm", ""]
     row: list[Cell] = ["W-1", 4, "304", "1.5", "16ga", 600, "2026-12-04"]
     findings = read_workbook(a_workbook(tmp_path / "w.xlsx", Orders=[top, below, row])).findings
     absent = [finding.message for finding in findings if "no column" in finding.message]

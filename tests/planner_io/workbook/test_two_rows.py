@@ -1,0 +1,74 @@
+"""A header may stand in two rows: units below the titles, or parts of a title above them."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+import openpyxl
+
+from planner.orders import CutLength
+from planner_io.workbook import Reading, read_workbook
+from tests.planner_io.workbook.sheets import Cell, a_workbook
+
+DUE = dt.date(2026, 12, 4)
+
+
+def reading(path: Path, *rows: list[Cell]) -> Reading:
+    return read_workbook(a_workbook(path / "w.xlsx", Orders=rows))
+
+
+def test_units_below_the_titles_are_those_of_the_columns(tmp_path: Path) -> None:
+    found = reading(
+        tmp_path,
+        ["Order", "Part", "Qty", "Material", "OD", "Wall", "Finish", "Length", "Due"],
+        [None, None, "pcs", None, "mm", "mm", None, "mm", None],
+        ["1187", "Post", 4, "304", 38.1, 1.65, "Satin P180", 900, DUE],
+    )
+    (line,) = found.orders
+    assert (line.quantity, line.spec.od_nm, line.spec.wall_nm) == (4, 38_100_000, 1_651_000)
+    assert isinstance(line.shape, CutLength)
+    assert line.shape.length_nm == 900_000_000
+    assert "Orders: rows 1 and 2 read as one header" in found.readings
+
+
+def test_a_title_over_several_columns_is_the_first_half_of_theirs(tmp_path: Path) -> None:
+    found = reading(
+        tmp_path,
+        ["Order", "Part", "Qty", "Material", "Tube", None, "Length", None, "Finish", "Due"],
+        [None, None, None, None, "OD", "Wall", "ft", "in", None, "date"],
+        ["1187", "Post", 4, "304", "1-1/2", ".065", 3, "2 1/2", "Satin P180", DUE],
+    )
+    (line,) = found.orders
+    assert (line.spec.od_nm, line.spec.wall_nm) == (38_100_000, 1_651_000)
+    assert isinstance(line.shape, CutLength)
+    assert line.shape.length_nm == 38_500_000 * 254 // 10
+
+
+def test_titles_merged_over_both_rows_stand_once(tmp_path: Path) -> None:
+    path = a_workbook(
+        tmp_path / "w.xlsx",
+        Orders=[
+            ["Order", "Part", "Qty", "Material", "Tube", None, "Finish", "Length", "Due"],
+            [None, None, None, None, "OD", "Wall", None, None, None],
+            ["1187", "Post", 4, "304", "1-1/2", ".065", "Satin P180", "36", DUE],
+        ],
+    )
+    book = openpyxl.load_workbook(path)
+    for cells in ("A1:A2", "B1:B2", "E1:F1", "I1:I2"):
+        book["Orders"].merge_cells(cells)
+    book.save(path)
+    found = read_workbook(path)
+    assert [(line.order, line.part) for line in found.orders] == [("1187", "Post")]
+    assert not found.findings
+
+
+def test_a_first_row_of_words_is_not_taken_for_a_half_of_the_header(tmp_path: Path) -> None:
+    found = reading(
+        tmp_path,
+        ["Order", "Part", "Qty", "Material", "OD", "Wall", "Finish", "Length", "Due"],
+        ["Rail", "Wall", "four", "stainless", "see", "Wall", "none", "Length", "soon"],
+    )
+    assert not found.orders
+    assert not any("one header" in each for each in found.readings)
+    assert {finding.cell for finding in found.findings} >= {"C2", "E2", "I2"}
