@@ -34,7 +34,7 @@ _GRADES = {
 }
 _FAMILY_OF = {grade: family for family, row in _GRADES.items() for grade in row.split()}
 _CALLED = {
-    Family.CARBON: "CARBON MILD CS CRS HRS HSS STEEL BLACK BLK",
+    Family.CARBON: "CARBON MILD MS CS CRS HRS HSS STEEL BLACK BLK",
     Family.ALLOY: "ALLOY CHROMOLY CHROMO CRMO CHROME-MOLY",
     Family.STAINLESS: "STAINLESS SS SST INOX DUPLEX",
     Family.ALUMINIUM: "ALUMINIUM ALUMINUM ALU AL",
@@ -52,6 +52,11 @@ _PREFIX = re.compile(r"^(?:ASTM|AISI|SAE|AA|EN|AW|TYPE|TP|T|GR|GRADE)-?(?=A?[0-9
 _STUCK = re.compile(r"^(SS|AL|ALU|INOX)-?(?=[0-9])")
 """A family written onto its grade: `SS304`."""
 _GRADED = re.compile(r"\b(A[0-9]{2,4}) (?:GR|GRADE)\.? ?([A-D])\b")
+_LETTERS = re.compile(r"\b([SMC])[./] ?S\b\.?")
+"""`S/S`, `M.S.` and `C/S` for stainless, mild and carbon steel."""
+_CHROMOLY = re.compile(r"\b(?:CHROME?|CRO|CR)[ -]?MO(?:LY)?\b")
+_TYPED = re.compile(r"\bA513[ -]+(?:T|TY|TYPE)?\.?[ -]*([1-6][AB]?)\b")
+"""A513 by its type, 5 being drawn over a mandrel."""
 _EXTENDED = re.compile(r"([SEP][0-9]{3})(?:J[R0-9]|[+]|N|GH).*|(4130)N|(A[0-9]{2,3})_?[A-D]")
 """A grade with its delivery condition or strength grade: `S355J2H`, `4130N`, `A106B`."""
 _FILLERS = "ASTM AISI SAE AA EN AW TYPE TP GR GRADE TUBE TUBING PIPE ROUND WELDED SEAMLESS"
@@ -81,6 +86,8 @@ def read_material(value: object, *, family: object = None) -> MaterialReading:
     if len(found) != 1:
         raise refuse(text, EXPECTED, "two materials at once" if found else "")
     (meant,) = found
+    if _several(words):
+        raise refuse(text, EXPECTED, "two grades at once")
     if told and told != meant:
         raise refuse(value, EXPECTED, f"{_grade(words) or text} is {meant}, the row says {told}")
     grade = _grade(words) or _own(text, words) or meant.value
@@ -146,16 +153,24 @@ def _text(value: object) -> str:
 def _words(text: str) -> list[str]:
     """The words that say something, upper case, tempers joined on (`6061 T6` is `6061-T6`)."""
     words: list[str] = []
-    whole = _GRADED.sub(r"\1_\2", text.upper().replace("CHROME MOLY", "CHROMOLY"))
-    for raw in re.split(r"[\s,;/()]+", whole):
+    for raw in re.split(r"[\s,;/()]+", _spelt(text)):
         if words and _TEMPER.fullmatch(raw) and _FAMILY_OF.get(words[-1]) == Family.ALUMINIUM:
             words[-1] += f"-{raw}"
+            continue
+        if words and raw and f"{words[-1]}{raw}" in _FAMILY_OF:
+            words[-1] += raw
             continue
         stuck = _STUCK.match(raw)
         rest = raw[stuck.end() :] if stuck else raw
         every = (stuck[1] if stuck else "", _PREFIX.sub("", rest.strip(".-")))
         words.extend(word for word in every if word and word not in _FILLER)
     return words
+
+
+def _spelt(text: str) -> str:
+    """A text in capitals, with what is written in several ways in one of them."""
+    whole = _CHROMOLY.sub("CHROMOLY", _LETTERS.sub(r"\1S", text.upper()))
+    return _GRADED.sub(r"\1_\2", _TYPED.sub(r"A513-\1", whole))
 
 
 def _base(word: str) -> str:
@@ -188,6 +203,16 @@ def _of_alloy_by_a_carbon_standard(words: list[str]) -> bool:
     families = {_FAMILY_OF[base] for base in bases if base in _FAMILY_OF}
     made = {base for base in bases if _FAMILY_OF.get(base) == Family.CARBON}
     return families == {Family.CARBON, Family.ALLOY} and made <= SPECIFICATIONS
+
+
+def _several(words: list[str]) -> bool:
+    """Whether grades are named of which only one can be meant: `304/316`, but not `304/304L`, not
+    `304 (1.4301)`, which is one in two countries, and not `1020/1026`, which mills sell as one."""
+    bases = {base for word in words if (base := _base(word)) in _FAMILY_OF}
+    numbers = {base for base in bases - SPECIFICATIONS if not base.startswith("1.")}
+    first = min(numbers, key=len, default="")
+    carbon = {_FAMILY_OF[base] for base in numbers} == {Family.CARBON}
+    return not (carbon and "OR" not in words) and any(not n.startswith(first) for n in numbers)
 
 
 def _grade(words: list[str]) -> str | None:

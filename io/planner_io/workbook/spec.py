@@ -20,6 +20,8 @@ from planner_io.workbook.table import Row, Table, or_rename
 
 COLD_DRAWN = frozenset({"DOM", "CDS", "CREW", "CDW", "CRS"})
 """Words for carbon tube that comes in bright."""
+MANDREL_DRAWN = "A513-5"
+"""Type 5 of that standard is DOM by its number (common practice)."""
 
 
 ROUNDED_OD_NM = 50_000
@@ -31,7 +33,8 @@ ROUNDED_WALL_NM = 10_000
 def usual_surface(family: Family, words: str) -> Surface:
     """How tube of a family comes in unless somebody says otherwise (common practice): carbon
     tube scaled unless a word says that it is cold drawn or cold rolled, the rest bright."""
-    cold = not COLD_DRAWN.isdisjoint(re.split(r"\W+", words.upper()))
+    every = words.upper()
+    cold = MANDREL_DRAWN in every or not COLD_DRAWN.isdisjoint(re.split(r"\W+", every))
     return Surface.SCALED if family == Family.CARBON and not cold else Surface.BRIGHT
 
 
@@ -50,7 +53,9 @@ def read_spec(reader: RowReader) -> tuple[TubeSpec | None, bool]:
             grade=stuff.grade,
             od_nm=od_nm,
             wall_nm=wall_nm,
-            surface=surface if given else usual_surface(stuff.family, _words(reader)),
+            surface=surface
+            if given
+            else usual_surface(stuff.family, f"{stuff.grade} {_words(reader)}"),
         ),
         given,
     )

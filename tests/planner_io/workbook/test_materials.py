@@ -49,6 +49,21 @@ from planner_io.workbook.materials import read_family, read_material, read_surfa
         ("6063", Family.ALUMINIUM, "6063"),
         ("EN AW-6060", Family.ALUMINIUM, "6060"),
         ("aluminum alloy 6061", Family.ALUMINIUM, "6061"),
+        ("316 L", Family.STAINLESS, "316L"),
+        ("AISI 304 L", Family.STAINLESS, "304L"),
+        ("316 Ti", Family.STAINLESS, "316TI"),
+        ("316 (1.4401)", Family.STAINLESS, "316/1.4401"),
+        ("304 S/S", Family.STAINLESS, "304"),
+        ("S.S.", Family.STAINLESS, "stainless"),
+        ("M.S.", Family.CARBON, "carbon"),
+        ("MS", Family.CARBON, "carbon"),
+        ("C/S", Family.CARBON, "carbon"),
+        ("cro-moly", Family.ALLOY, "alloy"),
+        ("Cr-Mo", Family.ALLOY, "alloy"),
+        ("A513 T5", Family.CARBON, "A513-5"),
+        ("ASTM A513 Type 5", Family.CARBON, "A513-5"),
+        ("A513-1A", Family.CARBON, "A513-1A"),
+        ("1020/1026 DOM", Family.CARBON, "1020/1026"),
     ],
 )
 def test_grade_words_tell_the_family(text: object, family: Family, grade: str) -> None:
@@ -76,6 +91,12 @@ def test_a_family_alone_is_enough() -> None:
 @pytest.mark.parametrize("value", ["X60", "", None, "304 6061", "carbon stainless", True, [], 1.5])
 def test_what_names_no_family_or_two_is_refused(value: object) -> None:
     with pytest.raises(InputError, match="expected a material"):
+        read_material(value)
+
+
+@pytest.mark.parametrize("value", ["304 or 316", "304/316", "6061 or 6063", "1018 or 1020"])
+def test_two_grades_of_which_one_must_be_chosen_are_refused(value: str) -> None:
+    with pytest.raises(InputError, match="two grades at once"):
         read_material(value)
 
 
