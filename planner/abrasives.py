@@ -85,7 +85,7 @@ NON_WOVEN_MICRON: Mapping[str, float] = MappingProxyType(
 
 EXPECTED = "a grade such as P120, 120 CAMI or non-woven fine"
 _COATED = re.compile(
-    r"(?:(?P<p>p ?|fepa ?p? ?)|(?P<cami>cami ?|ansi ?))?#?(?P<number>[0-9]{2,4}) ?(?:grit|gr\.?)?"
+    r"(?:(?P<p>p ?|fepa ?p? ?)|(?P<cami>cami ?|ansi ?))?#?(?P<number>[0-9]{2,4}) ?(?:grit|gr\.?|#)?"
     r" ?(?:(?P<cami_after>\(?cami\)?|\(?ansi\)?)|(?P<p_after>\(?fepa(?: p)?\)?))?",
     re.ASCII,
 )

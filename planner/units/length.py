@@ -43,9 +43,11 @@ _ONE_UNIT = re.compile(
     rf"(?P<amount>{_AMOUNT}) ?(?:(?P<inch>{_INCH})"
     r"|(?P<mm>mm\.?|millimet(?:er|re)s?)"
     r"|(?P<cm>cm\.?|centimet(?:er|re)s?)"
-    r"|(?P<m>m\.?|met(?:er|re)s?))?",
+    r"|(?P<m>m\.?|mtrs?\.?|met(?:er|re)s?))?",
     re.ASCII,
 )
+_CALLED = re.compile(r"^l ?= ?(?=[0-9.])")
+_TOLERANCE = re.compile(r"[±]|[+]/?-|[+] ?[0-9.]+ ?/? ?- ?[0-9.]")
 IN_INCHES = "a fraction, so read in inches"
 _NM_PER = {"inch": NM_PER_INCH, "mm": NM_PER_MM, "cm": NM_PER_CM, "m": NM_PER_M}
 
@@ -90,9 +92,11 @@ def number(value: object, expected: str) -> Fraction:
 def _read_text(text: str, default: Unit) -> Reading:
     if len(text) > MAX_TEXT:
         raise refuse(text, EXPECTED, "too long")
-    words = plain(text)
+    words = _CALLED.sub("", plain(text))
     if words.startswith("-"):
         raise refuse(text, EXPECTED, "a length is more than nothing")
+    if _TOLERANCE.search(words):
+        raise refuse(text, EXPECTED, "write the tolerance under Notes")
     try:
         reading = _feet_inches(words) or _one_unit(words, default)
     except AmbiguousAmountError as problem:

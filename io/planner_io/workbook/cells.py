@@ -44,9 +44,10 @@ NOTHING = frozenset({"", "-", "--", "n/a", "na", "none", "nil", "tbd", "?"})
 
 _BARE = re.compile(r"[0-9][0-9 .,/-]*|\.[0-9]+")
 _COUNTED = re.compile(
-    r"([0-9 .,]+?) ?(?:pcs?|pieces?|ea|each|off|x|no|nos|sticks?|lengths?|bars?"
-    r"|(?P<twelve>doz(?:ens?)?|dz)|(?P<two>pairs?|prs?))?\.?"
+    r"(?:x|qty:?)? ?([0-9 .,]+?) ?(?:pcs?|pieces?|ea|each|off|of|x|nos?|units?|tubes?|pipes?|stk?"
+    r"|sticks?|lengths?|lg|lgths?|bars?|(?P<twelve>doz(?:ens?)?|dz)|(?P<two>pairs?|prs?))?\.?"
 )
+_BROKEN_DOWN = re.compile(r"([0-9]{1,6}) ?\(([^()]+)\)")
 _MONEY = re.compile(r"(?:[$€£]|usd|eur|gbp)? ?([0-9][0-9 .,]*|\.[0-9]+) ?(?:[$€£]|usd|eur|gbp)?")
 _LENGTH_UNITS = {"": "", "in": "in", "mm": "mm", "cm": "cm", "m": "m", "ft": "ft"}
 _HEADER_UNITS: Mapping[str, Unit] = {"in": "inch", "mm": "mm"}
@@ -101,7 +102,10 @@ def _number_text(value: str, expected: str) -> Parsed[Fraction]:
 
 
 def whole(value: Value, least: int, most: int, expected: str) -> Parsed[int]:
-    """A whole number within limits, units of counting allowed: `12 pcs`, `2 doz`, `1 pair`."""
+    """A whole number within limits, units of counting allowed: `12 pcs`, `2 doz`, `1 pair`; and
+    what it is made of in brackets, if that comes to the same: `2 (1L, 1R)`."""
+    if isinstance(value, str) and (found := _broken_down(value)):
+        return found
     counted = (
         _COUNTED.fullmatch(plain(value)) if isinstance(value, str) and len(value) < 40 else None
     )
@@ -115,6 +119,14 @@ def whole(value: Value, least: int, most: int, expected: str) -> Parsed[int]:
     shown = counted[1] if counted else ""
     note = f"“{text(value)}” read as {number.value}" if "." in shown or each > 1 else ""
     return Parsed(int(number.value), number.note or note)
+
+
+def _broken_down(value: str) -> Parsed[int] | None:
+    match = _BROKEN_DOWN.fullmatch(plain(value)) if len(value) < 40 else None
+    parts = [int(part) for part in re.findall(r"[0-9]{1,6}", match[2])] if match else []
+    if not match or int(match[1]) not in (sum(parts), math.prod(parts)) or len(parts) < 2:
+        return None
+    return Parsed(int(match[1]), f"“{value}” read as {match[1]}")
 
 
 def _counted_by(counted: re.Match[str]) -> int:

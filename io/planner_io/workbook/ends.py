@@ -55,6 +55,9 @@ _MITRE = re.compile(r"(?:mitre|miter|mitred|mitered|bevel|angle|ang)\b")
 _SADDLE = re.compile(
     r"(?:saddle|saddled|cope|coped|fishmouth|fish-mouth|fish mouth|notch|notched|tee)\b"
 )
+_ONE_END = re.compile(r"(?i)\b(?:(?:on )?(?:one|1) end|1e|o\.?e\.?)(?: only)?\s*$")
+_ANGLES = re.compile(r"([0-9]{2}(?:\.5)?)\s*/\s*([0-9]{2}(?:\.5)?)")
+"""Angles of both ends, as 45/45; no fraction has two figures before the bar."""
 _ANGLE = r"([0-9]+(?:[.,][0-9]+)?)"
 _AT = re.compile(rf"(?:@|\bat\b|/|,|<|∠|[x×])\s*{_ANGLE}\s*(?:°|deg\w*)?\s*$")
 _DEGREES = re.compile(rf"{_ANGLE}\s*(?:°|deg\w*)\s*$")
@@ -112,8 +115,8 @@ def _saddle(value: str, rest: str, house: Unit, own_od_nm: int | None) -> Parsed
         notes.append(f"at {format_angle(mdeg)}")
     if mdeg < FLATTEST_SADDLE:
         raise refuse(value, EXPECTED, "the angle between the tubes is 15 to 90 degrees")
-    on_od_nm = _size(value, size, house) if size else own_od_nm or 0
-    if not size:
+    pipe, on_od_nm = _size(value, size, house) if size else ("", own_od_nm or 0)
+    if on_od_nm and (pipe or not size):
         notes.insert(0, f"on {format_size(on_od_nm, house)}")
     cut = EndCut(kind=EndKind.SADDLE, angle_mdeg=mdeg, on_od_nm=on_od_nm)
     return Parsed(cut, f"“{value}” read as saddle {' '.join(notes)}" if notes else "")
@@ -128,11 +131,13 @@ def _split_angle(value: str, rest: str) -> tuple[str, int | None]:
     return rest, None
 
 
-def _size(value: str, size: str, house: Unit) -> int:
+def _size(value: str, size: str, house: Unit) -> tuple[str, int]:
+    """The OD that an end sits on, after how it was read if that left a choice."""
     try:
-        return parse_od(size, default=house).nm
+        found = parse_od(size, default=house)
     except InputError as problem:
         raise refuse(value, EXPECTED, f"“{size}” is no size of the tube it sits on") from problem
+    return found.note, found.nm
 
 
 def twist(value: Value) -> Parsed[int]:
@@ -150,14 +155,28 @@ def twist(value: Value) -> Parsed[int]:
         raise refuse(text(value), TWIST_EXPECTED) from problem
 
 
+def _alike(one: str, two: str) -> tuple[str, str]:
+    """The two ends; `mitre 22.5 & 45` says mitre once for both."""
+    cut = _MITRE.match(one.lower())
+    return one, f"{cut[0]} {two}" if cut and two[:1].isdigit() else two
+
+
 def both_ends(value: str) -> tuple[str, str]:
     """The two texts of a cell for both ends: one for each, or the same twice.
 
     >>> both_ends("square / mitre 45"), both_ends("saddle 1-1/2")
     (('square', 'mitre 45'), ('saddle 1-1/2', 'saddle 1-1/2'))
+    >>> both_ends("SQ/COPE"), both_ends("cope 1 end")
+    (('SQ', 'COPE'), ('cope', 'square'))
     """
-    parts = re.split(r"\s+/\s+|\s*[;|]\s*|\s+and\s+", value.strip())
+    parts = re.split(
+        r"\s+/\s+|\s*[;|]\s*|\s+(?:and|&)\s+|(?<=[a-z°])/(?=[a-z0-9])", value.strip(), flags=re.I
+    )
     if len(parts) == 2:
-        return parts[0], parts[1]
+        return _alike(*parts)
+    if match := _ANGLES.fullmatch(value.strip()):
+        return match[1], match[2]
+    if match := _ONE_END.search(value):
+        return value[: match.start()].strip(" ,"), "square"
     same = re.sub(r"(?i)\b(?:both ends?|both|each end|b\.?e\.?)\b", "", value).strip(" ,")
     return same, same

@@ -43,7 +43,9 @@ PRIORITIES: Mapping[str, int] = {
     for word in words
 }
 """How many times a late minute counts, by word."""
-NO_FINISH = frozenset({"no finish", "mill", "mill finish", "as is", "raw", "no", "unfinished"})
+NO_FINISH = frozenset(
+    map(plain_name, ("no finish", "mill", "mill finish", "as is", "raw", "no", "unfinished"))
+)
 
 
 @dataclass(frozen=True)
@@ -294,7 +296,11 @@ class _Lines:
         match = _recipe_named(name, self.trade.shop)
         if match is None:
             known = listed(recipe.name for recipe in self.trade.shop.recipes) or "none"
-            raise refuse(name, f"none or a finish that Recipes has ({known})")
+            raise refuse(
+                name,
+                f"none or a finish that Recipes has ({known})",
+                "write one of them, or add this one to the sheet Recipes",
+            )
         note = f"finish “{name}” read as {match.value}" if match.guessed else ""
         return Parsed(match.value, note)
 
@@ -331,7 +337,10 @@ def _ends(reader: RowReader, od_nm: int | None) -> tuple[EndCut, EndCut]:
     """The two ends; the column for both counts where End 1 and End 2 are blank."""
     both = reader.raw("ends")
     one, two = both_ends(cells.text(both)) if both is not None else ("", "")
-    return (_end(reader, "end_1", one, od_nm), _end(reader, "end_2", two, od_nm))
+    first = _end(reader, "end_1", one, od_nm)
+    if one == two and both is not None and not {"end_1", "end_2"} & reader.row.values.keys():
+        return first, first
+    return first, _end(reader, "end_2", two, od_nm)
 
 
 def _end(reader: RowReader, key: str, common: str, od_nm: int | None) -> EndCut:

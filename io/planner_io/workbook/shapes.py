@@ -32,6 +32,9 @@ _WORDS: Mapping[str, tuple[str, ...]] = {
         "out to out",
         "straight",
         "length",
+        "long",
+        "lg",
+        "lgth",
     ),
     AXIS: (
         "axis",
@@ -50,6 +53,8 @@ _WORDS: Mapping[str, tuple[str, ...]] = {
         "CL",
         "on centers",
         "OC",
+        "O/C",
+        "CTC",
         "theoretical",
     ),
     BENT: (

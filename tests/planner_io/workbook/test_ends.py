@@ -73,6 +73,13 @@ def test_what_cannot_be_cut_is_refused(text: str, why: str) -> None:
 @pytest.mark.parametrize(
     ("text", "ends"),
     [
+        ("SQ/COPE", ("SQ", "COPE")),
+        ("45/45", ("45", "45")),
+        ("45°/30°", ("45°", "30°")),
+        ("cope 1E", ("cope", "square")),
+        ("notched one end", ("notched", "square")),
+        ("mitre 22.5 & 45", ("mitre 22.5", "mitre 45")),
+        ("saddle 1-1/2", ("saddle 1-1/2", "saddle 1-1/2")),
         ("saddle 1-1/2 @ 90 both ends", ("saddle 1-1/2 @ 90", "saddle 1-1/2 @ 90")),
         ("square / mitre 45", ("square", "mitre 45")),
         ("square; saddle 2 @ 60", ("square", "saddle 2 @ 60")),
@@ -80,3 +87,12 @@ def test_what_cannot_be_cut_is_refused(text: str, why: str) -> None:
 )
 def test_a_cell_for_both_ends_is_split(text: str, ends: tuple[str, str]) -> None:
     assert both_ends(text) == ends
+
+
+def test_a_saddle_on_pipe_sits_on_its_od_which_is_told() -> None:
+    found = end_cut('saddle 2" pipe', "inch", 38_100_000)
+    assert (found.value.on_od_nm, "on 2-3/8" in found.note) == (60_325_000, True)
+
+
+def test_a_saddle_in_a_row_without_od_tells_none() -> None:
+    assert end_cut("cope", "inch", None).note == "“cope” read as saddle at 90°"

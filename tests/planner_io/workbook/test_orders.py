@@ -561,3 +561,60 @@ def test_who_ordered_is_the_customer_and_no_quantity(tmp_path: Path) -> None:
 def test_copes_in_two_columns_are_the_two_ends(tmp_path: Path) -> None:
     (line,) = reading(tmp_path, an_order(Cope_A="saddle 1-1/2", Cope_B="square")).orders
     assert [end.kind for end in line.ends] == [EndKind.SADDLE, EndKind.SQUARE]
+
+
+def test_a_cell_for_both_ends_that_cannot_be_read_is_told_once(tmp_path: Path) -> None:
+    cell, message = the_error(tmp_path, Ends="threaded")
+    assert (cell, "threaded" in message) == ("K2", True)
+
+
+@pytest.mark.parametrize("finish", ["no", "No finish", "mill finish"])
+def test_words_for_no_finish_are_known(tmp_path: Path, finish: str) -> None:
+    assert the_line(tmp_path, Finish=finish).recipe is None
+
+
+@pytest.mark.parametrize("finish", ["180#", "#180", "180 grit"])
+def test_a_finish_may_be_called_by_its_last_grade(tmp_path: Path, finish: str) -> None:
+    assert the_line(tmp_path, Finish=finish).recipe == "Satin P180"
+
+
+def test_an_unknown_finish_may_be_added_to_recipes(tmp_path: Path) -> None:
+    assert "add this one to the sheet Recipes" in the_error(tmp_path, Finish="mirror")[1]
+
+
+@pytest.mark.parametrize(
+    ("written", "pieces"),
+    [
+        ("4 units", 4),
+        ("4 tubes", 4),
+        ("x4", 4),
+        ("Qty 4", 4),
+        ("4 lg", 4),
+        ("4 Stk.", 4),
+        ("2 (1L, 1R)", 2),
+        ("10 (2x5)", 10),
+    ],
+)
+def test_a_quantity_may_have_words_about_it(tmp_path: Path, written: str, pieces: int) -> None:
+    assert the_line(tmp_path, Quantity=written).quantity == pieces
+
+
+@pytest.mark.parametrize("written", ["4 (2 sets)", "4 (2x3)", "4 (8 left)", "2 sets"])
+def test_a_quantity_that_may_be_another_is_refused(tmp_path: Path, written: str) -> None:
+    assert the_error(tmp_path, Quantity=written)[0] == "D2"
+
+
+@pytest.mark.parametrize("written", ["L=36", '36" LG', "36 long", "3 ft lg", "36 lgth"])
+def test_a_length_may_be_called_one(tmp_path: Path, written: str) -> None:
+    assert the_line(tmp_path, Length=written).shape == CutLength(length_nm=914_400_000)
+
+
+@pytest.mark.parametrize("written", ["36 ±1/32", "36 +/- .03", "36 +0/-.02", "36 +.010 -.020"])
+def test_a_tolerance_belongs_in_the_notes(tmp_path: Path, written: str) -> None:
+    cell, message = the_error(tmp_path, Length=written)
+    assert (cell, "write the tolerance under Notes" in message) == ("I2", True)
+
+
+def test_tube_drawn_over_a_mandrel_by_its_type_comes_in_bright(tmp_path: Path) -> None:
+    line = the_line(tmp_path, Material="A513 T5")
+    assert (line.spec.grade, line.spec.surface) == ("A513-5", Surface.BRIGHT)
