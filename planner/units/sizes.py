@@ -47,8 +47,18 @@ _DN = re.compile(
 )
 """Nominal bore is said in inches or, from 10 on, in mm."""
 _GAUGE = re.compile(
-    r"#?(?P<number>[0-9]{1,2}) ?(?P<kind>ga\.?|gauge|gage|g|bwg|swg|awg)( wall)?", re.ASCII
+    r"(?:#(?P<sign>[0-9]{1,2})"
+    r"|#?(?P<number>[0-9]{1,2}) ?(?P<kind>ga\.?|gauge|gage|g|bwg|swg|awg))( wall)?",
+    re.ASCII,
 )
+_BY_GAUGE = r"#?[0-9]{1,2} ?(?:ga\.?|gauge|gage|g|bwg|swg)"
+_TWICE = re.compile(
+    rf"(?P<gauge>{_BY_GAUGE}) ?[(/=,]? ?(?P<size>0?\.[0-9]+) ?\"?\)?"
+    rf"|(?P<first>0?\.[0-9]+) ?\"? ?[(/=,]? ?(?P<then>{_BY_GAUGE})\)?",
+    re.ASCII,
+)
+"""A wall by its gauge and in inches, one behind the other."""
+_MILS = re.compile(r"0[0-9]{2}", re.ASCII)
 _WALL_SCHEDULE = re.compile(_SCHEDULE, re.ASCII)
 _BOTH = re.compile(r"(?P<od>.+?) ?[x×*] ?(?P<wall>.+)")
 _BESIDE = re.compile(
@@ -57,15 +67,20 @@ _BESIDE = re.compile(
     re.ASCII,
 )
 """OD and a wall that says what it is: nothing stands between them."""
-_OD_WORDS = re.compile(r"^(?:[ø⌀]|od\b|dia\.?) ?| ?(?:od|o\.d\.|dia\.?)$")
-_WALL_WORDS = re.compile(r"^wall ?| ?(?:wall|wt|w)$")
+_OD_WORDS = re.compile(
+    r"^(?:[ø⌀]|od\b|dia\.?|rd\b|round\b) ?| ?(?:od|o\.d\.|dia\.?|rd\.?|round|tube)$"
+)
+_WALL_WORDS = re.compile(r"^wall ?| ?(?:wall|wt|w|aw|avg\.?)$")
+_SQUARE = re.compile(r"\b(?:sq|square|rect|rectangular|shs|rhs|hss)\b")
 
 
 @dataclass(frozen=True)
 class OdReading(Reading):
-    """An OD in nm; `wall_nm` too when the text named a schedule or a wall."""
+    """An OD in nm; `wall_nm` too when the text named a schedule or a wall, and whether it named a
+    pipe size."""
 
     wall_nm: int | None = None
+    pipe: bool = False
 
 
 def parse_od(value: object, *, default: Unit = "inch") -> OdReading:
@@ -78,6 +93,8 @@ def parse_od(value: object, *, default: Unit = "inch") -> OdReading:
     words = plain(value)
     if len(value) > MAX_TEXT:
         raise refuse(value, OD_EXPECTED, "too long")
+    if _SQUARE.search(words):
+        raise refuse(value, OD_EXPECTED, "only round tube goes through a centreless finisher")
     alone = _OD_WORDS.sub("", words)
     if pipe := _pipe_od(value, alone):
         return pipe
@@ -140,7 +157,7 @@ def _pipe_od(value: str, words: str) -> OdReading | None:
     note = f"NPS {found.name} pipe read as OD {format_decimal_inch(found.od_nm)}"
     if wall_nm:
         note += f", wall {format_decimal_inch(wall_nm)}"
-    return OdReading(found.od_nm, literal=False, note=note, wall_nm=wall_nm)
+    return OdReading(found.od_nm, literal=False, note=note, wall_nm=wall_nm, pipe=True)
 
 
 def _nominal(value: str, size: str) -> Pipe | None:
@@ -187,10 +204,24 @@ def _wall(value: object, default: Unit, od_nm: int | None) -> Reading:
         raise refuse(value, WALL_EXPECTED, "too long")
     words = plain(value)
     if match := _GAUGE.fullmatch(words):
-        return _gauge(value, int(match["number"]), match["kind"])
+        return _gauge(value, int(match["sign"] or match["number"]), match["kind"] or "ga")
+    if match := _TWICE.fullmatch(words):
+        return _said_twice(value, match["gauge"] or match["then"], match["size"] or match["first"])
     if match := _WALL_SCHEDULE.fullmatch(words):
         return _schedule(value, match["schedule"] or match["weight"], od_nm)
-    return _length(value, _WALL_WORDS.sub("", words), default, WALL_EXPECTED)
+    alone = _WALL_WORDS.sub("", words)
+    if default == "inch" and _MILS.fullmatch(alone):
+        found = _length(value, f".{alone}", default, WALL_EXPECTED)
+        return Reading(found.nm, literal=False, note=f"{value} read as .{alone}")
+    return _length(value, alone, default, WALL_EXPECTED)
+
+
+def _said_twice(value: str, gauge: str, size: str) -> Reading:
+    """A wall by gauge and in inches, which must agree to the thousandth."""
+    found = parse_wall(gauge)
+    if abs(found.nm - parse_wall(size).nm) > NM_PER_INCH // 2000:
+        raise refuse(value, WALL_EXPECTED, f"{found.note}, not {size}")
+    return found
 
 
 def _gauge(value: str, number: int, kind: str) -> Reading:

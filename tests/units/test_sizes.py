@@ -183,3 +183,35 @@ def test_no_text_raises_anything_else(text: str) -> None:
     for read in (parse_od, parse_wall):
         with contextlib.suppress(InputError):
             assert read(text).nm > 0
+
+
+@pytest.mark.parametrize(
+    ("text", "nm"),
+    [
+        ("#16", 1_651_000),
+        ("065", 1_651_000),
+        ("065 wall", 1_651_000),
+        (".065 AW", 1_651_000),
+        ("18 Ga (.049)", 1_244_600),
+        ("14 ga .083", 2_108_200),
+        (".083 (14ga)", 2_108_200),
+    ],
+)
+def test_a_wall_may_be_said_in_the_ways_of_the_counter(text: str, nm: int) -> None:
+    assert parse_wall(text).nm == nm
+
+
+def test_a_wall_said_twice_must_agree() -> None:
+    with pytest.raises(InputError, match=r'BWG 18, \.049", not \.065'):
+        parse_wall("18 ga (.065)")
+
+
+@pytest.mark.parametrize("text", ["1.5 sq", "1-1/2 square", "50 x 50 SHS"])
+def test_tube_that_is_not_round_is_refused_as_such(text: str) -> None:
+    with pytest.raises(InputError, match="only round tube"):
+        parse_od(text)
+
+
+@pytest.mark.parametrize("text", ["1-1/2 RD", "1-1/2 round", "round 1-1/2", "1-1/2 tube"])
+def test_round_tube_may_be_called_so(text: str) -> None:
+    assert parse_od(text).nm == 38_100_000

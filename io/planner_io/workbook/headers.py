@@ -42,6 +42,10 @@ UNITS: Mapping[str, str] = {
 }
 """Units that a header may end in; an empty one changes nothing."""
 
+METRIC = frozenset({"mm", "cm", "m"})
+"""Units in headers of OD from which millimetres follow for the shop, where no other header and no
+setting says otherwise."""
+
 _UNIT_WORDS = "|".join(re.escape(unit) for unit in sorted(UNITS, key=len, reverse=True))
 _BRACKETED = re.compile(rf"^(.+?)\s*[(\[]\s*({_UNIT_WORDS})\.?\s*[)\]]\s*$", re.IGNORECASE)
 _TRAILING = re.compile(rf"^(.+?)(?:\s*[,:;-]\s*|\s+|(?=/))({_UNIT_WORDS})\.?\s*$", re.IGNORECASE)

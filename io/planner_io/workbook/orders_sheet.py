@@ -128,7 +128,8 @@ ORDERS = SheetSpec(
             "Outside diameter: 1-1/2, 38.1 mm, or a pipe size such as 1-1/4 sch 40.",
             (
                 "Outside diameter, Outer diameter, Diameter, Dia, Tube OD, Size, Tube size, "
-                "Tube, Pipe size, Pipe, O D, OD x wall, OD and wall, Tube size and wall"
+                "Tube, Pipe size, Pipe, NPS, IPS, Nominal size, Nominal pipe size, DN, O D, OD x "
+                "wall, OD and wall, Tube size and wall"
             ),
             required=True,
             example="1-1/2",

@@ -15,6 +15,7 @@ from planner_io.starter import starter_stock
 from planner_io.workbook.bends import read_bends
 from planner_io.workbook.bends_sheet import BENDS
 from planner_io.workbook.grid import Grid
+from planner_io.workbook.headers import METRIC
 from planner_io.workbook.load import load_grids
 from planner_io.workbook.names import listed
 from planner_io.workbook.orders import Trade, read_orders
@@ -28,9 +29,6 @@ from planner_io.workbook.stock_sheet import STOCK
 from planner_io.workbook.table import Table, find_sheet, find_table, fits, has_needed
 
 SIZES = ("od", "wall", "length")
-METRIC = frozenset({"mm", "cm", "m"})
-"""Units in headers of OD from which millimetres follow for the shop, where no other header and no
-setting says otherwise."""
 LEAST_LIKE_ORDERS = 4
 """Columns of Orders that a sheet of another name must have to be taken for it."""
 

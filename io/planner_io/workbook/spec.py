@@ -8,12 +8,19 @@ from collections.abc import Iterable
 from planner.errors import InputError
 from planner.stock import StockItem
 from planner.tube import Family, Surface, TubeSpec
-from planner.units import format_mm
+from planner.units import OdReading, format_mm
 from planner_io.workbook import cells
 from planner_io.workbook.cells import Parsed
 from planner_io.workbook.grid import Value, address
+from planner_io.workbook.headers import METRIC, split_unit
 from planner_io.workbook.materials import MaterialReading, read_family, read_material
-from planner_io.workbook.names import listed, plain_name
+from planner_io.workbook.names import listed
+from planner_io.workbook.pipe_columns import (
+    is_schedule,
+    od_as_meant,
+    wall_as_meant,
+    wall_beside,
+)
 from planner_io.workbook.report import Place, Report
 from planner_io.workbook.rows import House, RowReader
 from planner_io.workbook.table import Row, Table, or_rename
@@ -41,8 +48,8 @@ def usual_surface(family: Family, words: str) -> Surface:
 def read_spec(reader: RowReader) -> tuple[TubeSpec | None, bool]:
     """The tube spec of a row, and whether its surface was given; None when a cell fails."""
     stuff = _material(reader)
-    od_nm, od_wall_nm = _od(reader)
-    wall_nm = _wall(reader, od_nm, od_wall_nm)
+    size = _od(reader)
+    wall_nm = _wall(reader, size)
     given = reader.raw("surface") is not None
     surface = reader.take("surface", cells.surface, Surface.BRIGHT)
     if reader.failed or stuff is None:
@@ -51,7 +58,7 @@ def read_spec(reader: RowReader) -> tuple[TubeSpec | None, bool]:
         TubeSpec(
             family=stuff.family,
             grade=stuff.grade,
-            od_nm=od_nm,
+            od_nm=size.nm,
             wall_nm=wall_nm,
             surface=surface
             if given
@@ -117,31 +124,49 @@ def _family_and_grade(family: Value | None, grade: Value | None) -> MaterialRead
     )
 
 
-def _od(reader: RowReader) -> tuple[int, int | None]:
-    def parse(value: Value) -> Parsed[tuple[int, int | None]]:
-        reading = cells.od(value, reader.unit("od"), reader.house.unit)
-        return Parsed((reading.nm, reading.wall_nm), reading.note)
+def _od(reader: RowReader) -> OdReading:
+    wall = reader.raw("wall")
+    beside = None if wall is None else wall_as_meant(wall, reader.header("wall"))
 
-    nothing: tuple[int, int | None] = (0, None)
-    return reader.take("od", parse, nothing)
+    def parse(value: Value) -> Parsed[OdReading]:
+        meant = value
+        if reader.unit("od") not in METRIC and _in_inches(reader, value):
+            meant = od_as_meant(value, _title(reader, "od"), beside)
+        reading = cells.od(meant, reader.unit("od"), reader.house.unit)
+        return Parsed(reading, reading.note)
+
+    return reader.take("od", parse, OdReading(0))
 
 
-def _wall(reader: RowReader, od_nm: int, od_wall_nm: int | None) -> int:
+def _in_inches(reader: RowReader, value: Value) -> bool:
+    unit = reader.unit("od")
+    return unit == "in" or reader.house.unit == "inch" or "/" in cells.text(value)
+
+
+def _title(reader: RowReader, key: str) -> str:
+    return split_unit(reader.header(key))[0]
+
+
+def _wall(reader: RowReader, size: OdReading) -> int:
     if reader.raw("wall") is None:
-        if od_wall_nm is None and od_nm:
+        if size.wall_nm is None and size.nm:
             expected = "a wall such as .065, 16 ga or sch 40"
             there = "wall" in reader.row.table.headers
             why = "nothing is written here" if there else "no column is called so"
             reader.fail("wall", f"{why}, expected {expected}", "", expected)
-        return od_wall_nm or 0
+        return size.wall_nm or 0
 
     def parse(value: Value) -> Parsed[int]:
-        shown = _by_header(reader, value)
-        found = cells.wall(shown, reader.unit("wall"), reader.house.unit, od_nm or None)
+        meant = wall_as_meant(value, reader.header("wall"))
+        if not reader.unit("wall") and (size.pipe or reader.house.unit == "inch"):
+            meant = wall_beside(meant, size.pipe)
+        if not size.nm and is_schedule(meant):
+            return Parsed(0)  # what is wrong with the OD that it needs is told there
+        found = cells.wall(meant, reader.unit("wall"), reader.house.unit, size.nm or None)
         return Parsed(found.nm, found.note)
 
     wall_nm = reader.take("wall", parse, 0)
-    if od_wall_nm is not None and wall_nm and wall_nm != od_wall_nm:
+    if size.wall_nm is not None and wall_nm and wall_nm != size.wall_nm:
         reader.fail(
             "wall",
             "the OD column names another wall; correct one of them",
@@ -149,17 +174,6 @@ def _wall(reader: RowReader, od_nm: int, od_wall_nm: int | None) -> int:
             "the wall of the OD column",
         )
     return wall_nm
-
-
-def _by_header(reader: RowReader, value: Value) -> Value:
-    """A bare number as its header means it: 16 under `Gauge`, 40 under `Sch`."""
-    header = reader.row.table.headers["wall"]
-    title, shown = plain_name(header.text), cells.text(value)
-    if shown.isdigit() and title.startswith("ga"):
-        return f"{shown} ga"
-    if title.startswith("sch") and shown[:1].isdigit():
-        return f"sch {shown}"
-    return value
 
 
 def spec_as_in_stock(

@@ -46,7 +46,8 @@ STOCK = SheetSpec(
             "Outside diameter or pipe size.",
             (
                 "Outside diameter, Outer diameter, Diameter, Dia, Tube OD, Size, Tube size, "
-                "Tube, Pipe size, O D, OD x wall, OD and wall, Tube size and wall"
+                "Tube, Pipe size, Pipe, NPS, IPS, Nominal size, Nominal pipe size, DN, O D, OD x "
+                "wall, OD and wall, Tube size and wall"
             ),
             required=True,
             example="1-1/2",
@@ -132,7 +133,7 @@ STOCK = SheetSpec(
             "Location",
             Kind.TEXT,
             "Where it lies.",
-            "Rack, Place, Bin, Where, Storage",
+            "Rack, Place, Bin, Where, Storage, Loc",
             example="Rack B",
         ),
     ),
