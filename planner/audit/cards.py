@@ -42,15 +42,23 @@ def check_card_numbers(facts: Facts) -> Breaches:
 
 
 def check_card_words(facts: Facts) -> Breaches:
-    """Cards that lack a caution or a remark, in a plan that holds otherwise."""
+    """Cards that lack a caution or a remark, or have another, in a plan that holds otherwise."""
     for said, right in zip(facts.plan.cards, _right(facts), strict=True):
         for what, lines, needed in (
             ("caution", said.cautions, right.cautions),
             ("remark", said.remarks, right.remarks),
+            ("word on a setting", _on_settings(said), _on_settings(right)),
         ):
-            for line in needed:
-                if line not in lines:
-                    yield breach(6, _called(said), f"it lacks the {what}: {line}")
+            lacking, strange = Counter(needed) - Counter(lines), Counter(lines) - Counter(needed)
+            for line in lacking:
+                yield breach(6, _called(said), f"it lacks the {what}: {line}")
+            for line in strange:
+                yield breach(6, _called(said), f"it has a {what} that is not its own: {line}")
+
+
+def _on_settings(card: Card) -> tuple[str, ...]:
+    """What is remarked on each setting."""
+    return tuple(f"{each.name}: {each.remark}" for each in card.settings if each.remark)
 
 
 def _right(facts: Facts) -> tuple[Card, ...]:

@@ -109,20 +109,27 @@ def _yardstick(facts: Facts) -> Breaches:
         given, right = getattr(said, name), getattr(real, name)
         if given != right:
             yield breach(6, "this plan", f"its yardstick says {name} {given}, {right} is right.")
-    for other in facts.plan.yardsticks:
-        if sum(other.by_what.values()) != other.changeover_min:
-            yield breach(6, other.name, "its changeover minutes do not add up by kind.")
-        if not other.late_lines <= min(other.late_min, len(facts.orders)):
-            text = f"{other.late_lines} lines cannot be {other.late_min} minutes late in all."
-            yield breach(6, other.name, text)
-        if (other.late_lines == 0) != (other.late_min == 0):
-            text = f"it says {other.late_lines} lines and {other.late_min} minutes late."
-            yield breach(6, other.name, text)
     for what in What:
         given, right = said.by_what.get(what, 0), real.by_what.get(what, 0)
         if given != right:
             text = f"its yardstick says {given} minutes of {what.value}, {right} is right."
             yield breach(6, "this plan", text)
+    for one in facts.plan.yardsticks:
+        for text in _impossible(facts, one):
+            yield breach(6, one.name, text)
+
+
+def _impossible(facts: Facts, one: Yardstick) -> Iterator[str]:
+    """What no run order of this week can come to."""
+    if sum(one.by_what.values()) != one.changeover_min:
+        yield "its changeover minutes do not add up by kind."
+    if not one.late_lines <= min(one.late_min, len(facts.orders)):
+        yield f"{one.late_lines} lines cannot be {one.late_min} minutes late in all."
+    if (one.late_lines == 0) != (one.late_min == 0):
+        yield f"it says {one.late_lines} lines and {one.late_min} minutes late."
+    weights = [line.weight for line in facts.plan.orders]
+    if not min(weights) * one.late_min <= one.weighted_late_min <= max(weights) * one.late_min:
+        yield f"{one.late_min} minutes late cannot weigh {one.weighted_late_min}."
 
 
 def _floors(facts: Facts) -> Breaches:
@@ -179,7 +186,7 @@ def _buy_line(facts: Facts, line: BuyLine, lots: list[str]) -> Breaches:
     if line.price_cents != price:
         text = f"costs {price} cents to buy, the buy list says {line.price_cents}."
         yield breach(6, line.stock, text)
-    if set(line.lots) != set(lots):
+    if sorted(line.lots) != sorted(set(lots)):
         yield breach(6, line.stock, "is bought for other lots than are cut from it.")
     starts = [facts.slots[o.key].start_min for lot in lots for o in facts.of_lot(lot)]
     if starts and line.needed_by != facts.moment(min(starts)):

@@ -9,6 +9,7 @@ from planner.blanks import make_blank
 from planner.hours import DAY_MIN
 from planner.orders import Step
 from planner.records import Blank, CutList, Lot, Stick
+from planner.shaping import GRIP, TRIM
 from planner.shop import SawSettings
 from planner.stock import StockItem
 
@@ -44,11 +45,17 @@ def _blanks(facts: Facts) -> Breaches:
             yield breach(1, key, f"its blank is {_mm(off)} off the {_mm(right.length_nm)} needed.")
         if blank.quantity != line.quantity:
             yield breach(1, key, f"{blank.quantity} blanks for {line.quantity} pieces ordered.")
-        if sum(term.length_nm for term in blank.terms) != blank.length_nm:
-            yield breach(1, key, "the terms of its blank do not add up to its length.")
+        if _terms(blank) != _terms(right):
+            yield breach(1, key, "the terms of its blank are not those of the order.")
         same = (blank.steps, sorted(blank.saddles_nm), blank.bends, blank.clr_nm)
         if same != (right.steps, sorted(right.saddles_nm), right.bends, right.clr_nm):
             yield breach(1, key, "its blank's steps, saddles or bends are not those of the order.")
+
+
+def _terms(blank: Blank) -> list[tuple[int, str]]:
+    """The lengths that a blank is made of; by name only those that marks for hands begin from."""
+    names = {GRIP, TRIM}
+    return [(term.length_nm, term.what if term.what in names else "") for term in blank.terms]
 
 
 def _lots(facts: Facts) -> Breaches:

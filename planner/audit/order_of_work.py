@@ -21,7 +21,8 @@ def check_order_of_work(facts: Facts) -> Breaches:
             blank = facts.blanks[key]
             yield from _steps(facts, blank)
             yield from _one_after_another(facts, lot, blank)
-    yield from _afters(facts)
+    for operation in facts.plan.operations:
+        yield from _labels(operation)
 
 
 def _passes(facts: Facts, lot: Lot) -> Breaches:
@@ -40,6 +41,14 @@ def _passes(facts: Facts, lot: Lot) -> Breaches:
             yield breach(2, operation.key, f"finishes {operation.count} of {right_count} pieces.")
     yield from _coarse_to_fine(facts, lot, passes)
     yield from _before(facts, passes)
+    yield from _afters(_shared(facts, lot), ())
+
+
+def _shared(facts: Facts, lot: Lot) -> list[Operation]:
+    """The operations of the lot as a whole, in the order in which they wait for each other."""
+    passes = sorted(facts.of_lot(lot.key, Step.FINISH), key=lambda operation: operation.pass_no)
+    saws = facts.of_lot(lot.key, Step.SAW)
+    return [*saws, *passes] if lot.saw_first else [*passes, *saws]
 
 
 def _wanted_steps(facts: Facts, lot: Lot) -> list[RecipeStep]:
@@ -141,6 +150,7 @@ def _one_after_another(facts: Facts, lot: Lot, blank: Blank) -> Breaches:
         right = ", ".join(step.value for step in wanted) or "nothing"
         yield breach(2, blank.line, f"after the saw it gets {names}, where {right} is right.")
     yield from _before(facts, own)
+    yield from _afters(own, tuple(each.key for each in _shared(facts, lot)[-1:]))
     shared = [operation for operation in facts.of_lot(lot.key) if operation.line is None]
     for before in shared:
         for after in own:
@@ -158,10 +168,17 @@ def _counts(facts: Facts, blank: Blank, own: Sequence[Operation]) -> Breaches:
         yield breach(2, blank.line, f"is set up for {notches} kinds of saddle, {right} are needed.")
 
 
-def _afters(facts: Facts) -> Breaches:
-    for operation in facts.plan.operations:
-        pass_of = (operation.pass_no, operation.passes, operation.belt, operation.grade)
-        if operation.step != Step.FINISH and pass_of != (0, 0, None, ""):
-            yield breach(2, operation.key, "names a pass or a belt and is no finishing.")
-        for key in operation.after:
-            yield from _ended(facts, facts.operations[key], operation)
+def _labels(operation: Operation) -> Breaches:
+    pass_of = (operation.pass_no, operation.passes, operation.belt, operation.grade)
+    if operation.step != Step.FINISH and pass_of != (0, 0, None, ""):
+        yield breach(2, operation.key, "names a pass or a belt and is no finishing.")
+
+
+def _afters(chain: Sequence[Operation], first: tuple[str, ...]) -> Breaches:
+    """Each operation of the chain names the one before it, the first one what came before all."""
+    before = first
+    for operation in chain:
+        if operation.after != before:
+            said, right = ", ".join(operation.after) or "nothing", ", ".join(before) or "nothing"
+            yield breach(2, operation.key, f"is said to wait for {said}, {right} is right.")
+        before = (operation.key,)

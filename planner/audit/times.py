@@ -66,9 +66,7 @@ def _seconds(facts: Facts, operation: Operation, station: Station) -> float | No
         return _pass_s(facts, operation, lot, station)
     if operation.step == Step.SAW:
         return saw_s(station, facts.cut_lists[lot.key].sticks)
-    if operation.line is None:
-        return None
-    line, blank = facts.orders[operation.line], facts.blanks[operation.line]
+    line, blank = facts.orders[operation.line or ""], facts.blanks[operation.line or ""]
     if operation.step == Step.NOTCH:
         cut = saddles_cut(facts, operation, station, operation.at(station.name).state)
         return notch_s(station, blank.quantity * sum(od in cut for od in blank.saddles_nm))

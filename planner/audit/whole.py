@@ -9,6 +9,9 @@ from planner.audit.facts import Breaches, breach
 from planner.orders import Step
 from planner.records import Plan
 
+OF_THE_LOT = (Step.FINISH, Step.SAW)
+"""Steps that a lot goes through as one; all others are work of one of its order lines."""
+
 
 def whole(plan: Plan) -> Breaches:
     """Names that are missing, unknown or used twice."""
@@ -31,7 +34,12 @@ def _used_twice(plan: Plan) -> Breaches:
         ("slot of operation", [slot.operation for slot in plan.slots]),
         ("station", [station.name for station in plan.shop.stations]),
         ("person", [person.name for person in plan.shop.people]),
+        ("recipe", [recipe.name for recipe in plan.shop.recipes]),
+        ("belt", [belt.name for belt in plan.shop.belts]),
+        ("rail", [rail.name for rail in plan.shop.rails]),
         ("completion of order line", [done.line for done in plan.done]),
+        ("late row of order line", [late.line for late in plan.late]),
+        ("yardstick", [one.name for one in plan.yardsticks]),
     ):
         yield from (
             breach(0, key, f"{what} is there {count} times, once is right.")
@@ -113,6 +121,7 @@ def _missing(plan: Plan) -> Breaches:
         ("lot", orders, in_lots),
         ("completion", orders, {done.line for done in plan.done}),
         ("cut list", lots, {cut_list.lot for cut_list in plan.cut_lists}),
+        ("operation", lots, {operation.lot for operation in plan.operations}),
         (
             "slot",
             [operation.key for operation in plan.operations],
@@ -131,10 +140,19 @@ def _silent(plan: Plan) -> Breaches:
 
 
 def _impossible(plan: Plan) -> Breaches:
+    lines = {lot.key: lot.lines for lot in plan.lots}
     ways = {
         operation.key: {way.station for way in operation.alternatives}
         for operation in plan.operations
     }
+    for operation in plan.operations:
+        own = (None,) if operation.step in OF_THE_LOT else lines.get(operation.lot, ())
+        if operation.line not in own:
+            yield breach(
+                0, operation.key, f"{operation.step.value} is no work of {operation.line}."
+            )
+        if len(ways[operation.key]) < len(operation.alternatives):
+            yield breach(0, operation.key, "has two ways at one station.")
     for slot in plan.slots:
         if slot.station not in ways.get(slot.operation, {slot.station}):
             yield breach(0, slot.operation, f"is put on {slot.station}, which is none of its own.")

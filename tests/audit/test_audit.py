@@ -16,6 +16,7 @@ from tests.audit.edits import (
     with_blank,
     with_lot,
     with_operation,
+    with_shop,
     with_slot,
 )
 from tests.audit.weeks import a_plan
@@ -58,10 +59,37 @@ def test_a_record_that_is_missing_is_found(part: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "part", ["orders", "blanks", "stock", "lots", "cut_lists", "operations", "slots", "done"]
+    "part",
+    ["orders", "blanks", "stock", "lots", "cut_lists", "operations", "slots", "done", "late"],
 )
 def test_a_record_that_is_there_twice_is_found(part: str) -> None:
     assert "is there 2 times" in breaches(doubled(part), 0)
+
+
+@pytest.mark.parametrize("part", ["recipes", "belts", "rails"])
+def test_a_name_of_the_shop_that_is_there_twice_is_found(part: str) -> None:
+    records = getattr(a_plan().shop, part)
+    text = breaches(with_shop(**{part: (*records, records[0])}), 0)
+    assert f"{records[0].name}: {part.removesuffix('s')} is there 2 times" in text
+
+
+def test_work_of_a_line_that_is_of_the_lot_or_of_another_lot_is_found() -> None:
+    bend = operation_of("1187/3", Step.BEND)
+    for line in (None, "1187/7"):
+        text = breaches(with_operation(bend, line=line), 0)
+        assert f"{bend}: bend is no work of {line}" in text
+    assert f"{SAW}: saw is no work of 1187/7" in breaches(with_operation(SAW, line="1187/7"), 0)
+
+
+def test_a_lot_without_operations_is_found() -> None:
+    lot, other = lot_of("1187/7"), lot_of("1187/1")
+    plan = edited(a_plan(), "operations", lambda one: one.lot == lot, lot=other)
+    assert f"{lot}: has no operation" in breaches(plan, 0)
+
+
+def test_two_ways_at_one_station_are_found() -> None:
+    plan = with_operation(SAW, alternatives=lambda one: one.alternatives * 2)
+    assert f"{SAW}: has two ways at one station" in breaches(plan, 0)
 
 
 def test_a_line_that_is_planned_and_refused_is_found() -> None:

@@ -89,6 +89,26 @@ def test_a_remark_that_is_left_out() -> None:
     assert "it lacks the remark: " in found(plan)
 
 
+def test_a_remark_and_a_caution_that_are_not_the_cards_own() -> None:
+    def more_remarks(card: Card) -> tuple[str, ...]:
+        return (*card.remarks, "All is well.")
+
+    def more_cautions(card: Card) -> tuple[str, ...]:
+        return (*card.cautions, "All is well.")
+
+    text = found(with_card(remarks=more_remarks))
+    assert "it has a remark that is not its own: All is well." in text
+    text = found(with_card(cautions=more_cautions))
+    assert "it has a caution that is not its own: All is well." in text
+
+
+def test_a_word_on_a_setting_that_is_another() -> None:
+    def bare(card: Card) -> tuple[Setting, ...]:
+        return tuple(one.model_copy(update={"remark": ""}) for one in card.settings)
+
+    assert "it lacks the word on a setting: " in found(with_card(settings=bare))
+
+
 def test_cards_in_another_order() -> None:
     plan = a_plan().model_copy(update={"cards": a_plan().cards[::-1]})
     assert "are not one for each run and tilt, in their order" in found(plan)

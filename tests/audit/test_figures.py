@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from planner.records import BuyLine, FloorKind, Plan
+from planner.records import BuyLine, FloorKind, Plan, Yardstick
 from planner.shop import What
 from planner.stop import Status
 from tests.audit.edits import Change, breaches, edited, lot_of, with_stock
@@ -21,6 +21,10 @@ def found(plan: Plan) -> str:
 
 def _later(line: BuyLine) -> datetime:
     return line.needed_by + timedelta(days=3)
+
+
+def _twice(line: BuyLine) -> tuple[str, ...]:
+    return line.lots * 2
 
 
 def with_cut_list(**changes: Change) -> Plan:
@@ -141,6 +145,7 @@ def test_a_run_order_that_says_proven_above_its_floor() -> None:
         ({"count": 1}, "1 sticks are to be bought"),
         ({"price_cents": 5}, "the buy list says 5"),
         ({"lots": ()}, "is bought for other lots"),
+        ({"lots": _twice}, "is bought for other lots"),
         ({"needed_by": _later}, "is needed by"),
     ],
 )
@@ -158,6 +163,17 @@ def test_a_yardstick_that_does_not_add_up() -> None:
         a_plan(), "yardsticks", lambda one: one.name == "by OD", changeover_min=lambda _: 1
     )
     assert "by OD: its changeover minutes do not add up" in found(plan)
+
+
+@pytest.mark.parametrize("weight", [0, 4])
+def test_another_yardstick_whose_lateness_weighs_too_little_or_too_much(weight: int) -> None:
+    def weighed(one: Yardstick) -> int:
+        return weight * one.late_min
+
+    plan = edited(
+        a_plan(), "yardsticks", lambda one: one.name == "by OD", weighted_late_min=weighed
+    )
+    assert "by OD: 50 minutes late cannot weigh" in found(plan)
 
 
 def test_the_kinds_of_change_in_this_week_are_many() -> None:

@@ -117,3 +117,22 @@ def test_another_now_is_caught() -> None:
 def test_a_record_of_no_operation_is_caught() -> None:
     one = held(HeldWhy.DONE)
     assert "no operation of that name" in messages(with_held(one, operation="L99.P1"))
+
+
+def test_a_record_that_is_there_twice_is_caught() -> None:
+    one, before = held(HeldWhy.DONE), record().issued[0]
+    assert "is held 2 times" in messages(bent(held=(*record().held, one)))
+    assert "is issued 2 times" in messages(bent(issued=(*record().issued, before)))
+
+
+def test_recorded_times_upside_down_are_caught() -> None:
+    one = held(HeldWhy.DONE)
+    plan = with_held(one, setup_start_min=one.start_min + 1, actual=True)
+    assert f"{one.operation}: its recorded times are not in order" in messages(plan)
+
+
+def test_locked_work_with_other_people_or_elsewhere_is_caught() -> None:
+    one = held(HeldWhy.LOCKED)
+    words = f"{one.operation}: is locked on another station or with others"
+    assert words in messages(with_held(one, people=("Nobody",)))
+    assert words in messages(with_held(one, station="Elsewhere"))

@@ -6,7 +6,7 @@ import re
 from datetime import date
 
 from planner.orders import Step
-from planner.records import Plan, Stick
+from planner.records import Allowance, Blank, Plan, Stick
 from planner.shop import SawSettings
 from tests.audit.edits import (
     breaches,
@@ -101,7 +101,21 @@ def test_a_blank_that_is_not_what_the_order_needs() -> None:
     blank = next(blank for blank in a_plan().blanks if blank.line == "1187/3")
     text = found(with_blank("1187/3", length_nm=blank.length_nm + 5_000_000))
     assert "its blank is 5.00 mm off" in text
-    assert "the terms of its blank do not add up" in text
+
+
+def moved(blank: Blank) -> tuple[Allowance, ...]:
+    """A millimetre of the first length is in the second one instead."""
+    first, second, *others = blank.terms
+    return (
+        first.model_copy(update={"length_nm": first.length_nm - 10**6}),
+        second.model_copy(update={"length_nm": second.length_nm + 10**6}),
+        *others,
+    )
+
+
+def test_a_blank_whose_lengths_add_up_and_are_others() -> None:
+    text = found(with_blank("1187/3", terms=moved))
+    assert "1187/3: the terms of its blank are not those of the order" in text
 
 
 def test_a_blank_for_another_number_of_pieces() -> None:
@@ -143,6 +157,12 @@ def test_a_drop_kept_against_the_rule() -> None:
 
 def test_a_finished_stick_in_a_lot_with_another_finish() -> None:
     assert f"is finished mirror, lot {LOT} satin" in found(with_stock("R7", finished="mirror"))
+
+
+def test_a_finished_stick_in_a_lot_that_is_sawn_first() -> None:
+    lot = lot_of("1187/5")
+    text = found(with_stock("small", finished="satin"))
+    assert f"is finished, but lot {lot} is finished as blanks" in text
 
 
 def test_a_stick_that_skips_its_passes_without_being_finished() -> None:

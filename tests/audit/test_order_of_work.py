@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from planner.orders import Step
 from planner.records import Plan
 from tests.audit.edits import (
@@ -87,6 +89,30 @@ def test_a_belt_that_the_shop_does_not_have() -> None:
     assert "its belt P40 is none of the shop's" in found(with_operation(FIRST, belt="P40"))
 
 
+def with_third_pass(again: bool) -> Plan:
+    """P120, P180 and P120 once more on the first lot, the last because of a check if `again`."""
+    satin = a_plan().shop.recipe("satin")
+    back = satin.steps[0].model_copy(update={"again": again})
+    recipe = satin.model_copy(update={"steps": (*satin.steps, back)})
+    third = next(one for one in a_plan().operations if one.key == FIRST)
+    third = third.model_copy(update={"key": "third", "pass_no": 3, "after": (SECOND,)})
+    times = {"operation": "third", "start_min": 10**5, "end_min": 10**5 + 1}
+    plan = with_shop(recipes=(recipe,))
+    return plan.model_copy(
+        update={
+            "operations": (*plan.operations, third),
+            "slots": (*plan.slots, slot_of(FIRST).model_copy(update=times)),
+        }
+    )
+
+
+def test_a_coarser_belt_again() -> None:
+    assert "third: its belt is P120 after P180: not coarse to fine" in found(
+        with_third_pass(again=False)
+    )
+    assert "not coarse to fine" not in found(with_third_pass(again=True))
+
+
 def test_a_belt_of_another_grade() -> None:
     assert "its belt P180 belt is not P120" in found(with_operation(FIRST, belt="P180 belt"))
 
@@ -155,10 +181,21 @@ def test_a_notch_for_too_few_pieces() -> None:
     assert "is for 1 of 5 pieces" in found(with_operation(notch, count=1))
 
 
-def test_an_operation_that_does_not_wait_for_what_it_says() -> None:
+def test_an_operation_that_says_it_waits_for_another() -> None:
     other = operation_of("1187/5", Step.FINISH, 2)
-    assert f"minutes before {other} has ended" in found(
-        with_operation(operation_of("1187/4", Step.FINISH), after=(other,))
+    plan = with_operation(operation_of("1187/4", Step.FINISH), after=(other,))
+    assert f"is said to wait for {other}, nothing is right" in found(plan)
+
+
+@pytest.mark.parametrize("key", [SECOND, SAW, BEND])
+def test_an_operation_that_says_it_waits_for_nothing(key: str) -> None:
+    assert f"{key}: is said to wait for nothing" in found(with_operation(key, after=()))
+
+
+def test_pieces_that_are_sawn_first_wait_for_the_saw() -> None:
+    first, saw = operation_of("1187/5", Step.FINISH), operation_of("1187/5", Step.SAW)
+    assert f"{saw}: is said to wait for {first}, nothing" in found(
+        with_operation(saw, after=(first,))
     )
 
 

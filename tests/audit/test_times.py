@@ -134,3 +134,13 @@ def test_a_chain_of_work_that_has_nothing_to_do_with_it() -> None:
     chain = (operation_of("1187/3", Step.BEND), *late.chain)
     plan = edited(a_plan(), "late", lambda one: one is late, chain=chain)
     assert f"{LATE}: has a chain in which {chain[0]} does not hold" in found(plan)
+
+
+def test_a_chain_that_ends_elsewhere_or_is_of_no_operation() -> None:
+    (late,) = a_plan().late
+    for chain, words in (
+        ((*late.chain, FINISH), "has a chain that does not lead to its last operation"),
+        (("L99.P1", *late.chain), "is held by operations that are not in the plan"),
+    ):
+        plan = edited(a_plan(), "late", lambda one: one is late, chain=chain)
+        assert f"{LATE}: {words}" in found(plan)

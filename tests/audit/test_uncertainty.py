@@ -58,6 +58,13 @@ def test_ranges_upside_down_and_weeks_that_nobody_simulated() -> None:
     assert "rests on 0 simulated weeks" in found(weeks=0)
 
 
+def test_a_spread_below_zero() -> None:
+    first, *others = risk().spreads
+    for name in ("run", "setup"):
+        spreads = (first.model_copy(update={name: -0.1}), *others)
+        assert f"{first.station}: has a spread below zero" in found(spreads=spreads)
+
+
 def test_everything_on_time_more_often_than_one_line() -> None:
     assert "more often than one of them" in found(all_on_time=1.0)
 
