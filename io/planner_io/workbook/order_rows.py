@@ -11,11 +11,14 @@ from planner_io.workbook.table import Row, Table
 
 NEVER_BLANK = ("material", "grade", "od", "due")
 """Columns of which an order line fills one at least."""
+TUBE = frozenset({"material", "grade", "od", "wall", "length"})
+"""Columns of which an order line that says what is made fills one at least."""
 MOST_NOTES = 2
 """Cells of a row below the table that may hold a note."""
 
 _TOTAL = re.compile(r"(?:(?:grand|sub|week|order)[ -]?)?(?:totals?|sum)\b", re.IGNORECASE)
 _NEVER_IN_TOTALS = ("od", "due", "material")
+_HEADINGS = frozenset({"order", "customer", "part", "notes"})
 _COUNTS = frozenset({"quantity", "open", "done"})
 _AMOUNTS = ("quantity", "length", "od", "due")
 
@@ -35,6 +38,13 @@ def _passed_over(row: Row, report: Report) -> bool:
         report.note("read as a row of totals and left out", row.start)
         return True
     return False
+
+
+def is_heading(row: Row) -> bool:
+    """Whether a row says one thing only, in words, and that is no part of a tube: a customer's name
+    or an order's number above its lines."""
+    (key, value), *rest = row.values.items()
+    return not rest and isinstance(value, str) and key in _HEADINGS
 
 
 def _is_total(row: Row) -> bool:

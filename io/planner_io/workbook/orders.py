@@ -24,7 +24,7 @@ from planner_io.workbook.ends import both_ends, end_cut, twist
 from planner_io.workbook.grid import Value, address
 from planner_io.workbook.joined import apart
 from planner_io.workbook.names import Match, find_name, listed, plain_name
-from planner_io.workbook.order_rows import NEVER_BLANK, order_rows
+from planner_io.workbook.order_rows import NEVER_BLANK, TUBE, is_heading, order_rows
 from planner_io.workbook.report import Place, Report
 from planner_io.workbook.routes import route
 from planner_io.workbook.rows import House, RowReader
@@ -154,7 +154,10 @@ class _Lines:
         """One row as an order line; None when it has errors."""
         reader = RowReader(row, self.report, self.trade.house)
         if not any(row.values.get(key) is not None for key in NEVER_BLANK):
-            self._no_line(row)
+            self._heading(row) if is_heading(row) else self._no_line(row)
+            return None
+        if not TUBE & row.values.keys():
+            self._no_tube(row)
             return None
         order = self._order(reader)
         quantity = pieces_left(reader)
@@ -207,6 +210,26 @@ class _Lines:
                 line.order,
                 "a row of its own",
             )
+
+    def _heading(self, row: Row) -> None:
+        """A row of one word or name above the lines that it is about."""
+        ((key, value),) = row.values.items()
+        shown, so = cells.text(value), ""
+        if key == "order":
+            self.order, so = shown, ", and rows below without an order are of this one"
+        self.report.warn(
+            row.start, f"left out as a heading{so}; complete the row if it is an order line", shown
+        )
+
+    def _no_tube(self, row: Row) -> None:
+        shown = "; ".join(cells.text(value) for value in row.values.values())
+        self.report.error(
+            row.start,
+            "names no tube, as material, OD, wall and length are all blank; complete the row, or "
+            "delete it if nothing is to be made",
+            shown[:80],
+            "an order line",
+        )
 
     def _no_line(self, row: Row) -> None:
         shown = "; ".join(cells.text(value) for value in row.values.values())

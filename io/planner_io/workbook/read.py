@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -12,6 +13,7 @@ from planner.orders import OrderLine
 from planner.shop import Shop
 from planner.stock import StockItem
 from planner_io.starter import starter_stock
+from planner_io.workbook import cells
 from planner_io.workbook.bends import read_bends
 from planner_io.workbook.bends_sheet import BENDS
 from planner_io.workbook.grid import Grid
@@ -29,6 +31,10 @@ from planner_io.workbook.stock_sheet import STOCK
 from planner_io.workbook.table import Table, find_sheet, find_table, fits, has_needed
 
 SIZES = ("od", "wall", "length")
+LARGEST_OD_IN = 6.7
+"""No pipe or tube that a shop finishes by the belt is larger, in inches; NPS 6 is the largest."""
+_BARE_OD = re.compile(r"[øØ⌀]? ?([0-9]{1,3}(?:[.,][0-9]{1,3})?)(?: ?[x×*].*)?")
+_INCHES = re.compile(r"[\"/']|\bin\b|\b(?:nps|ips|pipe|sch)\b", re.IGNORECASE)
 LEAST_LIKE_ORDERS = 4
 """Columns of Orders that a sheet of another name must have to be taken for it."""
 
@@ -76,14 +82,16 @@ def read_workbook(path: Path, shop_path: Path | None = None, start: date | None 
 def _in_the_orders_unit(
     shop: ShopReading, files: Sequence[Sequence[Grid]], report: Report
 ) -> ShopReading:
-    """The starter shop in millimetres, where OD has a metric header in Orders and in any Stock, and
-    no other size has one in inches."""
+    """The starter shop in millimetres, where OD has a metric header in Orders and in any Stock, or
+    is too large for inches throughout, and no other size has one in inches."""
     unheard = Report()
     orders = _orders_table(files[0], unheard)
     tables = [*([orders] if orders else []), *tables_of(files, STOCK, unheard)]
     if not shop.is_starter or orders is None or not all(_is_metric(table) for table in tables):
         return shop
-    report.note("sizes in mm, as the headers are: no Settings say another Unit")
+    named = any("od" in table.headers and table.headers["od"].unit for table in tables)
+    because = "as the headers are" if named else "as the ODs would be too large in inches"
+    report.note(f"sizes in mm, {because}: no Settings say another Unit")
     house = shop.shop.house.model_copy(update={"unit": "mm"})
     return replace(
         shop,
@@ -94,7 +102,17 @@ def _in_the_orders_unit(
 
 def _is_metric(table: Table) -> bool:
     units = {key: table.headers[key].unit for key in SIZES if key in table.headers}
-    return units.pop("od", "") in METRIC and set(units.values()) <= METRIC | {""}
+    od = units.pop("od", "")
+    by_values = not od and _ods_in_mm(table)
+    return (od in METRIC or by_values) and set(units.values()) <= METRIC | {""}
+
+
+def _ods_in_mm(table: Table) -> bool:
+    """Whether the ODs are bare numbers that are all too large for inches."""
+    written = [cells.text(value) for row in table.rows() if (value := row.values.get("od"))]
+    ods = [match[1].replace(",", ".") for text in written if (match := _BARE_OD.fullmatch(text))]
+    named = [text for text in written if _INCHES.search(text)]
+    return bool(ods) and not named and all(float(od) > LARGEST_OD_IN for od in ods)
 
 
 def _stock(

@@ -32,16 +32,17 @@ read and lists every problem with its cell.
   starter shop fills in for shop sheets and a Stock sheet that neither has.
 * **Headers** are found by meaning: any of the names below, in any order, upper or lower case, in
   the singular or plural, below title rows; units or second halves of titles may stand in the row
-  below. A close misspelling is read and told. A unit in a
-  header, such as `Length (mm)` or `OD, in`, is what its bare numbers mean; without one they are
-  in the shop's own unit (Settings, Unit; where the shop has no sheets of its own, OD has a metric
-  header and no other size one in inches, millimetres; else inches). A fraction such as `1-1/2` is
-  of an inch anywhere.
-* **Rows**: blank ones are skipped; rows of totals, notes below the table and unchanged example
-  rows are left out and told, and so are rows of which Done, Complete or Status say that they are
-  made. A row with an error is listed and not planned, all others are. Hidden rows and columns
-  count, and are told (in an `.xls` file it is not known what is hidden); hidden sheets do if no
-  visible one will. Cells merged downwards count for each of their rows.
+  below. A close misspelling is read and told. A unit in a header, such as `Length (mm)` or `OD,
+  in`, is what its bare numbers mean; without one they are in the shop's own unit (Settings, Unit;
+  where the shop has no sheets of its own, millimetres if OD has a metric header, or bare numbers
+  that are all too large for inches, and no other size has a header in inches; else inches). A
+  fraction such as `1-1/2` is of an inch anywhere. Below `Pipe size` or `NPS`, and beside a
+  schedule, `1-1/2` is a pipe size; a whole number from 7 to 24 as a wall in inches is a gauge.
+* **Rows**: blank ones are skipped; rows of totals, headings between orders, notes below the table
+  and unchanged example rows are left out and told, and so are rows of which Done, Complete or
+  Status say that they are made. A row with an error is listed and not planned, all others are.
+  Hidden rows and columns count, and are told (in an `.xls` file it is not known what is hidden);
+  hidden sheets do if no visible one will. Cells merged downwards count for each of their rows.
 * **Lengths** are read as `1-1/2`, `1 1/2`, `1.5"`, `5' 2-3/8"`, `12 ft`, `38.1 mm`; sizes also as
   `1-1/4 sch 40` or `1-1/2 x .065`, walls as `.065`, `16 ga` (Birmingham wire gauge), `16 SWG` or
   `sch 40`.

@@ -31,6 +31,9 @@ CENTS_PER_KG = {
 """What tube is taken to cost where Stock gives no price: invented round figures, for comparing
 sticks of different lengths only."""
 
+SHORTEST_NM = NM_PER_FOOT * 5 // 2
+"""Shorter sticks are remnants, or a slip of the unit: 24 for 24 ft, 6 for 6 m."""
+
 _WITHOUT_LIMIT = frozenset(
     {"as needed", "unlimited", "buy", "to buy", "any", "no limit", "order", "purchase", "infinite"}
 )
@@ -62,7 +65,7 @@ def read_stock(
 
 def _item(reader: RowReader, recipes: dict[str, str], keys: dict[str, Row]) -> StockItem | None:
     spec, _ = read_spec(reader)
-    length_nm = reader.length("length")
+    length_nm = _length(reader)
     key = _key(reader, spec, length_nm, keys)
     count = reader.take("count", _count, None)
     arrives = reader.take("arrives", lambda value: _arrives(value, reader.house), None)
@@ -85,6 +88,23 @@ def _item(reader: RowReader, recipes: dict[str, str], keys: dict[str, Row]) -> S
         finished=finished,
         location=location,
     )
+
+
+def _length(reader: RowReader) -> int:
+    """The length of a stick, which is refused where it can only be in feet or metres."""
+    length_nm = reader.length("length")
+    remnant = reader.raw("remnant")
+    if 0 < length_nm < SHORTEST_NM and remnant is None:
+        written = cells.text(reader.row.values["length"])
+        other = "ft" if reader.house.unit == "inch" else "m"
+        reader.fail(
+            "length",
+            f"{format_length(length_nm, reader.house.unit)} is no length of a stick; if it is in "
+            f"{other}, write {written} {other}, or {other} in the header",
+            written,
+            "the length of one stick",
+        )
+    return length_nm
 
 
 def _key(reader: RowReader, spec: TubeSpec | None, length_nm: int, keys: dict[str, Row]) -> str:

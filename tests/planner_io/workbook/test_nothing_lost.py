@@ -102,7 +102,7 @@ def rows_told(report: Report, sheet: str) -> set[int]:
         for f in report.findings
         if f.sheet == sheet
         if f.severity == Severity.ERROR
-        or f.message.startswith("left out as a note")
+        or f.message.startswith(("left out as a note", "left out as a heading"))
         or "so the row is not planned" in f.message
     ]
     rows = {int(re.sub(r"\D", "", cell)) for cell in cells if cell}

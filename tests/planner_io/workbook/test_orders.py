@@ -386,11 +386,11 @@ def test_a_header_that_is_repeated_on_each_page_is_left_out(tmp_path: Path) -> N
     assert "Orders: the header again in row 3" in found.readings
 
 
-def test_a_remark_between_the_rows_is_one_error(tmp_path: Path) -> None:
+def test_a_remark_between_the_rows_is_one_warning(tmp_path: Path) -> None:
     remark: dict[str, Cell] = {"Order": "*** hold until the paint is here ***"}
     (finding,) = reading(tmp_path, an_order(), remark, an_order(Line="2")).findings
-    assert finding.cell == "A3"
-    assert "no order line" in finding.message
+    assert (finding.cell, finding.severity) == ("A3", Severity.WARNING)
+    assert "left out as a heading" in finding.message
 
 
 def test_day_numbers_count_from_the_workbooks_own_first_day(tmp_path: Path) -> None:
@@ -618,3 +618,24 @@ def test_a_tolerance_belongs_in_the_notes(tmp_path: Path, written: str) -> None:
 def test_tube_drawn_over_a_mandrel_by_its_type_comes_in_bright(tmp_path: Path) -> None:
     line = the_line(tmp_path, Material="A513 T5")
     assert (line.spec.grade, line.spec.surface) == ("A513-5", Surface.BRIGHT)
+
+
+def test_a_heading_between_orders_is_left_out_and_warned_of(tmp_path: Path) -> None:
+    heading: dict[str, Cell] = {"Order": "Customer: Jones"}
+    found = reading(tmp_path, an_order(), heading, an_order(Order="1188"))
+    assert [line.order for line in found.orders] == ["1187", "1188"]
+    assert [(f.cell, f.severity) for f in found.findings] == [("A3", Severity.WARNING)]
+
+
+def test_rows_below_a_heading_without_an_order_are_of_what_it_says(tmp_path: Path) -> None:
+    heading: dict[str, Cell] = {"Order": "Job 1188"}
+    rows = [an_order(), heading, an_order(Order=None), an_order(Order=None, Line="2")]
+    found = reading(tmp_path, *rows)
+    assert [line.order for line in found.orders] == ["1187", "Job 1188", "Job 1188"]
+
+
+def test_a_row_that_names_no_tube_is_told_once(tmp_path: Path) -> None:
+    row: dict[str, Cell] = {"Order": "1187", "Part": "Freight", "Quantity": 1, "Due": "2026-12-04"}
+    found = reading(tmp_path, an_order(), row)
+    assert [f.cell for f in found.findings] == ["A3"]
+    assert "names no tube" in found.findings[0].message

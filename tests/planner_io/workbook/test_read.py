@@ -6,6 +6,7 @@ from datetime import date
 from pathlib import Path
 
 import openpyxl
+import pytest
 
 from planner.errors import Severity
 from planner.orders import CutLength
@@ -146,3 +147,21 @@ def test_a_list_of_sticks_that_is_not_called_stock_is_doubted(tmp_path: Path) ->
     assert "call it Stock if its sticks may be used" in warning.message
     named = some_orders(tmp_path / "s.xlsx", an_order(), Count=sticks, Stock=sticks)
     assert not read_workbook(named).findings
+
+
+def in_millimetres_unsaid(**changes: Cell) -> dict[str, Cell]:
+    return an_order(OD=38.1, Wall=1.65, Length=900, **changes)
+
+
+def test_ods_too_large_for_inches_are_in_millimetres(tmp_path: Path) -> None:
+    path = some_orders(tmp_path / "w.xlsx", in_millimetres_unsaid(), an_order(OD="42,4", Wall=2))
+    found = read_workbook(path)
+    assert [line.spec.od_nm for line in found.orders] == [38_100_000, 42_400_000]
+    assert found.shop.house.unit == "mm"
+    assert any("the ODs would be too large in inches" in each for each in found.readings)
+
+
+@pytest.mark.parametrize("od", ["1-1/2", '38.1"', 1.5, "1-1/2 sch 40"])
+def test_one_od_in_inches_leaves_the_others_to_be_told(tmp_path: Path, od: Cell) -> None:
+    path = some_orders(tmp_path / "w.xlsx", in_millimetres_unsaid(), an_order(Order="2", OD=od))
+    assert read_workbook(path).shop.house.unit == "inch"

@@ -130,3 +130,16 @@ def test_a_surface_left_open_is_the_usual_one(
     material: str, surface: Surface, tmp_path: Path
 ) -> None:
     assert the_item(tmp_path, Material=material).spec.surface == surface
+
+
+@pytest.mark.parametrize(("length", "fix"), [(24, "write 24 ft"), ("20", "write 20 ft")])
+def test_a_stick_too_short_for_one_is_refused_with_the_unit_that_may_be_missing(
+    length: Cell, fix: str, tmp_path: Path
+) -> None:
+    found = reading(tmp_path, {**ROW, "Length": length})
+    assert not found.stock
+    assert [(f.cell, fix in f.message) for f in found.findings] == [("E2", True)]
+
+
+def test_a_remnant_may_be_short(tmp_path: Path) -> None:
+    assert the_item(tmp_path, Length=24, Remnant="yes").length_nm == 609_600_000
