@@ -26,8 +26,8 @@ _SCHEDULE_NUMBERS = frozenset({"5", "10", "40", "80", "160"})
 GAUGES = range(7, 25)
 
 
-def od_as_meant(value: Value, title: str, wall: Value | None) -> Value:
-    """An OD cell in inches with the word pipe where it is a nominal size: by its header, or by the
+def od_as_meant(value: Value, title: str, wall: Value | None, *, inches: bool) -> Value:
+    """An OD cell with the word pipe where it is a nominal size: by its header, or by the
     schedule that its wall is. Raises InputError where it may be either."""
     name = plain_name(title)
     words = plain(cells.text(value))
@@ -35,7 +35,12 @@ def od_as_meant(value: Value, title: str, wall: Value | None) -> Value:
     if match and name in DN_TITLES:
         return f"DN {match[1]}"
     scheduled = wall is not None and is_schedule(wall)
-    if not match or _EXACT.fullmatch(match[1]) or not (scheduled or name in PIPE_TITLES):
+    if (
+        not match
+        or not inches
+        or _EXACT.fullmatch(match[1])
+        or not (scheduled or name in PIPE_TITLES)
+    ):
         return value
     nominal, is_od = _sizes(match[1])
     if nominal and is_od and name not in PIPE_TITLES:

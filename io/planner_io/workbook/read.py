@@ -19,9 +19,10 @@ from planner_io.workbook.bends_sheet import BENDS
 from planner_io.workbook.grid import Grid
 from planner_io.workbook.headers import METRIC
 from planner_io.workbook.load import load_grids
-from planner_io.workbook.names import listed
+from planner_io.workbook.names import listed, plain_name
 from planner_io.workbook.orders import Trade, read_orders
 from planner_io.workbook.orders_sheet import ORDERS
+from planner_io.workbook.pipe_columns import DN_TITLES, PIPE_TITLES
 from planner_io.workbook.report import Place, Report
 from planner_io.workbook.rows import House
 from planner_io.workbook.shop import ShopReading, read_shop, tables_of
@@ -103,12 +104,14 @@ def _in_the_orders_unit(
 def _is_metric(table: Table) -> bool:
     units = {key: table.headers[key].unit for key in SIZES if key in table.headers}
     od = units.pop("od", "")
-    by_values = not od and _ods_in_mm(table)
+    by_values = not od and "od" in table.headers and _ods_in_mm(table)
     return (od in METRIC or by_values) and set(units.values()) <= METRIC | {""}
 
 
 def _ods_in_mm(table: Table) -> bool:
     """Whether the ODs are bare numbers that are all too large for inches."""
+    if plain_name(table.headers["od"].text) in PIPE_TITLES | DN_TITLES:
+        return False
     written = [cells.text(value) for row in table.rows() if (value := row.values.get("od"))]
     ods = [match[1].replace(",", ".") for text in written if (match := _BARE_OD.fullmatch(text))]
     named = [text for text in written if _INCHES.search(text)]

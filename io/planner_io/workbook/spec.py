@@ -129,9 +129,8 @@ def _od(reader: RowReader) -> OdReading:
     beside = None if wall is None else wall_as_meant(wall, reader.header("wall"))
 
     def parse(value: Value) -> Parsed[OdReading]:
-        meant = value
-        if reader.unit("od") not in METRIC and _in_inches(reader, value):
-            meant = od_as_meant(value, _title(reader, "od"), beside)
+        inches = reader.unit("od") not in METRIC and _in_inches(reader, value)
+        meant = od_as_meant(value, _title(reader, "od"), beside, inches=inches)
         reading = cells.od(meant, reader.unit("od"), reader.house.unit)
         return Parsed(reading, reading.note)
 

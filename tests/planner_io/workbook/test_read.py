@@ -105,6 +105,7 @@ def test_a_length_without_unit_follows_a_metric_od(tmp_path: Path) -> None:
 
 def test_what_the_shop_or_another_header_says_of_units_counts_more(tmp_path: Path) -> None:
     bare = {("OD" if name == "OD (mm)" else name): v for name, v in a_metric_order().items()}
+    bare["OD"] = 1.5
     settings: list[list[Cell]] = [["Setting", "Value"], ["Unit", "inch"]]
     stock: list[list[Cell]] = [["Material", "OD", "Wall", "Length"], ["304", "1-1/2", 0.065, "20'"]]
     for path in (
@@ -154,7 +155,9 @@ def in_millimetres_unsaid(**changes: Cell) -> dict[str, Cell]:
 
 
 def test_ods_too_large_for_inches_are_in_millimetres(tmp_path: Path) -> None:
-    path = some_orders(tmp_path / "w.xlsx", in_millimetres_unsaid(), an_order(OD="42,4", Wall=2))
+    path = some_orders(
+        tmp_path / "w.xlsx", in_millimetres_unsaid(), an_order(Order="2", OD="42,4", Wall=2)
+    )
     found = read_workbook(path)
     assert [line.spec.od_nm for line in found.orders] == [38_100_000, 42_400_000]
     assert found.shop.house.unit == "mm"
