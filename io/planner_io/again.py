@@ -17,6 +17,7 @@ from planner.hours import due_minute
 from planner.options import Options
 from planner.records import HeldWhy, IssuedAt, Plan
 from planner.replan import Progress, replan
+from planner.replan.lines import pieces_issued
 from planner.stop import Stop
 from planner_io.finish_checks import read_checks
 from planner_io.plan_file import read_plan
@@ -51,6 +52,10 @@ class Again:
     back: Mapping[str, int | None] = field(default_factory=dict[str, int | None])
     """Lots that go back one grade, as a check of their finish says, each with the step that it
     had reached; None for its last one."""
+
+    def pieces(self) -> Mapping[str, int]:
+        """The pieces of each issued line, by key."""
+        return pieces_issued(self.issued)
 
     def options(self, options: Options) -> Options:
         """The options of the new plan: the issued plan's first day, from now on."""

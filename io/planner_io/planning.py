@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
 
@@ -24,14 +25,19 @@ from planner_io.workbook import Reading, blanks_of, read_workbook
 
 
 def read_week(
-    orders: Path, shop: Path | None, keep_going: bool, start: date | None = None
+    orders: Path,
+    shop: Path | None,
+    keep_going: bool,
+    start: date | None = None,
+    issued: Mapping[str, int] | None = None,
 ) -> Reading:
-    """Read a workbook and find everything that speaks against planning it from `start` on.
+    """Read a workbook and find everything that speaks against planning it from `start` on;
+    `issued` as in `read_workbook`.
 
     Raises InputError with every finding if one is an error, unless told to keep going with
     the good rows.
     """
-    reading = read_workbook(orders, shop, start)
+    reading = read_workbook(orders, shop, start, issued)
     made = blanks_of(reading)
     findings = (*reading.findings, *made.findings)
     if has_errors(findings) and not (keep_going and made.blanks):

@@ -8,6 +8,7 @@ A line that is not wanted any more is still cut with its lot, as straight blanks
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -47,6 +48,14 @@ class Begun:
 def sort_lines(issued: Plan, orders: Sequence[OrderLine], begun: Begun) -> Lines:
     """Compare the order lines as they are now with the issued ones."""
     return _Sorter(issued, orders, begun).lines()
+
+
+def pieces_issued(issued: Plan) -> Mapping[str, int]:
+    """The pieces of each issued line, with those of lines that were added to it, by its own key."""
+    pieces: Counter[str] = Counter()
+    for line in issued.orders:
+        pieces[_MORE.sub("", line.key)] += line.quantity
+    return pieces
 
 
 def making(line: OrderLine) -> tuple[object, ...]:

@@ -64,7 +64,8 @@ def plan(wish: Wish) -> None:
     again = read_again(wish.again, datetime.now())
     begins = wish.start if again is None else _own_first_day(wish, again)
     try:
-        reading = read_week(wish.orders, wish.shop, wish.keep_going, begins)
+        issued = again.pieces() if again else None
+        reading = read_week(wish.orders, wish.shop, wish.keep_going, begins, issued)
     except InputError as problem:
         tell_findings(problem.findings)
         if any(finding.cell for finding in problem.findings):

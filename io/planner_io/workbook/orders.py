@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 
 from planner.abrasives import parse_grade
@@ -56,6 +56,8 @@ class Trade:
     stock: tuple[StockItem, ...]
     parts: Parts
     house: House
+    issued: Mapping[str, int] = field(default_factory=dict[str, int])
+    """Pieces of the lines of the plan that is planned again, by key."""
 
 
 MISSED = (
@@ -160,7 +162,7 @@ class _Lines:
             self._no_tube(row)
             return None
         order = self._order(reader)
-        quantity = pieces_left(reader)
+        quantity = pieces_left(reader, self._issued(reader))
         if not quantity and not reader.failed:
             return None
         number = self._number(reader)
@@ -249,6 +251,12 @@ class _Lines:
             self.order = reader.text("order")
         self.counted[self.order] += 1
         return self.order
+
+    def _issued(self, reader: RowReader) -> int:
+        """The pieces of the row's line in the plan that is planned again; 0 if it is not in it."""
+        line = reader.raw("line")
+        number = self._next_line(self.order) if line is None else cells.text(line)
+        return self.trade.issued.get(f"{self.order}/{number}", 0)
 
     def _number(self, reader: RowReader) -> str:
         """The row's line, counted where it is left blank."""

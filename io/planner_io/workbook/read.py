@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -55,12 +55,18 @@ class Reading:
     """First day of the plan, as asked for or as the workbook says; None if neither does."""
 
 
-def read_workbook(path: Path, shop_path: Path | None = None, start: date | None = None) -> Reading:
+def read_workbook(
+    path: Path,
+    shop_path: Path | None = None,
+    start: date | None = None,
+    issued: Mapping[str, int] | None = None,
+) -> Reading:
     """Read orders, stock and shop from a workbook, and the shop from a file of its own if given.
 
     Sheets of the workbook come before those of the shop file, and the built-in starter shop
     fills in for sheets that neither has. `start` is the first day of the plan, if it is not to be
-    the workbook's: dates that could be two, or lack a year, lie near it.
+    the workbook's: dates that could be two, or lack a year, lie near it. `issued` are the pieces of
+    the lines of the plan that is planned again, by key; None for a week that is new.
     Problems of cells become findings; InputError is raised only when a file cannot be used at
     all.
     """
@@ -69,7 +75,7 @@ def read_workbook(path: Path, shop_path: Path | None = None, start: date | None 
     files = [grids, load_grids(shop_path)] if shop_path else [grids]
     shop = _in_the_orders_unit(read_shop(files, report, start), files, report)
     stock = _stock(files, shop, report)
-    orders = _orders(grids, shop, stock, report)
+    orders = _orders(grids, shop, stock, issued or {}, report)
     return Reading(
         orders=orders,
         stock=stock,
@@ -132,14 +138,18 @@ def _stock(
 
 
 def _orders(
-    grids: Sequence[Grid], shop: ShopReading, stock: tuple[StockItem, ...], report: Report
+    grids: Sequence[Grid],
+    shop: ShopReading,
+    stock: tuple[StockItem, ...],
+    issued: Mapping[str, int],
+    report: Report,
 ) -> tuple[OrderLine, ...]:
     bends = tables_of([grids], BENDS, report)
     parts = read_bends(bends[0] if bends else None, shop.house, report)
     table = _orders_table(grids, report)
     if table is None:
         return ()
-    return read_orders(table, Trade(shop.shop, stock, parts, shop.house), report)
+    return read_orders(table, Trade(shop.shop, stock, parts, shop.house, issued), report)
 
 
 def _orders_table(grids: Sequence[Grid], report: Report) -> Table | None:

@@ -32,6 +32,8 @@ _WORDS = {
 _STATUS: Mapping[str, str] = {
     plain_name(word): status for status, words in _WORDS.items() for word in words.split()
 }
+_SAID = frozenset({"open", "done", "complete"})
+"""Columns that say what is done."""
 _YES = frozenset({"yes", "y", "x", "all", "true", "✓", "✔"})
 _NO = frozenset({"no", "n", "false"})
 
@@ -69,11 +71,17 @@ def _may_be_left(left: Value | None, ordered: Value | None) -> bool:
         return False
 
 
-def pieces_left(reader: RowReader) -> int:
-    """The pieces of a row that are still to make; 0 where it is done or stopped, which is told."""
-    status = _status(reader)
-    if status in (_DONE, _HELD):
+def pieces_left(reader: RowReader, issued: int = 0) -> int:
+    """The pieces of a row that are still to make; 0 where it is done or stopped, which is told.
+
+    Of a line of a plan that is planned again so many pieces are `issued`; what of them is done the
+    progress tells, so that what the row says of it changes nothing.
+    """
+    status = _status(reader, issued)
+    if status == _HELD or (status == _DONE and not issued):
         return 0
+    if issued and (status == _DONE or _SAID & reader.row.values.keys()):
+        return _as_issued(reader, issued)
     alone = reader.raw("open") is not None and reader.raw("quantity") is None
     ordered = 0 if alone else reader.whole("quantity", 0, 0, MOST_PIECES, _EXPECTED)
     left = _left(reader, ordered)
@@ -86,6 +94,20 @@ def pieces_left(reader: RowReader) -> int:
     if ordered == 0 and reader.raw("open") is None and not reader.failed:
         reader.refuse("quantity", refuse(cells.text(reader.raw("quantity") or 0), _EXPECTED))
     return left
+
+
+def _as_issued(reader: RowReader, issued: int) -> int:
+    """The pieces of an issued line, or as many as are ordered or left, if that is another number
+    whatever was done since."""
+    unheard = RowReader(reader.row, Report(), reader.house)
+    ordered = reader.whole("quantity", issued, 0, MOST_PIECES, _EXPECTED)
+    pieces = min(ordered, max(issued, _left(unheard, ordered)))
+    as_issued = "as issued" if pieces == issued else f"of which {min(pieces, issued)} were issued"
+    reader.report.note(
+        f"planned again with {pieces} pieces, {as_issued}; what is done the progress tells",
+        reader.row.place("quantity"),
+    )
+    return pieces
 
 
 def _left(reader: RowReader, ordered: int) -> int:
@@ -115,7 +137,7 @@ def _tell(reader: RowReader, key: str, ordered: int, left: int) -> None:
         )
 
 
-def _status(reader: RowReader) -> str:
+def _status(reader: RowReader, issued: int) -> str:
     """What the column Status says of a row, which is told."""
     value = reader.raw("status")
     if value is None or cells.is_nothing(value):
@@ -123,7 +145,7 @@ def _status(reader: RowReader) -> str:
     shown, place = cells.text(value), reader.row.place("status")
     word = plain_name(shown)
     status = _STATUS.get(word.replace(" ", "")) or _STATUS.get(word.split(" ")[0] if word else "")
-    if status == _DONE:
+    if status == _DONE and not issued:
         reader.report.note(f"{shown}, so the row is left out", place)
     elif status == _HELD:
         reader.report.warn(

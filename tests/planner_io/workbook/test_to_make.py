@@ -114,3 +114,37 @@ def test_the_order_and_the_count_of_lines_go_on_over_a_row_that_is_done(tmp_path
 def test_a_column_that_only_speaks_of_what_is_done_is_not_taken_for_it(tmp_path: Path) -> None:
     found = reading(tmp_path, an_order(**{"Made by": "Kim", "Open since": "Monday"}))
     assert quantities(found) == [4]
+
+
+ISSUED = {"1187/1": 20}
+
+
+@pytest.mark.parametrize(
+    ("row", "pieces"),
+    [
+        ({"Done": 5}, 20),
+        ({"Done": "yes"}, 20),
+        ({"Balance": 3}, 20),
+        ({"Balance": 0}, 20),
+        ({"Status": "done"}, 20),
+        ({"Status": "in progress"}, 20),
+        ({"Quantity": 30, "Done": 5}, 25),
+        ({"Quantity": 12, "Done": 5}, 12),
+        ({"Quantity": 30}, 30),
+    ],
+)
+def test_what_is_done_of_an_issued_line_the_progress_tells(
+    tmp_path: Path, row: dict[str, Cell], pieces: int
+) -> None:
+    path = some_orders(tmp_path / "w.xlsx", {**an_order(Quantity=20), **row})
+    found = read_workbook(path, issued=ISSUED)
+    assert quantities(found) == [pieces]
+    said = any("what is done the progress tells" in each for each in found.readings)
+    assert said == bool(row.keys() & {"Done", "Balance"} or row.get("Status") == "done")
+
+
+def test_an_issued_line_may_still_be_stopped(tmp_path: Path) -> None:
+    rows = [an_order(Status="cancelled"), an_order(Line="2", Status="closed")]
+    path = some_orders(tmp_path / "w.xlsx", *rows, an_order(Line="3", Status="open"))
+    found = read_workbook(path, issued={**ISSUED, "1187/3": 4})
+    assert [line.key for line in found.orders] == ["1187/3"]
