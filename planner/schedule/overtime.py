@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from planner.errors import InputError
-from planner.schedule.compiled import TERMS, Compiled, compile_problem
+from planner.schedule.compiled import TERMS, Compiled, Mode, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start
 from planner.schedule.problem import Hours, Interval, Problem, Term
@@ -68,6 +68,25 @@ def punctual(start: Start) -> bool:
     return late == 0 and start.terms[TERMS.index(Term.VIOLATION)] == 0
 
 
+def placed_in(other: Compiled, compiled: Compiled, start: Start) -> Start:
+    """A schedule of a problem compiled with other hours, in those. Ways of doing work that nobody
+    has hours for have no number there: such work is done in the first of the other ways."""
+    modes = tuple(
+        next(
+            (m for m in op.modes if _is_same_way(other.modes[m], compiled.modes[mode])), op.modes[0]
+        )
+        for op, mode in zip(other.ops, start.modes, strict=True)
+    )
+    decoder, _ = decode(other, start.order, list(modes))
+    return Start(start.order, modes, tuple(decoder.terms))
+
+
+def _is_same_way(one: Mode, other: Mode) -> bool:
+    return (one.station, one.duration, one.attended, one.needs, one.able) == (
+        other.station, other.duration, other.attended, other.needs, other.able
+    )  # fmt: skip
+
+
 def trim(compiled: Compiled, best: Start) -> tuple[Compiled, Start]:
     """Take away every stretch of overtime that the best list does as well without."""
     dropped: tuple[Window, ...] = ()
@@ -76,10 +95,10 @@ def trim(compiled: Compiled, best: Start) -> tuple[Compiled, Start]:
         fewer = compiled_without(problem, (*dropped, window))
         if fewer is None:
             continue
-        terms = tuple(decode(fewer, best.order, list(best.modes))[0].terms)
-        if compiled.levels(terms) <= compiled.levels(best.terms):
+        again = placed_in(fewer, compiled, best)
+        if compiled.levels(again.terms) <= compiled.levels(best.terms):
             dropped = (*dropped, window)
-            compiled, best = fewer, replace(best, terms=terms)
+            compiled, best = fewer, again
     return compiled, best
 
 

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from planner.schedule.compiled import Compiled, compile_problem
-from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start
 from planner.schedule.floors import completions_alone
 from planner.schedule.issued import as_issued
@@ -14,7 +13,7 @@ from planner.schedule.lanes import Found, Hear
 from planner.schedule.line import as_line
 from planner.schedule.line_search import search_line
 from planner.schedule.mend import mend
-from planner.schedule.overtime import compiled_without, punctual, trim, windows
+from planner.schedule.overtime import compiled_without, placed_in, punctual, trim, windows
 from planner.schedule.problem import Problem
 from planner.schedule.proving import Proving
 from planner.schedule.rates import after_preparing, iterations_for, proving_s
@@ -28,6 +27,8 @@ from planner.schedule.urgent import start_with_urgent
 from planner.schedule.validate import check
 from planner.stop import Status, Stop
 
+Named = Mapping[str, Start]
+"""Schedules by the names of rules."""
 USUAL_SHARE = 0.4
 """Of the budget, for the search without overtime where overtime is offered."""
 
@@ -62,14 +63,14 @@ def solve(
         news = _News(compiled, proving, progress)
         left = seconds if as_line(compiled) else after_preparing(compiled, seconds)
         task = _Task(left, stop, seed, proving, news.hear, start)
-        compiled, rules, found = _searched(compiled, task)
+        compiled, named, found = _searched(compiled, task)
         proving.wait()
         news.end(found.best.terms)
         refuse_violation(compiled, found.best, words)
         floors = proving.of(found.best)
         outcome = Outcome(
             best=found.best,
-            rules=rules.named,
+            rules=named,
             floors=proving.so_far(found.best.terms),
             alone=completions_alone(compiled),
             status=_status(found, proving),
@@ -149,24 +150,29 @@ class _Task:
         return replace(found, iterations=found.iterations + urgent.tried)
 
 
-def _searched(compiled: Compiled, task: _Task) -> tuple[Compiled, Rules, Found]:
-    """Search, without overtime first where there is any; what is compiled has what was used."""
+def _searched(compiled: Compiled, task: _Task) -> tuple[Compiled, Named, Found]:
+    """Search, without overtime first where there is any; what is compiled has what was used, and
+    what the rules make of the work is placed in it."""
     offered = windows(compiled.problem)
     rules = _rules(compiled)
     usual = compiled_without(compiled.problem, offered) if offered else None
     if usual is None:
-        return compiled, rules, task.search(compiled, rules.starts)
+        return compiled, rules.named, task.search(compiled, rules.starts)
     plain = task.share(0, USUAL_SHARE).search(usual, _rules(usual).starts)
     if punctual(plain.best):
-        return usual, rules, plain
-    terms = tuple(decode(compiled, plain.best.order, list(plain.best.modes))[0].terms)
-    again = replace(plain.best, terms=terms)
+        return usual, _named_in(usual, compiled, rules), plain
+    again = placed_in(compiled, usual, plain.best)
     found = task.share(USUAL_SHARE, 1).search(compiled, [*rules.starts, again])
     tried = plain.iterations + found.iterations
     if compiled.levels(plain.best.terms) <= compiled.levels(found.best.terms):
-        return usual, rules, replace(plain, iterations=tried)
+        return usual, _named_in(usual, compiled, rules), replace(plain, iterations=tried)
     trimmed, best = trim(compiled, found.best)
-    return trimmed, rules, replace(found, best=best, iterations=tried)
+    named = _named_in(trimmed, compiled, rules)
+    return trimmed, named, replace(found, best=best, iterations=tried)
+
+
+def _named_in(other: Compiled, compiled: Compiled, rules: Rules) -> Named:
+    return {name: placed_in(other, compiled, start) for name, start in rules.named.items()}
 
 
 def _status(found: Found, proving: Proving) -> Status:

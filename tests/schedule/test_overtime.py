@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from planner.schedule import (
     Alternative,
     Fixed,
     Interval,
     Job,
     Operation,
+    Person,
     Problem,
     Result,
     Station,
@@ -68,3 +71,41 @@ def test_locked_work_in_overtime_is_priced_and_lets_in_no_other() -> None:
     placed = {each.operation: each for each in result.placed}
     assert placed["a"].pieces == ((1000, 1100),)
     assert result.figures.terms[Term.OVERTIME] == 2 * 20
+
+
+def a_week_with_a_saturday(due_min: int) -> Problem:
+    """Two jobs at `m` on weekdays, or at `n`, which only Zed may run and only on Saturday."""
+    week = tuple(Interval(day * 1440, day * 1440 + 300) for day in range(4))
+    saturday = (Interval(7200, 7500, overtime_price=2),)
+    ways = (Alternative("n", 100), Alternative("m", 140))
+    return Problem(
+        stations=(Station("m", hours=week), Station("n", hours=saturday)),
+        operations=(Operation("a", ways), Operation("b", (*ways[:1], Alternative("m", 100)))),
+        jobs=(Job("a", 100, ("a",)), Job("b", due_min, ("b",))),
+        people=(Person("Ann", ("m",), week), Person("Zed", ("n",), saturday)),
+        horizon_min=10000,
+    )
+
+
+@pytest.mark.parametrize("due_min", [60, 240])
+def test_a_station_that_is_run_in_overtime_only_is_left_alone_where_that_saves_nothing(
+    due_min: int,
+) -> None:
+    result = solved(a_week_with_a_saturday(due_min))
+    assert {each.station for each in result.placed} == {"m"}
+    assert result.figures.terms[Term.OVERTIME] == 0
+
+
+def test_a_station_that_is_run_in_overtime_only_is_used_for_what_has_no_place_elsewhere() -> None:
+    week = a_week_with_a_saturday(240)
+    long = Operation("c", (Alternative("m", 1000),))
+    result = solved(replace(week, operations=(*week.operations, long)))
+    assert {each.station for each in result.placed} == {"m", "n"}
+    assert result.figures.terms[Term.OVERTIME] > 0
+
+
+def test_what_a_rule_comes_to_is_counted_in_the_hours_in_which_it_is_shown() -> None:
+    result = solved(a_week(due_min=1020))
+    assert result.rules
+    for name, (placed,) in result.rule_orders.items():
+        assert result.rules[name].terms[Term.COMPLETION] == placed.end_min
