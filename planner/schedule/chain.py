@@ -7,6 +7,7 @@ field; every field there is four bytes, so that it is an array of 32-bit integer
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import chain as flattened
 from typing import Any
 
 import numpy as np
@@ -166,7 +167,7 @@ class Chain:
         return self.kernel.put(flat if flat.size else np.zeros(1, dtype))
 
     def _rows(self, rows: Iterable[Sequence[int]]) -> int:
-        return self._put(value for row in rows for value in row)
+        return self._put(flattened.from_iterable(rows))
 
     def _table(self, name: str, fields: int, of: NDArray[np.int32]) -> NDArray[np.int32]:
         return self.kernel.view(self.at[name], np.int32, fields * len(of)).reshape(-1, fields)

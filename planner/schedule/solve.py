@@ -16,7 +16,13 @@ from planner.schedule.mend import mend
 from planner.schedule.overtime import compiled_without, placed_in, punctual, trim, windows
 from planner.schedule.problem import Problem
 from planner.schedule.proving import Proving
-from planner.schedule.rates import after_preparing, iterations_for, proving_s
+from planner.schedule.rates import (
+    after_parts,
+    after_preparing,
+    after_telling,
+    iterations_for,
+    proving_s,
+)
 from planner.schedule.refusal import Words, bare, refuse_violation
 from planner.schedule.report import Outcome, figures, make_result
 from planner.schedule.result import Floor, Progress, Result
@@ -119,6 +125,8 @@ class _Task:
     proving: Proving
     hear: Hear
     known: Turns
+    part: float = 1.0
+    """Of all the seconds."""
 
     def share(self, begin: float, end: float) -> _Task:
         """The part of the budget between two shares of it."""
@@ -126,7 +134,8 @@ class _Task:
         def hear(done: float, terms: tuple[int, ...]) -> None:
             self.hear(begin + done * (end - begin), terms)
 
-        return replace(self, seconds=self.seconds * (end - begin), hear=hear)
+        part = end - begin
+        return replace(self, seconds=part * self.seconds, part=part * self.part, hear=hear)
 
     def search(self, compiled: Compiled, starts: Sequence[Start]) -> Found:
         """Spend it, or stop where nothing is left to gain."""
@@ -139,11 +148,15 @@ class _Task:
             moves = iterations_for(compiled, self.seconds)
             return search_line(compiled, line, starts, moves, *how, enough)
         starts += [mend(compiled, issued) for issued in as_issued(compiled).values()]
-        urgent = start_with_urgent(compiled, starts, self.seconds, *how)
+        urgent = start_with_urgent(compiled, starts, after_parts(compiled, self.seconds), *how)
         rest = self.share(urgent.done, 1) if urgent.starts else self
         starts = [*starts, *urgent.starts]
         late = not punctual(min(starts, key=lambda start: compiled.levels(start.terms)))
-        moves = iterations_for(compiled, self.seconds - urgent.seconds, late=late)
+        seconds = after_parts(compiled, self.seconds) if urgent.starts else self.seconds
+        seconds -= urgent.seconds
+        if late:
+            seconds = after_telling(compiled, seconds, self.part)
+        moves = iterations_for(compiled, seconds, late=late)
         unasked = iterations_for(compiled, proving_s(compiled))
         how = (self.stop, self.seed, rest.hear)
         found = search(compiled, starts, moves, *how, enough, unasked=unasked)
