@@ -9,7 +9,7 @@ from dataclasses import replace
 from planner.errors import InputError
 from planner_io.workbook import cells
 from planner_io.workbook.grid import Value, letters
-from planner_io.workbook.materials import read_material
+from planner_io.workbook.materials import MaterialReading, read_material
 from planner_io.workbook.report import Place, Report
 from planner_io.workbook.rows import House
 from planner_io.workbook.table import Table
@@ -48,6 +48,17 @@ def apart(table: Table, house: House, report: Report) -> Table:
         headers={**table.headers, **{key: header for key, (header, _) in both.items()}},
         parts={key: parts for key, (_, parts) in both.items()},
     )
+
+
+def size_alone(value: Value, unit: str, material: MaterialReading, house: House) -> str | None:
+    """The size in a cell that says the row's own material, too; None for any other cell."""
+    parts = _parts(value, unit, has_wall=True, house=house) if isinstance(value, str) else None
+    if parts is None:
+        return None
+    size, words = parts
+    said = read_material(words)
+    alike = said.family == material.family and said.grade in {material.grade, said.family.value}
+    return size if alike else None
 
 
 def _parts(value: Value, unit: str, has_wall: bool, house: House) -> tuple[str, str] | None:

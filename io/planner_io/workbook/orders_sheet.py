@@ -234,6 +234,13 @@ ORDERS = SheetSpec(
             choices=TWIST_WORDS,
         ),
         Column(
+            "bent",
+            "Bent",
+            Kind.YES_NO,
+            "yes, or how many bends, where the part must be in Bends.",
+            "Bend, Bends, Number of bends, No of bends, Bending, Formed",
+        ),
+        Column(
             "due",
             "Due",
             Kind.DATE,

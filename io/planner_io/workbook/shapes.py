@@ -9,10 +9,12 @@ from planner.errors import InputError
 from planner.orders import AxisToAxis, CutLength, EndCut, EndKind, Shape
 from planner_io.workbook import cells
 from planner_io.workbook.bends import Parts
+from planner_io.workbook.cells import Parsed
 from planner_io.workbook.grid import Value
 from planner_io.workbook.names import listed, plain_name
 from planner_io.workbook.rows import RowReader
 
+MOST_BENDS = 99
 CUT, AXIS, BENT = "cut", "axis", "bent"
 
 _WORDS: Mapping[str, tuple[str, ...]] = {
@@ -90,9 +92,10 @@ def read_shape(
     if length is None:
         return None
     has_bends, bent = parts.find(part)
-    kind = length.kind or (BENT if has_bends else CUT)
+    is_bent = reader.take("bent", _is_bent, fallback=has_bends)
+    kind = length.kind or (BENT if has_bends or is_bent else CUT)
     if kind == BENT:
-        if length.length_nm is not None and length.kind is None:
+        if has_bends and length.length_nm is not None and length.kind is None:
             reader.report.warn(
                 reader.row.place("length"),
                 f"not used, since part {part} is in Bends; clear it, or write cut beside it "
@@ -106,6 +109,14 @@ def read_shape(
     if kind == CUT:
         return CutLength(length_nm=length.length_nm)
     return _axis(reader, length.length_nm, ends)
+
+
+def _is_bent(value: Value) -> Parsed[bool]:
+    """Whether a part is bent, by yes or no or by the number of its bends."""
+    try:
+        return Parsed(cells.whole(value, 0, MOST_BENDS, "yes, no or a number of bends").value > 0)
+    except InputError:
+        return cells.yes_no(value)
 
 
 def _bent(reader: RowReader, part: str, parts: Parts, has_bends: bool) -> bool:

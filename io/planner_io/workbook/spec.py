@@ -13,6 +13,7 @@ from planner_io.workbook import cells
 from planner_io.workbook.cells import Parsed
 from planner_io.workbook.grid import Value, address
 from planner_io.workbook.headers import METRIC, split_unit
+from planner_io.workbook.joined import size_alone
 from planner_io.workbook.materials import MaterialReading, read_family, read_material
 from planner_io.workbook.names import listed
 from planner_io.workbook.pipe_columns import (
@@ -48,7 +49,7 @@ def usual_surface(family: Family, words: str) -> Surface:
 def read_spec(reader: RowReader) -> tuple[TubeSpec | None, bool]:
     """The tube spec of a row, and whether its surface was given; None when a cell fails."""
     stuff = _material(reader)
-    size = _od(reader)
+    size = _od(reader, stuff)
     wall_nm = _wall(reader, size)
     given = reader.raw("surface") is not None
     surface = reader.take("surface", cells.surface, Surface.BRIGHT)
@@ -124,11 +125,15 @@ def _family_and_grade(family: Value | None, grade: Value | None) -> MaterialRead
     )
 
 
-def _od(reader: RowReader) -> OdReading:
+def _od(reader: RowReader, stuff: MaterialReading | None) -> OdReading:
     wall = reader.raw("wall")
     beside = None if wall is None else wall_as_meant(wall, reader.header("wall"))
 
     def parse(value: Value) -> Parsed[OdReading]:
+        alone = size_alone(value, reader.unit("od"), stuff, reader.house) if stuff else None
+        if alone is not None:
+            found = parse(alone)
+            return Parsed(found.value, found.note or f"the size in it is {alone}")
         inches = reader.unit("od") not in METRIC and _in_inches(reader, value)
         meant = od_as_meant(value, _title(reader, "od"), beside, inches=inches)
         reading = cells.od(meant, reader.unit("od"), reader.house.unit)

@@ -81,3 +81,31 @@ def test_stock_may_be_written_so_too(tmp_path: Path) -> None:
 def test_a_column_called_od_x_wall_is_the_od(tmp_path: Path) -> None:
     row = {**an_order_of("OD x wall", "1-1/2 x .065"), "Material": "304"}
     assert reading(tmp_path, row).orders == reading(tmp_path, an_order()).orders
+
+
+@pytest.mark.parametrize(
+    ("od", "material"),
+    [
+        ('1-3/4" x .095" DOM', "DOM"),
+        ("1-3/4 x .095 steel", "1020 DOM"),
+        ("304 1-3/4 x .095", "304"),
+    ],
+)
+def test_a_size_that_says_the_material_of_its_row_again_is_read(
+    tmp_path: Path, od: str, material: str
+) -> None:
+    found = reading(tmp_path, an_order(OD=od, Wall=None, Material=material))
+    assert not found.findings
+    spec = found.orders[0].spec
+    assert (spec.od_nm, spec.wall_nm) == (44_450_000, 2_413_000)
+
+
+@pytest.mark.parametrize(
+    ("od", "material"), [("1-3/4 x .095 DOM", "304"), ("1-3/4 x .095 DOM", "mild steel")]
+)
+def test_a_size_that_says_another_material_than_its_row_is_refused(
+    tmp_path: Path, od: str, material: str
+) -> None:
+    found = reading(tmp_path, an_order(OD=od, Wall=None, Material=material))
+    assert [finding.cell for finding in found.findings] == ["F2"]
+    assert not found.orders

@@ -640,3 +640,20 @@ def test_a_row_that_names_no_tube_is_told_once(tmp_path: Path) -> None:
     found = reading(tmp_path, an_order(), row)
     assert [f.cell for f in found.findings] == ["A3"]
     assert "names no tube" in found.findings[0].message
+
+
+@pytest.mark.parametrize("bent", ["Y", "yes", 2, "3"])
+def test_a_part_that_is_to_be_bent_must_be_in_bends(tmp_path: Path, bent: Cell) -> None:
+    row = {**an_order(), "Bend?": bent}
+    found = reading(tmp_path, row, {**row, "Part": "Hoop", "Line": "2", "Length": None}, Bends=HOOP)
+    assert [isinstance(line.shape, Bent) for line in found.orders] == [True]
+    assert [(f.cell, "is bent, but Bends has no rows" in f.message) for f in found.findings] == [
+        ("C2", True)
+    ]
+
+
+@pytest.mark.parametrize("bent", ["N", "no", 0, "-", None])
+def test_a_part_that_is_not_bent_is_cut_alone(tmp_path: Path, bent: Cell) -> None:
+    found = reading(tmp_path, {**an_order(), "Bends": bent})
+    assert not found.findings
+    assert isinstance(found.orders[0].shape, CutLength)
