@@ -7,8 +7,6 @@ grades have no standard: their sizes are common practice and a setting of the sh
 
 >>> parse_grade("P320").grade.micron, parse_grade("320 CAMI").grade.micron
 (46.2, 35.0)
->>> parse_grade("P400").grade.finer_than(parse_grade("CAMI 320").grade)
-False
 """
 
 from __future__ import annotations
@@ -45,10 +43,6 @@ class Grade(Frozen):
     """As written on the belt: `P120`, `120 CAMI`, `non-woven fine`."""
     micron: float = Field(gt=0)
     """Median grain size, µm."""
-
-    def finer_than(self, other: Grade) -> bool:
-        """Whether its grains are smaller."""
-        return self.micron < other.micron
 
 
 FEPA_P_MICRON: Mapping[int, float] = MappingProxyType(

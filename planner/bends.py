@@ -12,10 +12,7 @@ Lengths are nm, angles thousandths of a degree; CLR is the centreline radius.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 
-from planner.errors import input_error
-from planner.orders import Bend
 from planner.units import MDEG_PER_DEGREE
 
 CLAMP_ODS = 2.0
@@ -43,45 +40,6 @@ def _radians(angle_mdeg: int) -> float:
 def arc_nm(clr_nm: int, angle_mdeg: int) -> int:
     """Length of the centreline in a bend: CLR · θ."""
     return round(clr_nm * _radians(angle_mdeg))
-
-
-def developed_nm(rows: Sequence[Bend]) -> int:
-    """Length of tube in a bent part: its straights and the arcs of its bends."""
-    return sum(row.straight_nm + arc_nm(row.clr_nm, row.angle_mdeg) for row in rows)
-
-
-def setback_nm(clr_nm: int, angle_mdeg: int) -> int:
-    """From the apex of a bend (where the centrelines meet) back to its tangent point.
-
-    R · tan(θ/2).  Raises InputError for 180 degrees, where the centrelines do not meet.
-    """
-    if not 0 <= angle_mdeg < 180 * MDEG_PER_DEGREE:
-        message = (
-            "A bend given by its apex turns less than 180 degrees; give its straights instead."
-        )
-        raise input_error(message, read=f"{angle_mdeg / MDEG_PER_DEGREE:g}°", expected="below 180°")
-    return round(clr_nm * math.tan(_radians(angle_mdeg) / 2))
-
-
-def from_apexes(legs_nm: Sequence[int], bends: Sequence[tuple[int, int]]) -> tuple[Bend, ...]:
-    """Straights and bends of a part whose legs run from end to apex, apex to apex, apex to end.
-
-    `bends` holds (CLR, angle) of each bend, one fewer than the legs.  Raises InputError when a
-    leg has no room for the setbacks of its bends.
-
-    >>> rows = from_apexes([145, 290, 145], [(45, 90_000), (45, 90_000)])
-    >>> [row.straight_nm for row in rows]
-    [100, 200, 100]
-    """
-    setbacks = [0, *(setback_nm(clr, angle) for clr, angle in bends), 0]
-    rows: list[Bend] = []
-    for place, (leg, turn) in enumerate(zip(legs_nm, [*bends, (0, 0)], strict=True)):
-        straight = leg - setbacks[place] - setbacks[place + 1]
-        if straight < 0:
-            message = f"Leg {place + 1} is shorter than the bends at its ends need; lengthen it."
-            raise input_error(message)
-        rows.append(Bend(straight_nm=straight, clr_nm=turn[0], angle_mdeg=turn[1]))
-    return tuple(rows)
 
 
 def thinning(od_nm: int, clr_nm: int) -> float:

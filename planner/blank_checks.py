@@ -9,7 +9,7 @@ from planner.bends import MOST_BEND_INDEX, bend_index, clamp_straight_nm, thinni
 from planner.errors import Finding, Severity
 from planner.material import saw_settings
 from planner.mounting import belt_for, die_for, takes
-from planner.orders import Bend, Bent, OrderLine, Step
+from planner.orders import Bend, Bent, OrderLine, Step, sawn_first
 from planner.records import Blank
 from planner.roughness import doubt
 from planner.shaping import GRIP
@@ -46,13 +46,6 @@ def located(line: OrderLine, severity: Severity, message: str) -> Finding:
         cell=cell if sheet else None,
         subject=line.key,
     )
-
-
-def sawn_first(steps: Sequence[Step]) -> bool:
-    """Whether pieces, not sticks, go through the finisher."""
-    if Step.FINISH not in steps or Step.SAW not in steps:
-        return False
-    return steps.index(Step.SAW) < steps.index(Step.FINISH)
 
 
 def _refused(text: str) -> Said:

@@ -40,14 +40,6 @@ class Saddle:
         return self.farthest_nm - self.nearest_nm
 
 
-def saddle_at(branch_od_nm: int, header_od_nm: int, angle_mdeg: int, turn_mdeg: int) -> float:
-    """Distance s(φ) in nm from the header's axis to the branch's wall at the turn φ."""
-    branch, header = branch_od_nm / 2, header_od_nm / 2
-    theta, phi = (math.radians(mdeg / MDEG_PER_DEGREE) for mdeg in (angle_mdeg, turn_mdeg))
-    root = math.sqrt(header**2 - (branch * math.sin(phi)) ** 2)
-    return (root + branch * math.cos(phi) * math.cos(theta)) / math.sin(theta)
-
-
 def saddle(branch_od_nm: int, header_od_nm: int, angle_mdeg: int) -> Saddle:
     """The saddle of a branch on a header; an obtuse angle is the acute one seen from behind.
 

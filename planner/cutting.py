@@ -92,7 +92,6 @@ def _kind(item: StockItem, rack: Rack) -> cutlist.StockKind:
         price_cents=item.price_cents,
         count=rack.left.get(item.key),
         lead_days=item.lead_days,
-        is_remnant=item.remnant,
         is_finished=item.finished is not None,
     )
 

@@ -6,42 +6,36 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 
 from planner.hours import DAY_MIN
-from planner.orders import OrderLine, Step
+from planner.orders import OrderLine, sawn_first
 from planner.records import Blank, Lot
 from planner.tube import TubeSpec
 
-Family = tuple[TubeSpec, str | None, bool]
+Kind = tuple[TubeSpec, str | None, bool]
 """What lines must have in common to share a lot: spec, recipe, and whether they are sawn first."""
 Grouping = tuple[tuple[str, ...], ...]
 """Order lines by their keys, lot by lot, both in due order."""
 
 
-def saw_first(blank: Blank) -> bool:
-    """Whether the pieces are sawn before they are finished."""
-    steps = blank.steps
-    return Step.FINISH in steps and steps.index(Step.SAW) < steps.index(Step.FINISH)
-
-
-def families(
+def kinds(
     orders: Sequence[OrderLine], blanks: Mapping[str, Blank], due_min: Mapping[str, int]
-) -> Iterator[tuple[Family, list[OrderLine]]]:
-    """Order lines by what they must have in common, each family in due order."""
+) -> Iterator[tuple[Kind, list[OrderLine]]]:
+    """Order lines by what they must have in common, each kind in due order."""
 
-    def family(line: OrderLine) -> Family:
-        return line.spec, line.recipe, saw_first(blanks[line.key])
+    def kind(line: OrderLine) -> Kind:
+        return line.spec, line.recipe, sawn_first(blanks[line.key].steps)
 
     def order(line: OrderLine) -> tuple[str, int, str]:
-        return repr(family(line)), due_min[line.key], line.key
+        return repr(kind(line)), due_min[line.key], line.key
 
-    for _, group in groupby(sorted(orders, key=order), key=lambda line: repr(family(line))):
+    for _, group in groupby(sorted(orders, key=order), key=lambda line: repr(kind(line))):
         lines = list(group)
-        yield family(lines[0]), lines
+        yield kind(lines[0]), lines
 
 
 def split_by_due(
     lines: Sequence[OrderLine], due_min: Mapping[str, int], window_days: int | None
 ) -> list[list[OrderLine]]:
-    """Cut a family, in due order, where a line is due `window_days` days or more after the first
+    """Cut a kind, in due order, where a line is due `window_days` days or more after the first
     of its lot: 1 makes a lot for each due day, None one lot for all."""
     lots: list[list[OrderLine]] = []
     first_day = 0
@@ -64,7 +58,7 @@ def windowed(
     return grouping(
         (
             [line.key for line in part]
-            for _, lines in families(orders, blanks, due_min)
+            for _, lines in kinds(orders, blanks, due_min)
             for part in split_by_due(lines, due_min, window_days)
         ),
         due_min,
@@ -95,7 +89,7 @@ def make_lots(
             key=f"L{number:0{digits}d}",
             spec=orders[part[0]].spec,
             recipe=orders[part[0]].recipe,
-            saw_first=saw_first(blanks[part[0]]),
+            saw_first=sawn_first(blanks[part[0]].steps),
             lines=part,
             due_min=due_min[part[0]],
         )

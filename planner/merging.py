@@ -44,11 +44,11 @@ def mergers(desk: Desk, draft: Draft, solve: Solve) -> tuple[Merger, ...]:
 
 
 def _neighbours(lots: Sequence[Lot]) -> Iterator[tuple[Lot, Lot]]:
-    families: dict[tuple[object, ...], list[Lot]] = {}
+    kinds: dict[tuple[object, ...], list[Lot]] = {}
     for lot in sorted(lots, key=lambda lot: (lot.due_min, lot.key)):
-        families.setdefault((lot.spec, lot.recipe, lot.saw_first), []).append(lot)
-    for family in families.values():
-        yield from pairwise(family)
+        kinds.setdefault((lot.spec, lot.recipe, lot.saw_first), []).append(lot)
+    for kind in kinds.values():
+        yield from pairwise(kind)
 
 
 def _joined(early: Lot, late: Lot) -> Lot:

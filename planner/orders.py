@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 from enum import StrEnum
 from typing import Annotated, Literal
@@ -23,6 +24,13 @@ class Step(StrEnum):
 
 
 USUAL_ROUTE = (Step.FINISH, Step.SAW, Step.NOTCH, Step.BEND)
+
+
+def sawn_first(steps: Sequence[Step]) -> bool:
+    """Whether pieces, not sticks, go through the finisher."""
+    if Step.FINISH not in steps or Step.SAW not in steps:
+        return False
+    return steps.index(Step.SAW) < steps.index(Step.FINISH)
 
 
 class EndKind(StrEnum):

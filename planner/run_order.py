@@ -311,7 +311,7 @@ def _called(operation: Operation, lines: Sequence[str]) -> str:
 
 
 def _bases(shop: Shop, operations: Sequence[Operation]) -> Iterator[schedule.Base]:
-    values = _values(shop, operations)
+    values = _values(operations)
     stations: dict[str, list[Station]] = defaultdict(list)
     for station in shop.stations:
         stations[_base_key(station)].append(station)
@@ -334,7 +334,7 @@ def _bases(shop: Shop, operations: Sequence[Operation]) -> Iterator[schedule.Bas
         )
 
 
-def _values(shop: Shop, operations: Sequence[Operation]) -> dict[str, dict[What, dict[str, None]]]:
+def _values(operations: Sequence[Operation]) -> dict[str, dict[What, dict[str, None]]]:
     """By station and kind of change, every value that anything needs, in a stable order."""
     values: dict[str, dict[What, dict[str, None]]] = defaultdict(lambda: defaultdict(dict))
     for operation in operations:

@@ -2,8 +2,8 @@
 
 >>> spec = TubeSpec(family=Family.STAINLESS, grade="304", od_nm=38_100_000, wall_nm=1_651_000,
 ...                 surface=Surface.BRIGHT)
->>> spec_name(spec), round(weight_lb_ft(spec), 3)
-('1-1/2" × .065" 304 bright', 1.02)
+>>> spec_name(spec), mass_g(spec, 10**9)
+('1-1/2" × .065" 304 bright', 1518)
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from pydantic import Field, model_validator
 
 from planner.frozen import Frozen
 from planner.standard_sizes import BWG_NM, Pipe, pipe_of_od
-from planner.units import NM_PER_FOOT, NM_PER_INCH, NM_PER_M, NM_PER_MM, Unit, format_size
+from planner.units import NM_PER_INCH, NM_PER_M, NM_PER_MM, Unit, format_size
 
 
 class Family(StrEnum):
@@ -70,8 +70,6 @@ DENSITY_KG_M3: Mapping[Family, int] = MappingProxyType(
 _GRADE_DENSITY_KG_M3 = {"6063": 2_690, "409": 7_750, "430": 7_750, "439": 7_750}
 """Grades that differ enough from their family to notice (handbook, from memory)."""
 
-_LB_PER_KG = 1 / 0.45359237
-
 
 def density_kg_m3(spec: TubeSpec) -> int:
     """Density of the grade if it is known, else of its family."""
@@ -82,11 +80,6 @@ def mass_g(spec: TubeSpec, length_nm: int) -> int:
     """Mass of a length of tube in whole grams: π·(D - t)·t·L·density."""
     section_mm2 = math.pi * (spec.od_nm - spec.wall_nm) * spec.wall_nm / NM_PER_MM**2
     return round(section_mm2 * length_nm / NM_PER_M * density_kg_m3(spec) / 1000)
-
-
-def weight_lb_ft(spec: TubeSpec) -> float:
-    """Weight in pounds a foot, as stock lists print it."""
-    return mass_g(spec, 1_000 * NM_PER_FOOT) / 1e6 * _LB_PER_KG
 
 
 def spec_name(spec: TubeSpec, unit: Unit = "inch") -> str:

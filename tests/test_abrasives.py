@@ -14,11 +14,9 @@ from planner.abrasives import (
     NON_WOVEN_MICRON,
     Grade,
     System,
-    check_steps,
-    in_order,
     parse_grade,
 )
-from planner.errors import InputError, Severity
+from planner.errors import InputError
 
 
 def grade(text: str) -> Grade:
@@ -94,36 +92,5 @@ def test_every_label_reads_back_as_its_grade() -> None:
 
 
 def test_grades_are_ordered_by_size_not_by_number() -> None:
-    assert grade("320 CAMI").finer_than(grade("P320"))
-    assert not grade("320 CAMI").finer_than(grade("P400"))
-    assert grade("P500").finer_than(grade("320 CAMI"))
-
-
-def test_a_recipe_coarse_to_fine_in_easy_steps_is_sound() -> None:
-    assert check_steps(grades("P80", "P120", "P180", "P240", "P320")) == ()
-    assert check_steps(grades("P120")) == check_steps([]) == ()
-
-
-def test_a_recipe_out_of_order_is_an_error() -> None:
-    (finding,) = check_steps(grades("P120", "P80"), subject="satin")
-    assert finding.severity is Severity.ERROR
-    assert finding.message == "P80 is not finer than P120; order the belts coarse to fine."
-    assert finding.subject == "satin"
-
-
-def test_the_same_grade_twice_is_out_of_order() -> None:
-    assert not in_order(grade("P120"), grade("P120"))
-    assert not in_order(grade("P220"), grade("220 CAMI"))
-
-
-def test_a_step_too_coarse_is_a_warning_by_ratio_of_sizes() -> None:
-    (finding,) = check_steps(grades("P80", "P180"))
-    assert finding.severity is Severity.WARNING
-    assert "2.5 times smaller" in finding.message
-    assert check_steps(grades("P80", "P180"), most_ratio=2.5) == ()
-
-
-def test_a_non_woven_may_follow_within_its_range() -> None:
-    assert check_steps(grades("P180", "NW fine", "NW very fine")) == ()
-    assert not in_order(grade("P180"), grade("NW coarse"))
-    assert [f.severity for f in check_steps(grades("P60", "NW very fine"))] == [Severity.WARNING]
+    sizes = [grade(label).micron for label in ("P320", "320 CAMI", "P400", "P500")]
+    assert sizes[0] > sizes[1] == sizes[2] > sizes[3]

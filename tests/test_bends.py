@@ -1,4 +1,4 @@
-"""Developed lengths add up, and bends ask of wall and straights what the tables say."""
+"""Arcs are shares of circles, and bends ask of wall and straights what the tables say."""
 
 from __future__ import annotations
 
@@ -10,45 +10,16 @@ from planner.bends import (
     arc_nm,
     bend_index,
     clamp_straight_nm,
-    developed_nm,
-    from_apexes,
     minimum_wall_factor,
-    setback_nm,
     thinning,
 )
-from planner.errors import InputError
-from planner.orders import Bend
 from tests.trade import inch
-
-legs = st.lists(st.integers(10**9, 10**10), min_size=1, max_size=6)
-
-
-def test_a_part_without_bends_is_its_straights() -> None:
-    assert developed_nm([Bend(straight_nm=7), Bend(straight_nm=5)]) == 12
 
 
 @given(st.integers(1, 10**10), st.integers(1, 180_000))
 def test_an_arc_is_its_share_of_the_circle(clr: int, angle: int) -> None:
     whole = arc_nm(clr, 360_000)
     assert arc_nm(clr, angle) == pytest.approx(whole * angle / 360_000, abs=1)
-
-
-@given(legs, st.integers(1, 10**8), st.integers(0, 150_000))
-def test_apexes_and_straights_describe_one_part(lengths: list[int], clr: int, angle: int) -> None:
-    rows = from_apexes(lengths, [(clr, angle)] * (len(lengths) - 1))
-    setbacks = 2 * setback_nm(clr, angle) * (len(lengths) - 1)
-    assert sum(row.straight_nm for row in rows) == sum(lengths) - setbacks
-    assert [row.angle_mdeg for row in rows] == [angle] * (len(lengths) - 1) + [0]
-
-
-def test_a_leg_too_short_for_its_bends_is_named() -> None:
-    with pytest.raises(InputError, match="Leg 2 is shorter"):
-        from_apexes([100, 50, 100], [(45, 90_000), (45, 90_000)])
-
-
-def test_a_half_turn_has_no_apex() -> None:
-    with pytest.raises(InputError, match="less than 180 degrees"):
-        setback_nm(45, 180_000)
 
 
 @given(st.integers(10**6, 10**8), st.integers(1, 20))

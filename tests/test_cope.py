@@ -8,12 +8,20 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.cope import mitre_reach_nm, mitred, saddle, saddle_at
+from planner.cope import mitre_reach_nm, mitred, saddle
 from planner.errors import InputError
 from tests.trade import inch
 
 ods = st.integers(10_000_000, 150_000_000)
 angles = st.integers(15_000, 165_000)
+
+
+def saddle_at(branch_od_nm: int, header_od_nm: int, angle_mdeg: int, turn_mdeg: int) -> float:
+    """Distance s(φ) in nm from the header's axis to the branch's wall at the turn φ."""
+    branch, header = branch_od_nm / 2, header_od_nm / 2
+    theta, phi = (math.radians(mdeg / 1000) for mdeg in (angle_mdeg, turn_mdeg))
+    root = math.sqrt(header**2 - (branch * math.sin(phi)) ** 2)
+    return (root + branch * math.cos(phi) * math.cos(theta)) / math.sin(theta)
 
 
 @given(ods, ods, angles)

@@ -155,10 +155,10 @@ def _one_after_another(facts: Facts, lot: Lot, blank: Blank) -> Breaches:
     for before in shared:
         for after in own:
             yield from _ended(facts, before, after)
-    yield from _counts(facts, blank, own)
+    yield from _counts(blank, own)
 
 
-def _counts(facts: Facts, blank: Blank, own: Sequence[Operation]) -> Breaches:
+def _counts(blank: Blank, own: Sequence[Operation]) -> Breaches:
     for operation in own:
         if operation.count != blank.quantity:
             yield breach(2, operation.key, f"is for {operation.count} of {blank.quantity} pieces.")

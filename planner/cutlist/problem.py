@@ -46,7 +46,6 @@ class StockKind:
     price_cents: int
     count: int | None = None
     lead_days: int = 0
-    is_remnant: bool = False
     is_finished: bool = False
 
 

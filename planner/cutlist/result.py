@@ -49,11 +49,10 @@ class Piece:
 
 @dataclass(frozen=True, slots=True)
 class Stick:
-    """One stick to saw: which pattern it follows, its pieces in order, its drop's label."""
+    """One stick to saw: which pattern it follows, and its pieces in order."""
 
     pattern: int
     pieces: tuple[Piece, ...]
-    drop_label: str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,11 +115,6 @@ class Result:
     def gap_cents(self) -> int:
         """How much cheaper a plan could be at most."""
         return self.cost_cents - self.bound_cents
-
-    @property
-    def gap_percent(self) -> float:
-        """The gap as a share of the cost."""
-        return 100 * self.gap_cents / self.cost_cents if self.cost_cents else 0.0
 
     @property
     def kerf_loss_nm(self) -> int:

@@ -120,14 +120,10 @@ def sticks_for(problem: Problem, patterns: Sequence[Pattern]) -> tuple[Stick, ..
             waiting[demand.length_nm].append((demand.key, demand.quantity))
     cut: dict[str, int] = defaultdict(int)
     sticks: list[Stick] = []
-    kept = 0
     for index, pattern in enumerate(patterns):
         for _ in range(pattern.count):
             pieces = tuple(_next_piece(waiting[nm], nm, cut) for nm in pattern.lengths_nm)
-            is_kept = pattern.fate in {Fate.REMNANT, Fate.FINISHED_REMNANT}
-            kept += is_kept
-            prefix = f"{problem.label}-" if problem.label else ""
-            sticks.append(Stick(index, pieces, f"{prefix}R{kept}" if is_kept else None))
+            sticks.append(Stick(index, pieces))
     return tuple(sticks)
 
 

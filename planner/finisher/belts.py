@@ -106,8 +106,6 @@ class BeltUse:
     lives: float
     """New belts' lives used up by the plan's passes."""
     changes: tuple[WornChange, ...]
-    worn_after: float
-    """Share of its life that the belt then in use has behind it."""
     buy: int
     """New ones needed beyond those on the shelf, for passes that have not ended."""
     buy_cents: int
@@ -133,9 +131,7 @@ def belt_use(life: BeltLife, passes: Sequence[BeltPass]) -> BeltUse:
             used += each
     gone = sum(change.done for change in changes)
     buy = max(0, len(changes) - max(gone, life.shelf))
-    return BeltUse(
-        life.belt, life.counted, lives, tuple(changes), used, buy, buy * life.price_cents
-    )
+    return BeltUse(life.belt, life.counted, lives, tuple(changes), buy, buy * life.price_cents)
 
 
 def all_belts(lives: Sequence[BeltLife], passes: Sequence[BeltPass]) -> tuple[BeltUse, ...]:

@@ -74,37 +74,15 @@ def tilt_for_turns_mdeg(belt_width_nm: int, od_nm: int, turns: float) -> float:
     return degrees(atan(belt_width_nm / (turns * pi * od_nm))) * 1000
 
 
-def belt_speed_m_min(contact_nm: int, belt_thickness_nm: int, contact_rpm: float) -> float:
-    """Speed of the belt's outer face over the contact wheel, metres a minute."""
-    return pi * mm(contact_nm + 2 * belt_thickness_nm) * contact_rpm / 1000
-
-
-class Speed(StrEnum):
-    """The lever of a two-speed base."""
-
-    LOW = "low"
-    HIGH = "high"
-
-
 class Hand(StrEnum):
     """The side on which the tube is laid in."""
 
     RIGHT = "right"
     LEFT = "left"
 
-    @property
-    def towards(self) -> str:
-        """Where the tube travels to."""
-        return "left" if self is Hand.RIGHT else "right"
-
     def signed(self, tilt: int) -> int:
         """The tilt with its sign: fed from the left it is mirrored."""
         return tilt if self is Hand.RIGHT else -tilt
-
-
-def base_speed(finishing: bool) -> Speed:
-    """Low for finishing, high for notching (common practice)."""
-    return Speed.LOW if finishing else Speed.HIGH
 
 
 @dataclass(frozen=True, slots=True)

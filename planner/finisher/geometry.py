@@ -149,8 +149,6 @@ class SetUp:
     rail_contact_mdeg: int
     """Where belt, brake wheel and rail touch the tube."""
     rest: Rest
-    rest_from_front_nm: int
-    """Where the tube rests, behind the rail's front face."""
     rest_lean_mdeg: int
     """Lean of the rest force from straight down, towards the belt."""
     rest_into_rail: bool

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from math import asin, atan2, degrees, hypot, radians, sin, sqrt
+from math import asin, atan2, degrees, hypot, sqrt
 
 from planner.errors import Finding, Severity
 from planner.finisher.geometry import (
@@ -124,7 +123,6 @@ def _measure(problem: SetUpProblem, circles: Circles, place: Place, brake: Point
         brake_contact_mdeg=mdeg(angle_deg(tube, brake)),
         rail_contact_mdeg=mdeg(angle_deg(tube, place.touch)),
         rest=place.rest,
-        rest_from_front_nm=nm(place.front - place.touch[0]),
         rest_lean_mdeg=mdeg(lean),
         rest_into_rail=into_rail,
         wheel_gap_nm=nm(gap),
@@ -266,25 +264,3 @@ def _judge_stop(problem: SetUpProblem, value: SetUp) -> list[Finding]:
             )
         )
     return found
-
-
-@dataclass(frozen=True, slots=True)
-class Balance:
-    """Forces across the tube for a brake wheel push of 1, without friction and weight."""
-
-    belt: float
-    rail: float
-
-
-def balance(value: SetUp) -> Balance:
-    """The pushes of belt and rail that hold the tube against a brake push of 1.
-
-    Two equations of statics in the plane: the three pushes pass through the tube's centre and
-    sum to zero. Both must be positive, or the tube leaves what it should lie on.
-    """
-    belt, brake, rail = (
-        radians(angle / 1000)
-        for angle in (value.belt_contact_mdeg, value.brake_contact_mdeg, value.rail_contact_mdeg)
-    )
-    area = sin(rail - belt)
-    return Balance(belt=sin(brake - rail) / area, rail=sin(belt - brake) / area)

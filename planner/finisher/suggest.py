@@ -7,11 +7,10 @@ rail follows from the two.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from planner.errors import Finding, Severity
-from planner.finisher.geometry import RailPlate, SetUpProblem, SetUpResult
+from planner.finisher.geometry import SetUpProblem, SetUpResult
 from planner.finisher.set_up import solve
 
 QUARTER = 4
@@ -33,12 +32,6 @@ def thickest_rail_nm(od_nm: int, least_gap_nm: int, mark_nm: int = THIRTY_SECOND
     Without a margin the gap is gone once OD ≤ 4 × the rail's thickness.
     """
     return _to_mark(od_nm // QUARTER, mark_nm) - least_gap_nm
-
-
-def choose_rail(od_nm: int, rails: Sequence[RailPlate], least_gap_nm: int) -> RailPlate | None:
-    """The shop's thickest rail that the quarter rule leaves the least gap for."""
-    fitting = [rail for rail in rails if rail.thickness_nm <= thickest_rail_nm(od_nm, least_gap_nm)]
-    return max(fitting, key=lambda rail: rail.thickness_nm, default=None)
 
 
 def suggest(problem: SetUpProblem, mark_nm: int = THIRTY_SECOND_NM) -> Suggestion:

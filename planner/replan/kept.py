@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 
-from planner.blank_checks import sawn_first
 from planner.blanks import make_blank
 from planner.errors import Finding, InputError, Severity, input_error
 from planner.hours import due_minute
 from planner.material import Prices, saw_settings
-from planner.orders import OrderLine
+from planner.orders import OrderLine, sawn_first
 from planner.records import Blank, CutList, Lot, Plan
 from planner.replan.lines import Lines
 from planner.replan.rack import Rack

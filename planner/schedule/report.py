@@ -47,14 +47,11 @@ def make_result(compiled: Compiled, outcome: Outcome) -> Result:
     whys = reasons(compiled, steps)
     placed = _all_placed(compiled, steps, whys)
     by_key = {compiled.ops[s.operation].key: w for s, w in zip(steps, whys, strict=True)}
-    sequences = _sequences(compiled, steps)
     return Result(
         status=outcome.status,
         figures=figures(compiled, decoder.terms),
         floors=outcome.floors,
         placed=placed,
-        sequences=sequences,
-        runs=_runs(sequences, {each.operation: each for each in placed}),
         late=_late(compiled, outcome, decoder, by_key),
         rules={name: figures(compiled, rule.terms) for name, rule in outcome.rules.items()},
         rule_orders={name: _rule_order(compiled, rule) for name, rule in outcome.rules.items()},
@@ -98,7 +95,6 @@ def _all_placed(
 
 def _placed(compiled: Compiled, step: Step, why: Why) -> Placed:
     mode = compiled.modes[step.mode]
-    change_start, by_attribute, before = _changeover(compiled, step)
     pieces: tuple[tuple[int, int], ...] = ((step.start, step.end),)
     if mode.base != NOWHERE and why.hold is not Hold.FIXED:
         ours, own = compiled.calendars[step.crew.calendar], compiled.calendars[mode.calendar]
@@ -109,14 +105,11 @@ def _placed(compiled: Compiled, step: Step, why: Why) -> Placed:
         operation=compiled.ops[step.operation].key,
         station=mode.station,
         people=tuple(compiled.problem.people[p].key for p in step.crew.people),
-        changeover_start_min=change_start,
-        changeover_end_min=change_start + step.change,
+        changeover_start_min=_change_start(compiled, step),
         changeover_min=step.change,
-        changeover_by_attribute=by_attribute,
         start_min=step.start,
         end_min=step.end,
         pieces=pieces,
-        mounted_before=before,
         attended_end_min=step.attended_end,
         why=why,
     )
@@ -132,58 +125,15 @@ def _joined(pieces: Sequence[tuple[int, int]]) -> tuple[tuple[int, int], ...]:
     return tuple(joined)
 
 
-def _changeover(compiled: Compiled, step: Step) -> tuple[int, dict[str, int], dict[str, str]]:
-    """Start of the changeover, as late as it may be; minutes by attribute; mounted before."""
-    mode = compiled.modes[step.mode]
-    if mode.base == NOWHERE:
-        return step.start, {}, {}
-    base = compiled.bases[mode.base]
-    mounted = {
-        slot.attribute: slot.names[value]
-        for slot, value in zip(base.slots, step.mounted, strict=True)
-        if value
-    }
-    minutes: dict[str, int] = {}
-    for need in mode.needs:
-        slot = base.slots[need.slot - base.first_slot]
-        before = step.mounted[need.slot - base.first_slot]
-        each = slot.minutes[before * slot.values + need.value]
-        if before != need.value or each:
-            minutes[slot.attribute] = each
-    return _change_start(compiled, step), minutes, mounted
-
-
 def _change_start(compiled: Compiled, step: Step) -> int:
     """The latest start lets people do other things first; priced minutes stay where they were."""
-    calendar = compiled.calendars[step.crew.calendar]
-    fixed = compiled.ops[step.operation].fixed_start >= 0
     if step.change == 0:
         return step.start
+    calendar = compiled.calendars[step.crew.calendar]
+    fixed = compiled.ops[step.operation].fixed_start >= 0
     if fixed or calendar.priced:
         return step.changed - step.change
     return calendar.fit_before(step.start, step.change, step.free)
-
-
-def _sequences(compiled: Compiled, steps: Sequence[Step]) -> dict[str, tuple[str, ...]]:
-    found: dict[str, list[str]] = {station.key: [] for station in compiled.problem.stations}
-    for step in steps:
-        mode, op = compiled.modes[step.mode], compiled.ops[step.operation]
-        if mode.base != NOWHERE:
-            found[mode.station].append(op.key)
-    return {station: tuple(keys) for station, keys in found.items()}
-
-
-def _runs(
-    sequences: Mapping[str, tuple[str, ...]], placed: Mapping[str, Placed]
-) -> tuple[tuple[str, ...], ...]:
-    runs: list[list[str]] = []
-    for keys in sequences.values():
-        for number, key in enumerate(keys):
-            if number and placed[key].continues_run:
-                runs[-1].append(key)
-            else:
-                runs.append([key])
-    return tuple(tuple(run) for run in runs)
 
 
 def _late(

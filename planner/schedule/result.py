@@ -37,38 +37,27 @@ class Why:
     operation: str | None = None
     """The operation that held it, if one did."""
     person: str | None = None
-    held_until_min: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class Placed:
     """One operation in the plan.
 
-    The changeover occupies [`changeover_start_min`, `changeover_end_min`), unbroken; the run
-    works exactly in `pieces`, which leave out the breaks.
+    The changeover takes `changeover_min` from `changeover_start_min` on, unbroken; the run works
+    exactly in `pieces`, which leave out the breaks.
     """
 
     operation: str
     station: str
     people: tuple[str, ...]
     changeover_start_min: int
-    changeover_end_min: int
     changeover_min: int
-    changeover_by_attribute: Mapping[str, int]
-    """Minutes for each attribute that was changed; they add up unless the longest counts."""
     start_min: int
     end_min: int
     pieces: tuple[tuple[int, int], ...]
-    mounted_before: Mapping[str, str]
-    """The base's mounted state that the changeover started from."""
     attended_end_min: int
     """When the people are free to leave."""
     why: Why
-
-    @property
-    def continues_run(self) -> bool:
-        """Whether nothing had to be changed: the same card as the operation before."""
-        return self.changeover_min == 0 and not self.changeover_by_attribute
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,10 +160,6 @@ class Result:
     """Proven floors, the best of each term first."""
     placed: tuple[Placed, ...]
     """In order of the start of the changeover."""
-    sequences: Mapping[str, tuple[str, ...]]
-    """Operation keys by station in the order in which they are done."""
-    runs: tuple[tuple[str, ...], ...]
-    """Consecutive operations of one station with nothing to change between them."""
     late: tuple[LateJob, ...]
     rules: Mapping[str, Figures]
     """The same work ordered by each dispatch rule: as entered, due date, state, ATCS."""

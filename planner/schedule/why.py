@@ -42,13 +42,13 @@ def _why(
 ) -> Why:
     op = compiled.ops[step.operation]
     if op.fixed_start >= 0:
-        return Why(Hold.FIXED, held_until_min=step.start)
+        return Why(Hold.FIXED)
     if step.ready >= step.changed:
         why = _not_ready(compiled, step, placed)
     else:
         why = _not_free(compiled, step, base_before, of_person)
     if step.start > max(step.ready, step.free + step.change):
-        return Why(Hold.HOURS, why.operation, why.person, step.start)
+        return Why(Hold.HOURS, why.operation, why.person)
     return why
 
 
@@ -59,8 +59,8 @@ def _not_ready(compiled: Compiled, step: Step, placed: Mapping[int, Step]) -> Wh
         if (before.start if pred.from_start else before.end) + pred.lag == step.ready:
             if step.ready <= 0:
                 break
-            return Why(Hold.PREDECESSOR, compiled.ops[pred.operation].key, None, step.ready)
-    return Why(Hold.RELEASE if step.ready > 0 else Hold.NOTHING, held_until_min=step.ready)
+            return Why(Hold.PREDECESSOR, compiled.ops[pred.operation].key)
+    return Why(Hold.RELEASE if step.ready > 0 else Hold.NOTHING)
 
 
 def _not_free(
@@ -71,7 +71,7 @@ def _not_free(
         busy = before is not None and before.attended_end == step.free
         if busy and before is not None and (base_before is None or base_before.end < step.free):
             name = compiled.problem.people[person].key
-            return Why(Hold.PERSON, compiled.ops[before.operation].key, name, step.changed)
+            return Why(Hold.PERSON, compiled.ops[before.operation].key, name)
     if base_before is not None and base_before.end == step.free:
-        return Why(Hold.STATION, compiled.ops[base_before.operation].key, None, step.changed)
-    return Why(Hold.STATION if step.change else Hold.NOTHING, held_until_min=step.changed)
+        return Why(Hold.STATION, compiled.ops[base_before.operation].key)
+    return Why(Hold.STATION if step.change else Hold.NOTHING)

@@ -6,7 +6,7 @@ May import only `planner.errors` and `planner.standard_sizes`.
 """
 
 from planner.units.angles import MDEG_PER_DEGREE, format_angle, parse_angle
-from planner.units.durations import format_minutes, parse_minutes, parse_seconds
+from planner.units.durations import parse_seconds
 from planner.units.length import parse_length
 from planner.units.reading import (
     NM_PER_FOOT,
@@ -40,12 +40,10 @@ __all__ = [
     "format_decimal_inch",
     "format_inch",
     "format_length",
-    "format_minutes",
     "format_mm",
     "format_size",
     "parse_angle",
     "parse_length",
-    "parse_minutes",
     "parse_od",
     "parse_seconds",
     "parse_wall",

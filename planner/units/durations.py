@@ -1,9 +1,7 @@
-"""Read and print durations: seconds inside a step, whole minutes on the calendar.
+"""Read durations, in seconds.
 
->>> parse_minutes("1 h 30"), parse_minutes("1:30"), parse_minutes(90), parse_seconds("1.5 min")
-(90, 90, 90, 90)
->>> format_minutes(90), format_minutes(45)
-('1 h 30 min', '45 min')
+>>> parse_seconds("1 h 30"), parse_seconds("1:30"), parse_seconds(90), parse_seconds("1.5 min")
+(5400, 5400, 5400, 90)
 """
 
 from __future__ import annotations
@@ -28,16 +26,11 @@ _SECONDS = re.compile(rf"{_N} ?(?:s|secs?|seconds?|\")\.?", re.ASCII)
 _CLOCK = re.compile(r"([0-9]{1,4}):([0-5][0-9])(?::([0-5][0-9]))?", re.ASCII)
 
 
-def parse_minutes(value: object) -> int:
-    """Read a cell as a duration in whole minutes; a part of a minute counts as a whole one.
+def parse_seconds(value: object) -> int:
+    """Read a cell as a duration in seconds; a number that names no unit is in minutes.
 
     Raises InputError for what is no duration, is negative or is longer than 100,000 minutes.
     """
-    return -(-parse_seconds(value) // 60)
-
-
-def parse_seconds(value: object) -> int:
-    """Read a cell as a duration in seconds; a number that names no unit is in minutes."""
     minutes = _minutes(value)
     if not 0 <= minutes <= MAX_MINUTES:
         raise refuse(value, EXPECTED)
@@ -80,11 +73,3 @@ def _sum(*parts: tuple[str | None, Fraction]) -> Fraction | None:
             return None
         total += found.value * minutes if found else 0
     return total
-
-
-def format_minutes(minutes: int) -> str:
-    """Whole minutes as `45 min` or `1 h 30 min`."""
-    hours, rest = divmod(minutes, 60)
-    if not hours:
-        return f"{rest} min"
-    return f"{hours} h {rest} min" if rest else f"{hours} h"

@@ -12,7 +12,7 @@ import random
 import resource
 import time
 
-from planner.cutlist import Demand, DropValue, Problem, StockKind, solve_all
+from planner.cutlist import Demand, DropValue, Problem, Result, StockKind, solve_all
 from planner.stop import Stop
 
 TENTH_MM, SIXTY_FOURTH = 100_000, 396_875
@@ -40,7 +40,7 @@ def a_group(dice: random.Random, name: str) -> Problem:
     for number in range(dice.randint(0, 6)):
         length = dice.randint(800 * 10**6, chosen[-1] - 500 * 10**6) // unit * unit
         price = round(cents_per_m * length / 1e9 * 0.6)
-        kinds.append(StockKind(f"remnant {number}", length, price, 1, is_remnant=True))
+        kinds.append(StockKind(f"remnant {number}", length, price, 1))
     demands = [
         Demand(f"line {number}", _length(dice, unit), dice.choice([1, 2, 4, 6, 8, 10, 12, 20, 40]))
         for number in range(dice.randint(5, 40))
@@ -70,6 +70,11 @@ def a_week(groups: int, seed: int) -> list[Problem]:
     return [a_group(random.Random(f"{seed}/{number}"), f"g{number}") for number in range(groups)]
 
 
+def gap_percent(result: Result) -> float:
+    """The gap as a share of the cost."""
+    return 100 * result.gap_cents / result.cost_cents if result.cost_cents else 0.0
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--groups", type=int, default=60)
@@ -86,9 +91,9 @@ def main() -> None:
     for problem, result in zip(week, results, strict=True):
         print(
             f"{problem.label:6} {result.cost_cents:9} {result.bound_cents:9} "
-            f"{result.gap_percent:8.4f} % {result.status:8} {result.stage:14} {result.work:6.2f}"
+            f"{gap_percent(result):8.4f} % {result.status:8} {result.stage:14} {result.work:6.2f}"
         )
-    gaps = [result.gap_percent for result in results]
+    gaps = [gap_percent(result) for result in results]
     closed = sum(result.gap_cents == 0 for result in results)
     peak = sum(
         resource.getrusage(who).ru_maxrss // 1024

@@ -8,9 +8,10 @@ import argparse
 import random
 from time import perf_counter
 
-from planner.finisher.set_up import balance, solve
+from planner.finisher.set_up import solve
 from planner.finisher.suggest import suggest
 from tests.finisher import independent
+from tests.finisher.balance import balance
 from tests.finisher.builders import a_belt, a_machine, a_problem
 from tests.finisher.test_set_up import random_problem
 

@@ -113,7 +113,7 @@ def test_pinedo_weighted_tardiness_with_set_ups() -> None:
     )
     result = solved(problem)
     assert result.figures.levels == (98,)
-    assert result.sequences["m"] == ("2", "4", "3", "1")
+    assert [placed.operation for placed in result.placed] == ["2", "4", "3", "1"]
 
 
 ESC07 = """

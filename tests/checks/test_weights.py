@@ -7,8 +7,8 @@ import math
 import pytest
 
 from planner.standard_sizes import PIPES, Pipe
-from planner.tube import Family, Surface, TubeSpec, mass_g, weight_lb_ft
-from planner.units import NM_PER_INCH, NM_PER_M, parse_od, parse_wall
+from planner.tube import Family, Surface, TubeSpec, mass_g
+from planner.units import NM_PER_FOOT, NM_PER_INCH, NM_PER_M, parse_od, parse_wall
 from tests.checks.piping import library_pipe_m
 from tests.checks.table import Check
 
@@ -25,6 +25,11 @@ def a_spec(od: str, wall: str, family: Family, grade: str) -> TubeSpec:
         wall_nm=parse_wall(wall).nm,
         surface=Surface.BRIGHT,
     )
+
+
+def weight_lb_ft(spec: TubeSpec) -> float:
+    """Weight in pounds a foot, as stock lists print it: a pound is 453.59237 g."""
+    return mass_g(spec, 1_000 * NM_PER_FOOT) / 1_000 / 453.59237
 
 
 def weight(od: str, wall: str, family: Family = Family.CARBON, grade: str = "A513") -> float:

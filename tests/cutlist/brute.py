@@ -33,7 +33,7 @@ def a_tiny_problem(dice: random.Random) -> Problem:
         count = dice.randint(0, 2) if is_remnant else dice.choice([None, 1, 4])
         price = dice.randint(0, 1 + length)
         finished = dice.random() < 0.3
-        kinds.append(StockKind(f"k{number}", length, price, count, 0, is_remnant, finished))
+        kinds.append(StockKind(f"k{number}", length, price, count, 0, finished))
     keep = dice.choice([None, None, 2, stick // 4])
     rising = sorted(dice.sample(range(1, stick), 2))
     worth = sorted(dice.randint(0, 12) for _ in rising)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import Counter
 
 from planner.cutlist import Demand, Problem, Result, StockKind
-from planner.cutlist.result import Fate
 
 MM = 1_000_000
 
@@ -44,8 +43,6 @@ def assert_plan_valid(problem: Problem, result: Result) -> None:
         assert 0 <= pattern.kerf_nm <= cuts * problem.kerf_nm
         assert pattern.kerf_nm >= (cuts - 1) * problem.kerf_nm
         assert pattern.drop_nm >= max(0, problem.trim_end_nm - problem.kerf_nm, problem.clamp_nm)
-        is_kept = pattern.fate in {Fate.REMNANT, Fate.FINISHED_REMNANT}
-        assert all((stick.drop_label is not None) == is_kept for stick in own)
     for stock, count in taken.items():
         limit = problem.stock[stock].count
         assert limit is None or count <= limit

@@ -47,20 +47,6 @@ def test_a_line_that_is_left_and_taken_up_again_counts_as_interrupted() -> None:
     assert interruptions(sticks_for(problem, patterns)) == 2
 
 
-def test_every_kept_drop_has_a_label_of_its_own() -> None:
-    problem = a_problem((60, 3), shortest_remnant_nm=20, label="A")
-    assert [stick.drop_label for stick in solve(problem).sticks] == ["A-R1", "A-R2", "A-R3"]
-
-
-def test_drops_that_are_scrapped_take_no_label() -> None:
-    patterns = [
-        Pattern(0, 1, (50,), 0, 0, 10, fate, 0, 0)
-        for fate in (Fate.SCRAP, Fate.REMNANT, Fate.NONE, Fate.FINISHED_REMNANT)
-    ]
-    labels = [stick.drop_label for stick in sticks_for(a_problem((50, 4)), patterns)]
-    assert labels == [None, "R1", None, "R2"]
-
-
 @pytest.mark.parametrize(
     ("finished_stick", "finished_lot", "fate"),
     [

@@ -29,7 +29,6 @@ class Solved:
     belt_hold: float
     brake_hold: float
     rail_contact: float
-    rest_from_front: float
     wheel_gap: float
     brake_x: float
 
@@ -128,7 +127,6 @@ def solve(problem: SetUpProblem) -> Solved | None:
         belt_hold=degrees(atan2(-y, x)),
         brake_hold=degrees(atan2(rise - y, brake - x)),
         rail_contact=degrees(atan2(py - y, px - x)) % 360,
-        rest_from_front=rail.front - px,
         wheel_gap=hypot(brake, rise) - belt - wheel,
         brake_x=brake,
     )
@@ -141,7 +139,7 @@ def differences(problem: SetUpProblem, solved: Solved, value: object) -> dict[st
     belt = problem.machine.contact_nm / MM / 2 + problem.belt.thickness_nm / MM + tube
     wheel = problem.machine.brake_nm / MM / 2 + tube
     radii = {"belt_hold": belt, "brake_hold": wheel, "rail_contact": tube}
-    lengths = ("drop", "rail_top_drop", "gap", "clearance", "rest_from_front", "wheel_gap")
+    lengths = ("drop", "rail_top_drop", "gap", "clearance", "wheel_gap")
     found = {
         name: abs(getattr(value, f"{name}_nm") / MM - getattr(solved, name)) for name in lengths
     }

@@ -12,10 +12,7 @@ from planner.finisher.feed import (
     Drive,
     FeedLimits,
     Hand,
-    Speed,
     at_tilt,
-    base_speed,
-    belt_speed_m_min,
     feed_mm_min,
     suggest,
     tilt_mdeg,
@@ -76,11 +73,6 @@ def test_the_suggested_tilt_names_what_limits_it_and_keeps_everything_else(
     )
 
 
-def test_the_belt_runs_at_the_speed_of_its_outer_face() -> None:
-    # 14 in over the wheel and 1/2 in of belt on either side: a circle of 15 in, or 381 mm.
-    assert belt_speed_m_min(inch(14), inch(1 / 2), 1000) == pytest.approx(pi * 381)
-
-
 def test_a_tube_that_advances_by_more_than_the_belt_in_a_turn_has_no_overlap() -> None:
     # At 45° a tube of 4 in advances by its circumference, 12.6 in, under a belt of 4 in.
     setting = at_tilt(DRIVE, inch(4), inch(4), 45_000)
@@ -114,8 +106,3 @@ def test_feeding_from_the_left_mirrors_the_tilt() -> None:
     left = suggest(DRIVE, inch(1.5), inch(4), LIMITS, Hand.LEFT)
     assert left.tilt_mdeg == -right.tilt_mdeg
     assert left.feed_mm_min == right.feed_mm_min
-    assert (Hand.RIGHT.towards, Hand.LEFT.towards) == ("left", "right")
-
-
-def test_finishing_runs_low_and_notching_high() -> None:
-    assert (base_speed(True), base_speed(False)) == (Speed.LOW, Speed.HIGH)

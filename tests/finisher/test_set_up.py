@@ -9,8 +9,9 @@ import pytest
 
 from planner.errors import Severity
 from planner.finisher.geometry import Rest, SetUp, SetUpProblem
-from planner.finisher.set_up import balance, solve
+from planner.finisher.set_up import solve
 from tests.finisher import independent
+from tests.finisher.balance import balance
 from tests.finisher.builders import a_belt, a_machine, a_problem, inch
 
 

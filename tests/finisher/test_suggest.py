@@ -5,9 +5,9 @@ from dataclasses import replace
 
 import pytest
 
-from planner.finisher.geometry import RailPlate
-from planner.finisher.set_up import balance, solve
-from planner.finisher.suggest import choose_rail, suggest, thickest_rail_nm
+from planner.finisher.set_up import solve
+from planner.finisher.suggest import suggest, thickest_rail_nm
+from tests.finisher.balance import balance
 from tests.finisher.builders import a_belt, a_machine, a_problem, inch
 
 
@@ -84,14 +84,3 @@ def test_a_tube_too_small_for_any_rail_says_so() -> None:
     tiny = suggest(a_problem(od=0.2, rail=0.05)).result
     assert any("no rail is thin enough" in f.message for f in tiny.findings)
     assert not tiny.usable
-
-
-def test_the_shops_thickest_fitting_rail_is_chosen() -> None:
-    rails = [RailPlate(inch(t)) for t in (1 / 8, 1 / 4, 3 / 16)]
-    chosen = [choose_rail(inch(od), rails, inch(1 / 16)) for od in (1.5, 1.0, 0.75, 0.5)]
-    assert [rail and rail.thickness_nm for rail in chosen] == [
-        inch(1 / 4),
-        inch(3 / 16),
-        inch(1 / 8),
-        None,
-    ]

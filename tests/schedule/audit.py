@@ -52,11 +52,11 @@ def _assert_operation(problem: Problem, op: Operation, placed: Placed) -> None:
     assert op.may_pause or len(placed.pieces) <= 1
     if station.unlimited:
         return
-    assert placed.changeover_end_min - placed.changeover_start_min == placed.changeover_min
-    assert placed.changeover_end_min <= placed.start_min
+    changed = placed.changeover_start_min + placed.changeover_min
+    assert changed <= placed.start_min
     attended = [(a, min(b, placed.attended_end_min)) for a, b in placed.pieces]
     if placed.changeover_min:
-        attended.append((placed.changeover_start_min, placed.changeover_end_min))
+        attended.append((placed.changeover_start_min, changed))
     _assert_inside(placed.pieces, station.hours)
     _assert_inside([(a, b) for a, b in attended if a < b], station.hours)
     needed = way.crew if problem.people else 0
@@ -177,8 +177,9 @@ def _overtime(problem: Problem, op: Operation, placed: Placed) -> int:
     staff = [p.hours for p in problem.people if p.key in placed.people and not op.fixed]
     attended = [station.hours, *staff]
     until = placed.end_min if op.fixed else placed.attended_end_min
+    begin = placed.changeover_start_min
     return (
-        _price([(placed.changeover_start_min, placed.changeover_end_min)], attended)
+        _price([(begin, begin + placed.changeover_min)], attended)
         + _price([(a, min(b, until)) for a, b in placed.pieces], attended)
         + _price([(max(a, until), b) for a, b in placed.pieces], [station.hours])
     )

@@ -54,7 +54,7 @@ def test_equal_states_are_done_in_one_run() -> None:
     shop = a_shop(an_operation("a", "1"), an_operation("b", "2"), an_operation("c", "1"))
     result = solve(shop, Stop(), seconds=0.1)
     assert result.figures.terms[Term.CHANGEOVER] == 40
-    assert {tuple(sorted(run)) for run in result.runs} == {("a", "c"), ("b",)}
+    assert result.placed[1].operation != "b"
 
 
 def test_of_orders_with_equal_changeovers_the_one_with_time_to_spare_wins() -> None:
@@ -92,7 +92,7 @@ def test_a_run_pauses_over_a_break_and_a_changeover_does_not_split() -> None:
     for placed in result.placed:
         assert any(
             piece.start_min <= placed.changeover_start_min
-            and placed.changeover_end_min <= piece.end_min
+            and placed.changeover_start_min + placed.changeover_min <= piece.end_min
             for piece in DAY
         )
 

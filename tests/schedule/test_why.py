@@ -90,7 +90,7 @@ def test_a_changeover_that_waits_for_the_next_shift_is_held_by_the_hours() -> No
     )
     placed = {p.operation: p for p in solve(shop, Stop(), seconds=0.02).placed}
     assert placed["b"].changeover_start_min == 200
-    assert placed["b"].why == Why(Hold.HOURS, "a", None, 240)
+    assert placed["b"].why == Why(Hold.HOURS, "a")
 
 
 def test_what_is_fixed_at_the_first_minute_says_so() -> None:
@@ -211,7 +211,7 @@ def test_a_wait_after_earlier_work_is_the_work_s() -> None:
         arcs=(Arc("a", "b", lag_min=15),),
     )
     why = {p.operation: p.why for p in solve(shop, Stop(), seconds=0.02).placed}
-    assert why["b"] == Why(Hold.PREDECESSOR, "a", None, 55)
+    assert why["b"] == Why(Hold.PREDECESSOR, "a")
 
 
 def test_what_cannot_be_on_time_says_so() -> None:

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.errors import InputError
-from planner.units import format_minutes, parse_minutes, parse_seconds
+from planner.units import parse_seconds
 
 HALF_PAST_ONE = dt.time(1, 30)
 
@@ -34,14 +34,14 @@ HALF_PAST_ONE = dt.time(1, 30)
     ],
 )
 def test_an_hour_and_a_half_in_many_hands(value: object) -> None:
-    assert parse_minutes(value) == 90
+    assert parse_seconds(value) == 5400
 
 
-def test_parts_of_a_minute_count_whole_in_minutes_and_exactly_in_seconds() -> None:
-    assert (parse_minutes("1.5 min"), parse_seconds("1.5 min")) == (2, 90)
-    assert (parse_minutes("20 s"), parse_seconds('20"')) == (1, 20)
-    assert (parse_minutes("1:30:30"), parse_seconds("1:30:30")) == (91, 5430)
-    assert parse_minutes(0) == 0
+def test_parts_of_a_minute_count() -> None:
+    assert parse_seconds("1.5 min") == 90
+    assert parse_seconds("20 s") == parse_seconds('20"') == 20
+    assert parse_seconds("1:30:30") == 5430
+    assert parse_seconds(0) == 0
 
 
 @pytest.mark.parametrize(
@@ -53,12 +53,7 @@ def test_parts_of_a_minute_count_whole_in_minutes_and_exactly_in_seconds() -> No
 )
 def test_what_is_no_duration_is_refused(value: object) -> None:
     with pytest.raises(InputError, match="expected a time such as"):
-        parse_minutes(value)
-
-
-@given(st.integers(0, 100_000))
-def test_minutes_survive_being_printed_and_read(minutes: int) -> None:
-    assert parse_minutes(format_minutes(minutes)) == minutes
+        parse_seconds(value)
 
 
 @given(st.text(max_size=70) | st.text(alphabet="0123456789 :.hmins", max_size=12))

@@ -16,8 +16,6 @@ SHADE = "#eeebe3"
 """Hours in which nobody works."""
 FONT = "Source Sans Pro"
 
-PT_MM = 25.4 / 72
-"""Millimetres in a point."""
 
 _FRACTION = re.compile(r"(?<=\d)/(?=\d)")
 _BEFORE_INCHES = re.compile(r'(?<=\d)/(?=\d+")')

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from planner.units import NM_PER_MM
-from planner_io.drawing.ink import INK, PALE, num, svg
+from planner_io.drawing.ink import INK, num, svg
 
 LARGEST_MM = 11.0
 """A ring is never larger on paper, so that a row stays a row."""
@@ -39,10 +39,3 @@ def ring(od_nm: int, wall_nm: int, scale: float, box_mm: float = LARGEST_MM) -> 
     """A picture of one ring, centred in a square of `box_mm`."""
     middle = box_mm / 2
     return svg(box_mm, box_mm, [ring_marks(od_nm, wall_nm, scale, middle, middle)])
-
-
-def empty_ring(box_mm: float = LARGEST_MM) -> str:
-    """Where work is on no single tube: a broken ring."""
-    style = f'fill="none" stroke="{PALE}" stroke-width="0.3" stroke-dasharray="0.8 0.6"'
-    middle = num(box_mm / 2)
-    return svg(box_mm, box_mm, [f'<circle cx="{middle}" cy="{middle}" r="2" {style}/>'])

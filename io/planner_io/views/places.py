@@ -55,7 +55,7 @@ def at_saw(index: Index, operation: Operation, stick: Stick) -> str:
     last = _before(index, operation)
     item = index.stock.get(stick.stock)
     if last is None or stick.finished:
-        return place(item, stick.stock, index)
+        return place(item, stick.stock)
     name = f" (remnant {stick.stock})" if item and item.remnant else ""
     return _step_before(index, last) + name
 
@@ -89,12 +89,12 @@ def _ready_sticks(index: Index, operation: Operation) -> list[Stick]:
 def _places(index: Index, sticks: Iterable[Stick]) -> list[str]:
     counts = Counter((stick.stock, stick.length_nm) for stick in sticks)
     return [
-        f"{count} × {index.ruler.length(length)} {place(index.stock.get(stock), stock, index)}"
+        f"{count} × {index.ruler.length(length)} {place(index.stock.get(stock), stock)}"
         for (stock, length), count in counts.items()
     ]
 
 
-def place(item: StockItem | None, key: str, index: Index) -> str:
+def place(item: StockItem | None, key: str) -> str:
     """Where the sticks of a stock item are."""
     if item is None:
         return f"from {key}"
