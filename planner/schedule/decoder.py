@@ -16,7 +16,12 @@ from planner.schedule.compiled import NOWHERE, TERMS, Compiled, Mode, Op
 from planner.schedule.crews import Crew
 from planner.schedule.problem import Term
 
-T = {term: i for i, term in enumerate(TERMS)}
+VIOLATION, LATENESS, CHANGEOVER, OVERTIME = map(
+    TERMS.index, (Term.VIOLATION, Term.LATENESS, Term.CHANGEOVER, Term.OVERTIME)
+)
+DISTURBANCE, HOLDING, COMPLETION, TIGHTNESS = map(
+    TERMS.index, (Term.DISTURBANCE, Term.HOLDING, Term.COMPLETION, Term.TIGHTNESS)
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +93,8 @@ class Decoder:
         if change == 0 and mode.attended == 0:
             crews = (Crew((), mode.calendar),)
         steps = [self._with(op, number, mode_number, ready, change, crew) for crew in crews]
+        if len(steps) == 1:
+            return steps[0]
         return min(steps, key=lambda s: (s.end, -sum(self.people_free[p] for p in s.crew.people)))
 
     def place(self, number: int, mode_number: int) -> Step:
@@ -120,12 +127,17 @@ class Decoder:
 
     def _busy(self, mode: Mode, people: Iterable[int]) -> int:
         """Until when earlier operations occupy the base or the people."""
-        return max(self.base_free[mode.base], *(self.people_free[p] for p in people), 0)
+        until = self.base_free[mode.base]
+        for person in people:
+            until = max(until, self.people_free[person])
+        return until
 
     def _free(self, mode: Mode, people: Iterable[int]) -> int:
         """From when they can be used; fixed work may have begun before."""
-        first = (self.compiled.people_free[p] for p in people)
-        return max(self._busy(mode, people), self.compiled.bases[mode.base].free_from, *first)
+        since = max(self._busy(mode, people), self.compiled.bases[mode.base].free_from)
+        for person in people:
+            since = max(since, self.compiled.people_free[person])
+        return since
 
     def _fixed(self, op: Op, number: int, mode_number: int, ready: int, change: int) -> Step:
         mode = self.compiled.modes[mode_number]
@@ -164,26 +176,26 @@ class Decoder:
 
     def _count(self, op: Op, mode: Mode, step: Step) -> None:
         terms = self.terms
-        terms[T[Term.VIOLATION]] += max(0, step.end - op.latest_end) if not op.done else 0
+        terms[VIOLATION] += max(0, step.end - op.latest_end) if not op.done else 0
         if op.fixed_start >= 0 and not op.done:
-            terms[T[Term.VIOLATION]] += max(0, step.free + step.change - step.start)
-            terms[T[Term.VIOLATION]] += max(0, step.ready - step.start)
-        terms[T[Term.CHANGEOVER]] += step.change
+            terms[VIOLATION] += max(0, step.free + step.change - step.start)
+            terms[VIOLATION] += max(0, step.ready - step.start)
+        terms[CHANGEOVER] += step.change
         if mode.base != NOWHERE:
-            terms[T[Term.OVERTIME]] += self._overtime(mode, step)
+            terms[OVERTIME] += self._overtime(mode, step)
         if op.issued_start >= 0:
             shift = abs(step.start - op.issued_start)
             moved = shift > 0 or step.mode != op.issued_mode
-            terms[T[Term.DISTURBANCE]] += (op.issued_charge if moved else 0) + shift // 60
+            terms[DISTURBANCE] += (op.issued_charge if moved else 0) + shift // 60
         for pred in op.preds:
             if pred.holding:
                 waited = max(0, step.start - self.end[pred.operation])
-                terms[T[Term.HOLDING]] += pred.holding * waited
+                terms[HOLDING] += pred.holding * waited
         for job in op.jobs:
             late = max(0, step.end - self.compiled.due[job])
-            terms[T[Term.LATENESS]] += self.compiled.weight[job] * late
-            terms[T[Term.COMPLETION]] += max(0, step.end)
-            terms[T[Term.TIGHTNESS]] += self._tightness(job, step.end)
+            terms[LATENESS] += self.compiled.weight[job] * late
+            terms[COMPLETION] += max(0, step.end)
+            terms[TIGHTNESS] += self._tightness(job, step.end)
 
     def _tightness(self, job: int, end: int) -> int:
         """What completion at `end` takes of the job's time to spare."""

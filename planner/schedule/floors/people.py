@@ -7,10 +7,11 @@ once. What is fixed counts no minutes, and no changeover before it.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from planner.schedule.compiled import NOWHERE, Compiled, Mode
+from planner.schedule.compiled import NOWHERE, Compiled
+from planner.schedule.crews import Crew
 from planner.schedule.floors.groups import BaseGroup
 from planner.schedule.floors.windows import Clock
 
@@ -55,7 +56,8 @@ def _sets(compiled: Compiled) -> list[frozenset[int]]:
 
 
 def _staff(compiled: Compiled, groups: Sequence[BaseGroup], people: frozenset[int]) -> Staff:
-    least = [_least(mode, people) for mode in compiled.modes]
+    by_crews = {id(crews): _least(crews, people) for crews in _crews(compiled)}
+    least = [by_crews[id(mode.crews)] for mode in compiled.modes]
     work = {
         i: minutes
         for i, op in enumerate(compiled.ops)
@@ -71,14 +73,19 @@ def _staff(compiled: Compiled, groups: Sequence[BaseGroup], people: frozenset[in
     return Staff(people, work, changing, _clock(compiled, people))
 
 
-def _least(mode: Mode, people: frozenset[int]) -> int:
-    return min((sum(p in people for p in crew.people) for crew in mode.crews), default=0)
+def _crews(compiled: Compiled) -> Iterable[tuple[Crew, ...]]:
+    """Who may do each mode, those of several modes once."""
+    return {id(mode.crews): mode.crews for mode in compiled.modes}.values()
+
+
+def _least(crews: tuple[Crew, ...], people: frozenset[int]) -> int:
+    return min((sum(p in people for p in crew.people) for crew in crews), default=0)
 
 
 def _clock(compiled: Compiled, people: frozenset[int]) -> Clock:
     """A person works in the hours of any crew that they may be in."""
     calendars: dict[int, set[int]] = {person: set() for person in people}
-    for crews in {mode.crews: None for mode in compiled.modes}:
+    for crews in _crews(compiled):
         for crew in crews:
             for person in crew.people:
                 if person in calendars:

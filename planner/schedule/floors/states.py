@@ -47,9 +47,9 @@ class GroupStates:
         found: dict[tuple[int, ...], list[int]] = {}
         for q in range(len(self.attributes)):
             users = tuple(i for i, need in self.needs.items() if q in need)
-            others = any(q in each and i not in users for i, each in self.touches.items())
+            touched = sum(q in each for each in self.touches.values())
             if users:
-                found.setdefault((-1 - q,) if others else users, []).append(q)
+                found.setdefault((-1 - q,) if touched > len(users) else users, []).append(q)
         return tuple(tuple(each) for each in found.values())
 
     def uneven(self, q: int) -> dict[tuple[str, str], int]:
