@@ -170,7 +170,9 @@ def both_ends(value: str) -> tuple[str, str]:
     (('SQ', 'COPE'), ('cope', 'square'))
     """
     parts = re.split(
-        r"\s+/\s+|\s*[;|]\s*|\s+(?:and|&)\s+|(?<=[a-z°])/(?=[a-z0-9])", value.strip(), flags=re.I
+        r"\s+/\s+|\s*[;|]\s*|\s+(?:and|&)\s+|(?<=[a-z°])/(?=[a-z0-9])|(?<=[0-9])/(?=[a-z])",
+        value.strip(),
+        flags=re.I,
     )
     if len(parts) == 2:
         return _alike(*parts)

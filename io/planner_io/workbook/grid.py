@@ -44,6 +44,8 @@ class Grid:
     """Columns that it does not show; not known of .xls either."""
     merged: tuple[str, ...] = ()
     """Cells merged downwards whose value stands in each of their rows, as ranges."""
+    comments: tuple[str, ...] = ()
+    """Cells with a comment, which is not read; known of .xlsx alone."""
 
 
 @dataclass

@@ -249,7 +249,7 @@ ORDERS = SheetSpec(
                 "Due date, Date due, Ship date, Delivery, Delivery date, Required, Required by, "
                 "Required date, Need by, Need date, Needed by, Wanted, Deadline, Promise date, "
                 "Promised, Promise, Ship by, Ship, Req date, Date required, Date needed, Due by, "
-                "Delivery due, When, Req by, Reqd by, Req d by, Req d date"
+                "Delivery due, When, Req by, Reqd by, Req d by, Req d date, Reqd, Req d"
             ),
             required=True,
             example="2026-12-04",

@@ -204,6 +204,7 @@ def _tell(table: Table, found: Mapping[str, Guess], doubles: list[Header], repor
         report.note("the sheet is hidden, and read all the same", Place(place))
     _tell_unused(table, doubles, report)
     _tell_hidden(table, report)
+    _tell_comments(table, report)
     if table.grid.cut:
         report.error(
             Place(place, "A1"),
@@ -228,6 +229,19 @@ def _tell_hidden(table: Table, report: Report) -> None:
             f"columns that the spreadsheet does not show are read all the same: {names}",
             Place(table.grid.name),
         )
+
+
+def _tell_comments(table: Table, report: Report) -> None:
+    below = [cell for cell in table.grid.comments if _row_of(cell) > table.header_row]
+    if below:
+        report.warn(
+            Place(table.grid.name, below[0]),
+            f"comments on cells are not read: {listed(below)}; write what counts into the cells",
+        )
+
+
+def _row_of(cell: str) -> int:
+    return int(cell.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ"))
 
 
 def _tell_unused(table: Table, doubles: list[Header], report: Report) -> None:

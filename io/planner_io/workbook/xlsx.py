@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import posixpath
 import re
 import zipfile
 from collections.abc import Iterator
@@ -28,6 +29,8 @@ _COLUMN = re.compile(rb"<col [^>]*>")
 _MIN_MAX = re.compile(rb' min="([0-9]{1,5})".* max="([0-9]{1,5})"')
 _NUMBER = re.compile(rb' r="([0-9]{1,7})"')
 _NOT_SHOWN = re.compile(rb' hidden="(?:1|true)"')
+_COMMENTS = re.compile(rb'Target="([^"]*/comments?[0-9/a-zA-Z]*\.xml)"')
+_COMMENT = re.compile(rb'<comment ref="([A-Z]{1,3}[0-9]{1,7})"')
 _MERGED = re.compile(rb'<mergeCell ref="([A-Z]+)([0-9]+):([A-Z]+)([0-9]+)"')
 
 NOT_CALCULATED = CellError("=")
@@ -49,7 +52,10 @@ def _read(path: Path, *, results: bool) -> tuple[Grid, ...]:
             file, read_only=True, data_only=results, keep_links=False
         )
         return tuple(
-            _with_layout(_sheet(sheet, book.epoch.date()), _content(file, sheet))
+            replace(
+                _with_layout(_sheet(sheet, book.epoch.date()), _content(file, sheet)),
+                comments=_comments(file, sheet),
+            )
             for sheet in book.worksheets
         )
 
@@ -58,6 +64,20 @@ def _content(file: Any, sheet: Any) -> bytes:
     """What the file says of a sheet, for what the reading library does not offer."""
     with zipfile.ZipFile(file) as archive:
         return archive.read(sheet._worksheet_path)
+
+
+def _comments(file: Any, sheet: Any) -> tuple[str, ...]:
+    """The cells of a sheet that have a comment."""
+    folder, _, name = str(sheet._worksheet_path).rpartition("/")
+    with zipfile.ZipFile(file) as archive:
+        relations = f"{folder}/_rels/{name}.rels"
+        if relations not in archive.namelist():
+            return ()
+        targets = _COMMENTS.findall(archive.read(relations))
+        parts = [posixpath.normpath(posixpath.join(folder, each.decode())) for each in targets]
+        found = [part.lstrip("/") for part in parts if part.lstrip("/") in archive.namelist()]
+        cells = [ref.decode() for part in found for ref in _COMMENT.findall(archive.read(part))]
+    return tuple(cells)
 
 
 def _with_layout(grid: Grid, content: bytes) -> Grid:

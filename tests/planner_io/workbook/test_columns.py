@@ -27,8 +27,9 @@ from planner_io.workbook.stock_sheet import STOCK
 from planner_io.workbook.tooling_sheets import BELTS, MOUNTED, RAILS, TOOLING, WHEELS
 
 SHEETS = (ORDERS, BENDS, STOCK, *SHOP_SHEETS)
-SHARED = {"passe"}
-"""Names that several columns share on purpose: one column of passes serves all surfaces."""
+SHARED = {"passe", "reqd", "req d"}
+"""Names that several columns share on purpose: one column of passes serves all surfaces, and what
+is required is pieces or a day, whichever has no other column."""
 
 
 def keys(columns: tuple[Column, ...]) -> set[str]:

@@ -75,6 +75,7 @@ def test_what_cannot_be_cut_is_refused(text: str, why: str) -> None:
     [
         ("SQ/COPE", ("SQ", "COPE")),
         ("45/45", ("45", "45")),
+        ("45/sq", ("45", "sq")),
         ("45°/30°", ("45°", "30°")),
         ("cope 1E", ("cope", "square")),
         ("notched one end", ("notched", "square")),

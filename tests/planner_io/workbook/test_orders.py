@@ -657,3 +657,19 @@ def test_a_part_that_is_not_bent_is_cut_alone(tmp_path: Path, bent: Cell) -> Non
     found = reading(tmp_path, {**an_order(), "Bends": bent})
     assert not found.findings
     assert isinstance(found.orders[0].shape, CutLength)
+
+
+@pytest.mark.parametrize("word", ["Report total", "Total for week", "Sub-total Jones", "Week sum"])
+def test_totals_may_be_called_in_several_words(tmp_path: Path, word: str) -> None:
+    found = reading(tmp_path, an_order(), {"Order": word, "Quantity": 4})
+    assert not found.findings
+    assert any("row of totals" in each for each in found.readings)
+
+
+def test_a_date_below_req_d_is_the_due_date_where_pieces_have_a_column(tmp_path: Path) -> None:
+    row = {("Req'd" if key == "Due" else key): value for key, value in an_order().items()}
+    (line,) = reading(tmp_path, row).orders
+    assert (line.quantity, line.due.day) == (4, 4)
+    counted = {("Req'd" if key == "Quantity" else key): value for key, value in an_order().items()}
+    (line,) = reading(tmp_path, counted).orders
+    assert (line.quantity, line.due.day) == (4, 4)

@@ -6,7 +6,9 @@ from pathlib import Path
 
 import openpyxl
 import pytest
+from openpyxl.comments import Comment
 
+from planner.errors import Severity
 from planner_io.workbook import read_workbook
 from planner_io.workbook.names import find_name, plain_name
 from tests.planner_io.workbook.sheets import Cell, a_table, a_workbook, an_order, some_orders
@@ -250,3 +252,15 @@ def test_a_header_in_two_rows_that_do_not_fit_together_is_to_be_written_in_one(
     assert len(absent) >= 2
     told = [said for said in absent if "row 2 looks like a part of the header" in said]
     assert len(told) >= 2
+
+
+def test_comments_below_the_header_are_not_read_which_is_told(tmp_path: Path) -> None:
+    path = some_orders(tmp_path / "w.xlsx", an_order(), an_order(Line="2"))
+    book = openpyxl.load_workbook(path)
+    sheet = book["Orders"]
+    for cell in ("A1", "D2", "E3"):
+        sheet[cell].comment = Comment("only 4 please", "Kim")
+    book.save(path)
+    (finding,) = read_workbook(path).findings
+    assert (finding.cell, finding.severity) == ("D2", Severity.WARNING)
+    assert "not read: D2, E3;" in finding.message
