@@ -66,8 +66,8 @@ ORDERS = SheetSpec(
             (
                 "Qty, Pcs, Pieces, Count, Number of pieces, Ea, Each, Qty ordered, Order qty, "
                 "Quantity ordered, How many, Qty pcs, Amount, Ordered, No off, No of pcs, Number "
-                "off, Qty ord, Reqd, Req d, No reqd, No req d, No required, Qty reqd, Qty req d, "
-                "Qty required"
+                "off, Qty ord, No reqd, No req d, No required, Qty reqd, Qty req d, Qty "
+                "required, Reqd, Req d"
             ),
             required=True,
             or_else="open",

@@ -30,11 +30,22 @@ def candidates(grid: Grid, spec: SheetSpec) -> Iterator[Titles]:
     below: list[tuple[int, Mapping[int, Value]] | None] = [*rows[1:], None]
     for (number, cells), after in zip(rows[:HEADER_ROWS], below, strict=False):
         joined = _joined(cells, after[1], spec) if after and after[0] == number + 1 else None
-        known = len(match_headers(cells, spec)[0])
-        if after and joined and len(match_headers(joined, spec)[0]) >= max(known, 1):
+        if after and joined and _says_more(joined, cells, after[1], spec):
             yield Titles(after[0], joined, number)
         else:
             yield Titles(number, cells)
+
+
+def _says_more(
+    joined: Mapping[int, Value],
+    upper: Mapping[int, Value],
+    lower: Mapping[int, Value],
+    spec: SheetSpec,
+) -> bool:
+    """Whether two rows name more columns together than the lower one alone, and no fewer than the
+    upper one, to which it may add units."""
+    both, above, below = (len(match_headers(row, spec)[0]) for row in (joined, upper, lower))
+    return both > below and both >= above
 
 
 def with_titles(grid: Grid, titles: Titles, report: Report) -> Grid:

@@ -8,7 +8,7 @@ import re
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from planner.errors import InputError, Severity
@@ -181,6 +181,7 @@ def test_columns_in_any_order_and_by_any_name_read_the_same(
 ) -> None:
     titles = {column.title: column for column in ORDERS.columns}
     names = [data.draw(st.sampled_from(names_of(titles[title]))) for title in order]
+    assume(len(set(map(plain_name, names))) == len(names))  # some names serve two columns
     above: list[Cells] = [["Week 49"], [], ["extra", "x"]]
     cases: list[Callable[[str], str]] = [str.strip, str.upper, str.lower]
     case = data.draw(st.sampled_from(cases))

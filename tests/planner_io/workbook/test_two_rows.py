@@ -72,3 +72,14 @@ def test_a_first_row_of_words_is_not_taken_for_a_half_of_the_header(tmp_path: Pa
     assert not found.orders
     assert not any("one header" in each for each in found.readings)
     assert {finding.cell for finding in found.findings} >= {"C2", "E2", "I2"}
+
+
+def test_a_title_right_above_the_header_is_no_half_of_it(tmp_path: Path) -> None:
+    found = reading(
+        tmp_path,
+        ["Week 49", "Gates", "Rails"],
+        ["Order", "Part", "Pcs", "Material", "OD", "Wall", "Finish", "Length", "Req'd"],
+        ["1187", "Post", 4, "304", "1-1/2", ".065", "Satin P180", "36", DUE],
+    )
+    assert [(line.quantity, line.due.date()) for line in found.orders] == [(4, DUE)]
+    assert not any("one header" in each for each in found.readings)
