@@ -74,7 +74,8 @@ class Chain:
         return bool(self.at["simple"])
 
     def work_in(self, hours: Hours) -> None:
-        """Work in these hours from the next `begin` on."""
+        """Work in these hours from the next `begin` on; what has been put into the kernel since it
+        was loaded is lost."""
         self.kernel.free(self._open)
         shift, blocks, index = span_index(hours.calendars)
         self.at |= {
