@@ -204,3 +204,41 @@ def test_hours_of_a_person_for_other_stations_do_not_matter() -> None:
 
 def test_people_that_the_operation_does_not_need() -> None:
     assert "is done by 2 people and needs 3" in found(with_ways(FINISH, people=3))
+
+
+def by_itself(operation: str, **changes: object) -> str:
+    """What is said where the saws run by themselves, with one slot changed."""
+    stations = tuple(
+        one.model_copy(update={"saw": one.saw.model_copy(update={"unattended": True})})
+        for one in a_plan().shop.stations
+    )
+    plan = with_slot(operation, **changes)
+    return found(plan.model_copy(update={"shop": with_shop(stations=stations).shop}))
+
+
+def with_nothing_to_change(step: Step) -> str:
+    """Key of an operation of a kind that goes on in its run."""
+    steps = {operation.key: operation.step for operation in a_plan().operations}
+    return next(
+        slot.operation
+        for slot in a_plan().slots
+        if steps[slot.operation] is step and slot.setup_min == 0
+    )
+
+
+def test_a_saw_that_runs_by_itself_needs_nobody_only_where_nothing_is_changed() -> None:
+    going_on = with_nothing_to_change(Step.SAW)
+    words = "is done by 0 people and needs 1"
+    assert f"{going_on}: {words}" not in by_itself(going_on, people=())
+    assert f"{going_on}: {words}" in found(with_slot(going_on, people=()))
+    assert f"{going_on}: is done by 1" not in by_itself(going_on)
+    assert f"{SAW}: {words}" in by_itself(SAW, people=(), setup_min=3)
+
+
+def test_pieces_that_overlap_are_not_one_after_the_other() -> None:
+    slot = slot_of(FINISH)
+    middle = (slot.start_min + slot.end_min) // 2
+    pieces = ((slot.start_min, middle + 1), (middle, slot.end_min))
+    assert f"{FINISH}: its pieces are not one after the other" in found(
+        with_slot(FINISH, pieces=pieces)
+    )

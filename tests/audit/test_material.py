@@ -5,8 +5,12 @@ from __future__ import annotations
 import re
 from datetime import date
 
+import pytest
+
+from planner.blanks import make_blank
 from planner.orders import Step
 from planner.records import Allowance, Blank, Plan, Stick
+from planner.shaping import GRIP
 from planner.shop import SawSettings
 from tests.audit.edits import (
     breaches,
@@ -204,3 +208,82 @@ def test_material_that_is_said_to_be_there_too_early() -> None:
     assert f"{key}: its material is said to be there -1440 min off" in found(
         with_operation(key, release_min=0)
     )
+
+
+def filled(short_nm: int, end_trim_nm: int) -> str:
+    """What is said of a remnant whose last piece ends where the far trim begins, or a little
+    beyond that."""
+    cut_list = next(c for c in a_plan().cut_lists if any(s.stock == "R7" for s in c.sticks))
+    (stick,) = (stick for stick in cut_list.sticks if stick.stock == "R7")
+    pieces = sum(piece.length_nm for piece in stick.pieces)
+    head = cut_list.stick_trim_nm + end_trim_nm
+    behind = head + pieces + len(stick.pieces) * cut_list.kerf_nm
+    length = behind - cut_list.kerf_nm + end_trim_nm - short_nm
+    new = {"length_nm": length, "drop_nm": max(0, length - behind), "kept": False}
+    sticks = tuple(
+        each.model_copy(update=new) if each is stick else each for each in cut_list.sticks
+    )
+    plan = edited(
+        with_stock("R7", length_nm=length),
+        "cut_lists",
+        lambda one: one is cut_list,
+        sticks=sticks,
+        end_trim_nm=end_trim_nm,
+    )
+    return "\n".join(line for line in found(plan).splitlines() if line.startswith(stick.tag))
+
+
+@pytest.mark.parametrize("end_trim_nm", [25_400_000, 0])
+def test_a_stick_that_is_just_filled_holds_and_a_nanometre_less_does_not(end_trim_nm: int) -> None:
+    assert filled(0, end_trim_nm) == ""
+    assert "its trims, pieces and kerfs are 0.00 mm too long" in filled(1, end_trim_nm)
+
+
+def test_the_drop_may_be_just_what_the_clamp_holds() -> None:
+    shortest = min(stick.drop_nm for c in a_plan().cut_lists for stick in c.sticks)
+    for clamp_nm, is_short in ((shortest, False), (shortest + 1, True)):
+        stations = tuple(
+            one.model_copy(update={"saw": one.saw.model_copy(update={"clamp_nm": clamp_nm})})
+            for one in a_plan().shop.stations
+        )
+        assert ("too short for the saw's clamp" in found(with_shop(stations=stations))) is is_short
+
+
+def test_a_drop_just_as_long_as_the_shortest_remnant_is_kept() -> None:
+    kept = [stick for c in a_plan().cut_lists for stick in c.sticks if stick.kept]
+    shortest = min(stick.drop_nm for stick in kept)
+    for remnant_nm, is_wrong in ((shortest, False), (shortest + 1, True)):
+        house = a_plan().shop.house.model_copy(update={"remnant_nm": remnant_nm})
+        assert ("against the rule" in found(with_shop(house=house))) is is_wrong
+
+
+@pytest.mark.parametrize(("start_min", "off"), [(1439, ""), (1440, "-1440 min off")])
+def test_sticks_are_bought_on_the_day_on_which_work_may_begin(start_min: int, off: str) -> None:
+    options = a_plan().options.model_copy(update={"start_min": start_min})
+    text = found(a_plan().model_copy(update={"options": options}))
+    assert off in text
+    assert ("is said to be there" in text) is bool(off)
+
+
+def test_sticks_that_are_there_need_no_days_to_come() -> None:
+    assert found(with_stock("carbon", lead_days=9)) == ""
+
+
+def test_the_name_of_the_grip_is_minded_and_that_of_a_straight_is_not() -> None:
+    shop = a_plan().shop
+    grip = {"grip_nm": 50_000_000}
+    stations = tuple(
+        one.model_copy(update={"bender": one.bender.model_copy(update=grip)})
+        for one in shop.stations
+    )
+    longer = shop.model_copy(update={"stations": stations})
+    line = next(line for line in a_plan().orders if line.key == "1187/3")
+    blank = make_blank(line, longer)
+    for what, is_wrong in (("straight 1", False), (GRIP, True)):
+        terms = tuple(
+            term.model_copy(update={"what": "x"}) if term.what == what else term
+            for term in blank.terms
+        )
+        plan = with_blank("1187/3", length_nm=blank.length_nm, terms=terms)
+        text = found(plan.model_copy(update={"shop": longer}))
+        assert ("the terms of its blank" in text) is is_wrong

@@ -11,6 +11,7 @@ from planner.records import Alternative, LateLine, Operation, Plan
 from tests.audit.edits import (
     breaches,
     edited,
+    lot_of,
     operation_of,
     with_line,
     with_lot,
@@ -144,3 +145,52 @@ def test_a_chain_that_ends_elsewhere_or_is_of_no_operation() -> None:
     ):
         plan = edited(a_plan(), "late", lambda one: one is late, chain=chain)
         assert f"{LATE}: {words}" in found(plan)
+
+
+def chained(line: str, *chain: str, alone: bool = True) -> str:
+    """What is said of a chain behind a line that is made late, its people left out if `alone`."""
+    due = datetime(2027, 3, 1, 7, 0)
+    (done,) = (each for each in a_plan().done if each.line == line)
+    late = LateLine(
+        line=line,
+        due=due,
+        done=datetime(2027, 3, 1) + timedelta(minutes=done.done_min),
+        late_min=done.done_min - 420,
+        chain=chain,
+        reason="",
+    )
+    plan = with_line(line, due=due).model_copy(update={"late": (*a_plan().late, late)})
+    if alone:
+        plan = edited(plan, "slots", lambda slot: slot.operation in chain, people=())
+    return "\n".join(text for text in found(plan).splitlines() if text.startswith(line))
+
+
+def test_a_chain_holds_by_tube_place_or_people_and_goes_on_in_time() -> None:
+    touch_up, bend = operation_of("1187/3", Step.TOUCH_UP), operation_of("1187/3", Step.BEND)
+    assert "in which" not in chained("1187/3", bend, touch_up)
+    other = operation_of("1187/4", Step.FINISH)
+    assert f"{other} does not hold {touch_up}" in chained("1187/3", other, touch_up)
+    notch = operation_of("1187/2", Step.NOTCH, 2)
+    assert "in which" not in chained("1187/2", operation_of("1187/1", Step.FINISH), notch)
+    assert "in which" not in chained("1187/3", bend, touch_up, alone=False)
+
+
+def test_a_chain_that_goes_back_in_time() -> None:
+    notch, finish = operation_of("1187/2", Step.NOTCH, 2), operation_of("1187/1", Step.FINISH)
+    text = chained("1187/2", notch, finish, notch)
+    assert f"{notch} does not hold {finish}" in text
+    assert f"{finish} does not hold {notch}" not in text
+
+
+def test_a_lot_is_due_with_the_first_of_its_lines() -> None:
+    text = found(with_line("1187/1", due=datetime(2027, 3, 31, 12, 0)))
+    assert f"{lot_of('1187/1')}: its due minute" not in text
+
+
+def test_each_pass_takes_the_time_of_its_own_step() -> None:
+    recipe = a_plan().shop.recipe("satin")
+    slow = recipe.steps[1].model_copy(update={"least_overlap": 40.0})
+    slower = recipe.model_copy(update={"steps": (recipe.steps[0], slow)})
+    text = found(with_shop(recipes=(slower,)))
+    assert f"{operation_of('1187/1', Step.FINISH, 2)}: takes" in text
+    assert f"{FINISH}: takes" not in text

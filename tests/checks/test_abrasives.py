@@ -13,9 +13,15 @@ FEPA_PRINTED = {24: 764, 36: 538, 40: 425, 50: 336, 60: 269, 80: 201, 100: 162, 
 """Median µm of P24-P120. Source: ISO 6344-2, tag P."""
 CAMI_PRINTED = {24: 715, 36: 535, 40: 428, 50: 351, 60: 268, 80: 192, 100: 141}
 """Median µm of CAMI 24-100. Source: ANSI B74.18, tag P."""
-FEPA_FINE = {180: 82, 240: 58.5, 320: 46.2, 400: 35.0, 600: 25.8, 1000: 18.3, 1500: 12.6}
-"""Source: ISO 6344-3 (P1500 before its 2021 edition), tag M."""
-CAMI_FINE = {120: 116, 180: 82, 240: 52, 320: 35, 400: 22, 600: 15}
+FEPA_FINE = {
+    **{150: 100, 180: 82, 220: 68, 240: 58.5, 280: 52.2, 320: 46.2, 360: 40.5, 400: 35.0},
+    **{500: 30.2, 600: 25.8, 800: 21.8, 1000: 18.3, 1200: 15.3, 1500: 12.6, 2000: 10.3, 2500: 8.4},
+}
+"""Source: ISO 6344-2 and -3, P1500 and finer before the 2021 edition of -3; tag M."""
+CAMI_FINE = {
+    **{120: 116, 150: 93, 180: 82, 220: 68, 240: 52, 280: 42, 320: 35, 360: 28, 400: 22},
+    **{500: 18, 600: 15},
+}
 """Source: ANSI B74.18, tag M."""
 
 
@@ -57,13 +63,39 @@ def test_non_woven_sizes_lie_in_the_usual_range(word: str, coarse: int, fine: in
     assert FEPA_P_MICRON[fine] < NON_WOVEN_MICRON[word] < FEPA_P_MICRON[coarse]
 
 
-FINISHES = {"No. 3": (28, 58), "No. 4": (12, 45), "dairy No. 4": (18, 31)}
+def test_every_grade_of_the_tables_is_checked() -> None:
+    """Source: ISO 6344; ANSI B74.18, which stops at 600."""
+    assert set(FEPA_P_MICRON) == set(FEPA_PRINTED | FEPA_FINE)
+    assert set(CAMI_MICRON) == set(CAMI_PRINTED | CAMI_FINE)
+    assert max(CAMI_MICRON) == 600
+
+
+SEEN = {80: (70, 70), 120: (52, 52), 150: (42, 42), 180: (30, 32), 240: (15, 20), 320: (10, 12)}
+"""µin Ra seen after belts of these P grades, tag T; only order and overlap are checked."""
+
+
+def test_a_finer_belt_leaves_a_finer_surface() -> None:
+    """Source: values above, tag T."""
+    usual = [usual_roughness_uin(parse_grade(f"P{number}").grade) for number in SEEN]
+    found = [each for each in usual if each is not None]
+    assert len(found) == len(SEEN)
+    assert all(rough > fine for (rough, _), (_, fine) in pairwise(found))
+    assert all(
+        low <= most and least <= high
+        for (least, most), (low, high) in zip(found, SEEN.values(), strict=True)
+    )
+
+
+FINISHES = {"No. 3": (28, 58), "No. 4": (12, 45), "dairy No. 4": (18, 31), "No. 6": (10, 20)}
 """Ranges of µin Ra seen for mill finishes, tag T; no standard defines a finish by Ra."""
 
 
 @pytest.mark.parametrize(
     ("grade", "finish"),
-    [("P120", "No. 3"), ("P150", "No. 4"), ("P180", "No. 4"), ("P180", "dairy No. 4")],
+    [
+        *(("P120", "No. 3"), ("P150", "No. 4"), ("P180", "No. 4"), ("P180", "dairy No. 4")),
+        ("P240", "No. 6"),
+    ],
 )
 def test_belts_leave_what_the_finishes_made_with_them_show(grade: str, finish: str) -> None:
     """Source: ranges above, tag T; only overlap is checked."""
