@@ -25,6 +25,7 @@ from planner_io.workbook.grid import Value, address
 from planner_io.workbook.joined import apart
 from planner_io.workbook.names import Match, find_name, listed, plain_name
 from planner_io.workbook.order_rows import NEVER_BLANK, TUBE, is_heading, order_rows
+from planner_io.workbook.per_set import in_all
 from planner_io.workbook.report import Place, Report
 from planner_io.workbook.routes import route
 from planner_io.workbook.rows import House, RowReader
@@ -70,9 +71,10 @@ MISSED = (
 
 def read_orders(table: Table, trade: Trade, report: Report) -> tuple[OrderLine, ...]:
     """The order lines of a sheet; a row that cannot be used is reported and left out."""
-    table = apart(table, trade.house, report)
-    if missing_columns(table, report):
+    whole = in_all(apart(table, trade.house, report), report)
+    if whole is None or missing_columns(whole, report):
         return ()
+    table = whole
     table = without_money(_finish_under_surface(table, trade.shop, report), report)
     rows = order_rows(table, report)
     if walls_missing(table, rows, trade.house, report):

@@ -42,7 +42,8 @@ read and lists every problem with its cell.
   and unchanged example rows are left out and told, and so are rows of which Done, Complete or
   Status say that they are made. A row with an error is listed and not planned, all others are.
   Hidden rows and columns count, and are told (in an `.xls` file it is not known what is hidden);
-  hidden sheets do if no visible one will. Cells merged downwards count for each of their rows.
+  hidden sheets do if no visible one will. Cells merged downwards count for each of their rows, and
+  a ditto mark is the cell above. Comments on cells are not read, which is told.
 * **Lengths** are read as `1-1/2`, `1 1/2`, `1.5"`, `5' 2-3/8"`, `12 ft`, `38.1 mm`; sizes also as
   `1-1/4 sch 40` or `1-1/2 x .065`, walls as `.065`, `16 ga` (Birmingham wire gauge), `16 SWG` or
   `sch 40`.

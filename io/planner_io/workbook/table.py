@@ -21,6 +21,9 @@ LEAST_HEADERS = 2
 _AMOUNTS = frozenset(
     {Kind.WHOLE, Kind.DECIMAL, Kind.LENGTH, Kind.ALLOWANCE, Kind.OFFSET, Kind.OD, Kind.WALL}
 )
+_DITTO = frozenset({'"', "''", "″", "”", "“", "〃", '-"-', "ditto", "do.", "same", "as above"})
+_COUNTED = frozenset({Kind.WHOLE, Kind.DATE})
+"""Kinds of which two columns with other values are doubted."""
 _DECIMAL_COMMA = re.compile(
     r"(?:[0-9]*|[0-9]{1,3}(?:\.[0-9]{3})+),(?:[0-9]{1,2}|[0-9]{4,})(?: ?[a-zA-Z]+)?"
 )
@@ -65,14 +68,18 @@ class Table:
     """For columns that are a part of their cells: by cell what they take of it."""
 
     def rows(self) -> Iterator[Row]:
-        """Rows below the header that hold something in a known column."""
-        for number, cells in in_order(self.grid):
-            if number > self.header_row and not self.repeats_header(cells):
+        """Rows below the header that hold something in a known column, with the cell above for a
+        ditto mark."""
+        above: Mapping[int, Value] = {}
+        for number, written in in_order(self.grid):
+            if number > self.header_row and not self.repeats_header(written):
+                cells = {i: above.get(i, v) if is_ditto(v) else v for i, v in written.items()}
                 values = {
                     key: self._part(key, cells[header.index])
                     for key, header in self.headers.items()
                     if header.index in cells
                 }
+                above = cells
                 if values:
                     yield Row(self, number, values)
 
@@ -105,6 +112,11 @@ class Table:
             and number not in known
             and not self.repeats_header(self.grid.rows[number])
         ]
+
+
+def is_ditto(value: Value) -> bool:
+    """Whether a cell says that it is as the one above."""
+    return isinstance(value, str) and value.strip().lower() in _DITTO
 
 
 def find_sheet(grids: Iterable[Grid], spec: SheetSpec) -> tuple[Grid | None, bool]:
@@ -187,11 +199,18 @@ def _tell(table: Table, found: Mapping[str, Guess], doubles: list[Header], repor
         used = table.headers[head.column.key]
         if head.index in {other.index for other in table.headers.values()}:
             continue
-        report.note(
+        cell = Place(place, address(table.header_row, head.index))
+        words = (
             f"columns {letters(used.index)} and {letters(head.index)} both mean "
-            f"{head.column.title}: {letters(used.index)}, “{used.text}”, is used",
-            Place(place, address(table.header_row, head.index)),
+            f"{head.column.title}: {letters(used.index)}, “{used.text}”, is used"
         )
+        if head.column.kind in _COUNTED and (row := _first_other(table, used, head)):
+            report.warn(
+                cell, f"{words}, though row {row} differs; delete the one that is not meant"
+            )
+        else:
+            report.note(words, cell)
+    _tell_dittos(table, report)
     if table.grid.merged:
         report.note("merged cells count for each of their rows", Place(place, table.grid.merged[0]))
     if table.grid.ended:
@@ -210,6 +229,26 @@ def _tell(table: Table, found: Mapping[str, Guess], doubles: list[Header], repor
             Place(place, "A1"),
             f"the sheet is too large: {table.grid.cut} were not read; split it or delete old rows",
         )
+
+
+def _first_other(table: Table, used: Header, other: Header) -> int | None:
+    """The first row in which two columns that mean the same say something else."""
+    pairs = {row.number: table.grid.rows[row.number] for row in table.rows()}
+    differing = (
+        number
+        for number, cells in pairs.items()
+        if {used.index, other.index} <= cells.keys() and cells[used.index] != cells[other.index]
+    )
+    return next(differing, None)
+
+
+def _tell_dittos(table: Table, report: Report) -> None:
+    known = {head.index for head in table.headers.values()}
+    for number, cells in in_order(table.grid):
+        for index in sorted(known & cells.keys()):
+            if number > table.header_row and is_ditto(cells[index]):
+                place = Place(table.grid.name, address(number, index))
+                report.note("ditto marks read as the cell above", place)
 
 
 def _tell_hidden(table: Table, report: Report) -> None:

@@ -70,10 +70,13 @@ def test_a_misspelt_header_is_read_and_told(tmp_path: Path) -> None:
 
 
 def test_two_columns_of_one_meaning_are_told(tmp_path: Path) -> None:
-    found = read_workbook(some_orders(tmp_path / "w.xlsx", an_order(Qty=9)))
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", an_order(Qty=4)))
     assert found.orders[0].quantity == 4
     assert not found.findings
     assert any("D, “Quantity”, is used" in text for text in found.readings)
+    found = read_workbook(some_orders(tmp_path / "v.xlsx", an_order(Qty=9)))
+    assert found.orders[0].quantity == 4
+    assert ["D, “Quantity”, is used" in each.message for each in found.findings] == [True]
 
 
 def test_a_part_number_comes_before_a_description_wherever_it_stands(tmp_path: Path) -> None:
@@ -264,3 +267,25 @@ def test_comments_below_the_header_are_not_read_which_is_told(tmp_path: Path) ->
     (finding,) = read_workbook(path).findings
     assert (finding.cell, finding.severity) == ("D2", Severity.WARNING)
     assert "not read: D2, E3;" in finding.message
+
+
+@pytest.mark.parametrize("mark", ['"', "ditto", "do.", "”"])
+def test_a_ditto_mark_is_the_cell_above(tmp_path: Path, mark: str) -> None:
+    like = an_order(Line="2", Material=mark, OD=mark, Wall=mark, Due=mark, Order=mark)
+    path = some_orders(tmp_path / "w.xlsx", an_order(), like, {**like, "Line": "3"})
+    found = read_workbook(path)
+    assert [(line.order, line.line) for line in found.orders] == [
+        ("1187", "1"),
+        ("1187", "2"),
+        ("1187", "3"),
+    ]
+    assert len({(line.spec, line.due) for line in found.orders}) == 1
+    assert any("ditto marks read as the cell above" in each for each in found.readings)
+
+
+def test_two_columns_of_due_dates_that_differ_are_doubted(tmp_path: Path) -> None:
+    row = {**an_order(), "Req date": "2026-12-02"}
+    (finding,) = read_workbook(some_orders(tmp_path / "w.xlsx", row)).findings
+    assert (finding.severity, "both mean Due" in finding.message) == (Severity.WARNING, True)
+    same = {**an_order(), "Req date": "2026-12-04"}
+    assert not read_workbook(some_orders(tmp_path / "v.xlsx", same)).findings

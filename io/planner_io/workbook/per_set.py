@@ -1,0 +1,51 @@
+"""Pieces of one set: a column of them says nothing of the pieces in all."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from planner_io.workbook.grid import address, letters
+from planner_io.workbook.headers import Header
+from planner_io.workbook.names import plain_name
+from planner_io.workbook.report import Place, Report
+from planner_io.workbook.table import Table
+
+_PER = re.compile(
+    r"\b(?:qty|quantity|pcs|pieces|number|no)\.? ?(?:/|per\b|in (?:a|one|each)\b) ?"
+    r"(?:sets?|ass(?:y|embly|emblies)|units?|frames?|kits?|products?|chairs?|tables?|gates?)\b",
+    re.IGNORECASE,
+)
+_IN_ALL = frozenset(
+    plain_name(word)
+    for word in (
+        *("total qty", "qty total", "total quantity", "total pcs", "total pieces", "pcs total"),
+        *("total reqd", "total req'd", "total required", "pieces in all", "qty in all"),
+    )
+)
+
+
+def in_all(table: Table, report: Report) -> Table | None:
+    """The table with its pieces in all as Quantity, where another column has those of one set;
+    None, and an error, where no column has them."""
+    titles = table.grid.rows[table.header_row]
+    texts = {index: text for index, text in titles.items() if isinstance(text, str)}
+    per = next((index for index, text in texts.items() if _PER.search(text)), None)
+    if per is None:
+        return table
+    total = next((i for i, text in texts.items() if plain_name(text) in _IN_ALL), None)
+    if total is None:
+        report.error(
+            Place(table.grid.name, address(table.header_row, per)),
+            f"column {letters(per)}, “{texts[per]}”, has the pieces of one, but no column has "
+            "those in all; add one called Total qty",
+            texts[per],
+            "a column such as Total qty",
+        )
+        return None
+    report.note(
+        f"column {letters(total)}, “{texts[total]}”, is read as Quantity",
+        Place(table.grid.name, address(table.header_row, total)),
+    )
+    quantity = Header(table.spec.column("quantity"), total, texts[total])
+    return replace(table, headers={**table.headers, "quantity": quantity})

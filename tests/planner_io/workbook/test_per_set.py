@@ -1,0 +1,33 @@
+"""Pieces of one set are never taken for the pieces in all."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from planner_io.workbook import Reading, read_workbook
+from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
+
+
+def reading(path: Path, **cells: Cell) -> Reading:
+    row = {key: value for key, value in an_order().items() if key != "Quantity"}
+    return read_workbook(some_orders(path / "w.xlsx", {**row, **cells}))
+
+
+@pytest.mark.parametrize("header", ["Qty per set", "Qty/assy", "Pcs per frame", "No. per gate"])
+def test_pieces_of_one_set_alone_are_an_error(tmp_path: Path, header: str) -> None:
+    found = reading(tmp_path, **{"Sets": 3, header: 4})
+    assert not found.orders
+    assert ["in all; add one called Total qty" in f.message for f in found.findings] == [True]
+
+
+@pytest.mark.parametrize("total", ["Total qty", "Qty total", "Total pcs"])
+def test_the_pieces_in_all_count_where_there_are_those_of_one(tmp_path: Path, total: str) -> None:
+    found = reading(tmp_path, **{"Qty": 3, "Qty/assy": 4, total: 12})
+    assert [line.quantity for line in found.orders] == [12]
+    assert any("is read as Quantity" in each for each in found.readings)
+
+
+def test_pieces_of_each_length_are_pieces(tmp_path: Path) -> None:
+    assert [line.quantity for line in reading(tmp_path, **{"Qty (each)": 4}).orders] == [4]
