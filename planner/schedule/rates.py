@@ -2,9 +2,10 @@
 
 Measured on one core of a 2-core cloud machine, in processor seconds of the search, on generated
 weeks of 30 to 600 lots (120 to 2,640 operations): 0.75 to 3.0 µs a move where nobody is needed,
-1.1 to 2.4 with four people (30 to 200 lots). From late starts with people 0.5 µs with 11
-operations, 1.9 with 36, 4.9 with 89 (20 lots), 12 to 17 at 80 lots, 24 to 43 at 200, 20 to 31 at
-600.
+1.1 to 2.4 with four people (30 to 200 lots). From late starts where nobody is needed 1.1 times as
+much with 19 operations, 1.6 with 45, 2.7 with 105, 4.3 with 358, 2.3 to 6.2 beyond; with people
+0.5 µs with 11 operations, 1.9 with 36, 4.9 with 89 (20 lots), 12 to 17 at 80 lots, 24 to 43 at
+200, 20 to 31 at 600.
 """
 
 from __future__ import annotations
@@ -17,18 +18,16 @@ POWER = 0.66
 """A move costs more by the number of operations to this power."""
 MOVE_NS, GROWTH_NS = 430, 14.2
 """What it costs at any size where nobody is needed, and what more for each operation so counted."""
-LATE = 3.3
-"""How many times as much it costs where the start is late: more has to be timed again. On weeks of
-600 lots 2.3 to 3.9, where the work due first is annealed warm 3.2 to 4.4; on smaller ones that are
-late by most of their work up to 9."""
+LATE = 100, 4.5
+"""What a late start does: once more for each so many operations, as more has to be timed again, and
+as many times at most. Weeks that are late by most of their work take up to 9 times as much."""
 
 MANNED_NS, MANNED_GROWTH_NS = 410, 13.3
 """The same with people, who carry a change from station to station, ..."""
 PERSON_SHARE = 0.12
 """... and by how much each person adds to all of it."""
-MANNED_LATE_EACH, MANNED_LATE_MOST = 20, 5.5
-"""What a late start does then: once more for each so many operations, as whoever does something
-else is free at other minutes, and so on; and as many times at most."""
+MANNED_LATE = 20, 8
+"""What a late start does then, as whoever does something else is free at other minutes."""
 
 SPARING = 1.5
 """How many times as much it costs where jobs want time to spare, as every minute counts then."""
@@ -108,7 +107,9 @@ def _move_ns(compiled: Compiled, late: bool = False) -> float:
         return TIMELESS_SHARE * each_ns
     if compiled.aims:
         each_ns *= SPARING
-    if not late:
-        return each_ns
-    manned = min(MANNED_LATE_MOST, 1 + len(compiled.ops) / MANNED_LATE_EACH)
-    return each_ns * (manned if people else LATE)
+    return each_ns * (_times_late(compiled) if late else 1)
+
+
+def _times_late(compiled: Compiled) -> float:
+    each, most = MANNED_LATE if compiled.people_free else LATE
+    return min(most, 1 + len(compiled.ops) / each)

@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
+
+import pytest
 
 from planner.schedule import Fixed, Problem
-from planner.schedule.compiled import TERMS, compile_problem
+from planner.schedule import urgent as module
+from planner.schedule.compiled import TERMS, Compiled, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start
 from planner.schedule.problem import Term
@@ -55,6 +59,34 @@ def test_each_part_goes_on_from_the_lines_of_the_one_before_too() -> None:
         starts, found = urgent(replace(week, jobs=hurried), seconds=1.0, seed=seed)
         shares.append(best([*found.starts]) / best(starts))
     assert sum(shares) < 1.7
+
+
+def test_the_better_of_two_tries_of_a_part_is_gone_on_from(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where one of both finds nothing the other decides, whichever it is."""
+    one, other, none = (_spoilt(monkeypatch, *tries) for tries in ((0,), (1,), (0, 1)))
+    assert one.starts == other.starts
+    assert best([*one.starts]) < best([*none.starts])
+
+
+def _spoilt(monkeypatch: pytest.MonkeyPatch, *tries: int) -> Urgent:
+    """What comes of a part when these of its tries end with the worst of what was known."""
+    improve, seeds = vars(module)["_improved"], list[int]()
+
+    def improved(part: Compiled, known: list[Start], seconds: float, stop: Stop, *more: Any) -> Any:
+        seed, hear = more
+        seeds.append(seed)
+        better = improve(part, known, seconds, stop, 1, hear)
+        worst = max(known, key=lambda start: part.levels(start.terms))
+        return replace(better, starts=(worst,)) if len(seeds) - 1 in tries else better
+
+    with monkeypatch.context() as patch:
+        patch.setattr(module, "_improved", improved)
+        patch.setattr(module, "PARTS", (0.65,))
+        week = a_week(80, 4)
+        hurried = tuple(replace(job, due_min=round(0.7 * job.due_min)) for job in week.jobs)
+        found = urgent(replace(week, jobs=hurried))[1]
+    assert len(set(seeds)) == 2
+    return found
 
 
 def test_every_start_has_all_the_work_in_an_order_that_can_be_done() -> None:
