@@ -26,6 +26,7 @@ from planner_io.workbook.joined import apart
 from planner_io.workbook.names import Match, find_name, listed, plain_name
 from planner_io.workbook.order_rows import NEVER_BLANK, TUBE, is_heading, order_rows
 from planner_io.workbook.per_set import in_all
+from planner_io.workbook.priorities import doubt_ranks, priority
 from planner_io.workbook.report import Place, Report
 from planner_io.workbook.routes import route
 from planner_io.workbook.rows import House, RowReader
@@ -34,16 +35,6 @@ from planner_io.workbook.spec import read_spec, spec_as_in_stock, walls_missing
 from planner_io.workbook.table import Row, Table, missing_columns, or_rename
 from planner_io.workbook.to_make import pieces_left, without_money
 
-PRIORITIES: Mapping[str, int] = {
-    plain_name(word): weight
-    for weight, words in (
-        (1, ("low", "normal", "standard", "usual", "medium", "regular", "no", "n")),
-        (3, ("high",)),
-        (5, ("rush", "urgent", "hot", "asap", "critical", "top", "yes", "y", "x")),
-    )
-    for word in words
-}
-"""How many times a late minute counts, by word."""
 NO_FINISH = frozenset(
     map(plain_name, ("no finish", "mill", "mill finish", "as is", "raw", "no", "unfinished"))
 )
@@ -86,6 +77,7 @@ def read_orders(table: Table, trade: Trade, report: Report) -> tuple[OrderLine, 
         )
     else:
         _tell_missed(table, report)
+    doubt_ranks(rows, report)
     builder = _Lines(replace(trade, house=_with_evidence(trade.house, table)), report)
     lines = tuple(line for row in rows if (line := builder.line(row)) is not None)
     _tell_unused_parts(rows, trade.parts, report)
@@ -176,7 +168,7 @@ class _Lines:
         due = self._due(reader)
         customer, notes = reader.text("customer"), reader.text("notes")
         recipe = reader.take("recipe", self._recipe, None)
-        weight = reader.take("priority", _priority, 1)
+        weight = reader.take("priority", priority, 1)
         steps = self._route(reader)
         touch_up_s = reader.take(
             "touch_up", lambda value: cells.seconds(value, reader.unit("touch_up")), 0
@@ -350,20 +342,6 @@ def _recipe_named(name: str, shop: Shop) -> Match[str] | None:
         return None
     ends = [each.name for each in shop.recipes if each.steps and each.steps[-1].grade == grade]
     return Match(ends[0], guessed=True) if len(ends) == 1 else None
-
-
-def _priority(value: Value) -> Parsed[int]:
-    expected = "low, normal, high, rush, or how many times a late minute counts (1 to 100)"
-    if cells.is_nothing(value):
-        return Parsed(1)
-    if isinstance(value, str) and (match := find_name(value, PRIORITIES)):
-        return Parsed(match.value)
-    try:
-        found = cells.whole(value, 1, 100, expected)
-    except InputError as problem:
-        raise refuse(cells.text(value), expected) from problem
-    note = f"priority {found.value} read as: a late minute counts {found.value} times"
-    return Parsed(found.value, note if found.value > 1 else "")
 
 
 def _ends(reader: RowReader, od_nm: int | None) -> tuple[EndCut, EndCut]:

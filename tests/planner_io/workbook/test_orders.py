@@ -673,3 +673,13 @@ def test_a_date_below_req_d_is_the_due_date_where_pieces_have_a_column(tmp_path:
     counted = {("Req'd" if key == "Quantity" else key): value for key, value in an_order().items()}
     (line,) = reading(tmp_path, counted).orders
     assert (line.quantity, line.due.day) == (4, 4)
+
+
+@pytest.mark.parametrize(("ranks", "doubted"), [((1, 2, 3), True), ((1, 1), False), ((5,), False)])
+def test_priorities_from_1_on_are_doubted(
+    tmp_path: Path, ranks: tuple[int, ...], doubted: bool
+) -> None:
+    rows = [an_order(Line=str(n), Priority=rank) for n, rank in enumerate(ranks)]
+    found = reading(tmp_path, *rows)
+    assert [line.weight for line in found.orders] == list(ranks)
+    assert ["if 1 is the most urgent" in f.message for f in found.findings] == [True] * doubted
