@@ -26,7 +26,7 @@ MANNED_NS, MANNED_GROWTH_NS = 410, 13.3
 """The same with people, who carry a change from station to station, ..."""
 PERSON_SHARE = 0.12
 """... and by how much each person adds to all of it."""
-MANNED_LATE = 20, 8
+MANNED_LATE = 20, 5.5
 """What a late start does then, as whoever does something else is free at other minutes."""
 
 SPARING = 1.5
