@@ -139,7 +139,7 @@ def _arrives(value: Value, house: House) -> Parsed[date | None]:
 
 def _recipe(value: Value, recipes: dict[str, str]) -> Parsed[str | None]:
     name = cells.text(value)
-    if cells.is_nothing(name) or plain_name(name) == "no":
+    if cells.is_nothing(name) or name.lower() == "no":
         return Parsed(None)
     match = find_name(name, recipes)
     if match is None:

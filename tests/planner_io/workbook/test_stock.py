@@ -143,3 +143,31 @@ def test_a_stick_too_short_for_one_is_refused_with_the_unit_that_may_be_missing(
 
 def test_a_remnant_may_be_short(tmp_path: Path) -> None:
     assert the_item(tmp_path, Length=24, Remnant="yes").length_nm == 609_600_000
+
+
+def test_a_stick_without_a_price_is_counted_by_its_weight(tmp_path: Path) -> None:
+    # 1-1/2 x .065 of stainless is 1.518 kg a metre, and 850 cents a kilogram
+    item = the_item(tmp_path, Price=None)
+    assert item.price_cents == pytest.approx(1.518 * 6.096 * 850, rel=1e-3)
+
+
+def test_a_remnant_is_one_stick_unless_it_is_counted(tmp_path: Path) -> None:
+    changes: dict[str, Cell] = {"Length": "20 in", "Remnant": "yes"}
+    assert the_item(tmp_path, **changes).count == 1
+    assert the_item(tmp_path, **changes, Count=3).count == 3
+
+
+def test_a_row_without_a_name_is_called_by_its_number(tmp_path: Path) -> None:
+    found = reading(tmp_path, {**ROW, "Stock": None})
+    assert [item.key for item in found.stock] == ["row 2, 20' 0\""]
+    assert any("rows without a name" in str(note) for note in found.readings)
+
+
+@pytest.mark.parametrize("count", ["∞", "unlimited", "as needed"])
+def test_a_count_without_a_limit(count: str, tmp_path: Path) -> None:
+    assert the_item(tmp_path, Count=count).count is None
+
+
+@pytest.mark.parametrize("finish", ["no", "none", "-"])
+def test_a_stick_that_is_not_finished(finish: str, tmp_path: Path) -> None:
+    assert the_item(tmp_path, Finished=finish).finished is None
