@@ -181,7 +181,8 @@ def test_columns_in_any_order_and_by_any_name_read_the_same(
 ) -> None:
     titles = {column.title: column for column in ORDERS.columns}
     names = [data.draw(st.sampled_from(names_of(titles[title]))) for title in order]
-    assume(len(set(map(plain_name, names))) == len(names))  # some names serve two columns
+    plain = {plain_name(name).replace(" ", "") for name in names}
+    assume(len(plain) == len(names))  # some names serve two columns, Reqd and Req d alike
     above: list[Cells] = [["Week 49"], [], ["extra", "x"]]
     cases: list[Callable[[str], str]] = [str.strip, str.upper, str.lower]
     case = data.draw(st.sampled_from(cases))
@@ -190,6 +191,6 @@ def test_columns_in_any_order_and_by_any_name_read_the_same(
     report = Report()
     trade = Trade(starter_shop(), starter_stock(), Parts({}), House())
     (line,) = read_orders(the_table(grid, ORDERS, report), trade, report)
-    plain = a_grid("Orders", list(an_order()), [list(an_order().values())])
-    (expected,) = read_orders(the_table(plain, ORDERS, report), trade, report)
+    usual = a_grid("Orders", list(an_order()), [list(an_order().values())])
+    (expected,) = read_orders(the_table(usual, ORDERS, report), trade, report)
     assert line.model_copy(update={"place": expected.place}) == expected
