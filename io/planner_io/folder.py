@@ -16,7 +16,9 @@ FILES = frozenset({plan_file.NAME, "week.xlsx", "packet.pdf"})
 
 
 def check_replaceable(folder: Path) -> None:
-    """Raise InputError unless `folder` is new, empty, or a plan folder with nothing else in it."""
+    """Raise InputError unless `folder` is new, empty, or a plan folder with nothing else in it, in
+    a place that can be written."""
+    _check_writable(folder)
     if not (folder.exists() or folder.is_symlink()):
         return
     if not folder.is_dir():
@@ -31,6 +33,14 @@ def check_replaceable(folder: Path) -> None:
         raise input_error(
             f"{folder}: it also holds {', '.join(foreign)}, which a new plan would not keep; move "
             "that away or choose another folder with --out."
+        )
+
+
+def _check_writable(folder: Path) -> None:
+    above = next(each for each in folder.absolute().parents if each.exists())
+    if not above.is_dir() or not os.access(above, os.W_OK):
+        raise input_error(
+            f"{folder}: nothing can be written in {above}; choose another place with --out."
         )
 
 

@@ -97,3 +97,20 @@ def test_a_file_is_written_whole(tmp_path: Path) -> None:
 def test_a_file_in_a_folder_that_is_not_there_is_refused(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="cannot be written"):
         write_file(tmp_path / "none" / "a.xlsx", b"book")
+
+
+def test_a_place_below_a_file_is_refused_before_anything_is_planned(tmp_path: Path) -> None:
+    (tmp_path / "notes").write_text("mine")
+    with pytest.raises(InputError, match=r"week: nothing can be written in .*notes; choose"):
+        check_replaceable(tmp_path / "notes" / "plans" / "week")
+
+
+def test_a_place_that_may_not_be_written_is_refused_before_anything_is_planned(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def denied(path: Path, mode: int) -> bool:
+        return path != tmp_path or mode != os.W_OK
+
+    monkeypatch.setattr(os, "access", denied)
+    with pytest.raises(InputError, match="choose another place with --out"):
+        check_replaceable(tmp_path / "plans" / "week")
