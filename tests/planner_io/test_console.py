@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import signal
 import tempfile
+from collections.abc import Iterator
 
 import pytest
 
@@ -21,6 +22,15 @@ def test_errors_are_told_before_warnings(capsys: pytest.CaptureFixture[str]) -> 
     assert capsys.readouterr().err == ("error: Orders!F14: wrong.\nwarning: Orders!F14: thin.\n")
 
 
+@pytest.fixture
+def interrupts() -> Iterator[None]:
+    """As in a terminal; what runs in the background is started with interrupts ignored."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
+@pytest.mark.usefixtures("interrupts")
 def test_the_first_interrupt_asks_for_the_best_plan_and_the_second_ends() -> None:
     stop = Stop()
     with stopping(stop):
