@@ -152,7 +152,7 @@ def _with_order(value: str, words: str, weekday: int, habit: DateHabit) -> DateH
         return habit
     fits: list[Order] = []
     for order in Order:
-        with contextlib.suppress(InputError):
+        with contextlib.suppress(InputError):  # there is no such day in this order
             found = _ordered(value, int(match[1]), int(match[2]), match[3], order, habit)
             fits += [order] if found.weekday() == weekday else []
     return replace(habit, order=fits[0], why="by the weekday") if len(fits) == 1 else habit
