@@ -67,10 +67,12 @@ _BESIDE = re.compile(
     re.ASCII,
 )
 """OD and a wall that says what it is: nothing stands between them."""
+_TWO_NUMBERS = re.compile(r"(?P<od>[0-9].*?)\"? (?P<wall>0?\.[0-9]+)\"?", re.ASCII)
 _OD_WORDS = re.compile(
     r"^(?:[ø⌀]|od\b|dia\.?|rd\b|round\b) ?| ?(?:od|o\.d\.|dia\.?|rd\.?|round|tube)$"
 )
 _WALL_WORDS = re.compile(r"^wall ?| ?(?:wall|wt|w|aw|avg\.?)$")
+_ROUND_SECTION = re.compile(r" ?\b(?:chs|circular hollow section)\b ?")
 _SQUARE = re.compile(r"\b(?:sq|square|rect|rectangular|shs|rhs|hss)\b")
 
 
@@ -90,7 +92,7 @@ def parse_od(value: object, *, default: Unit = "inch") -> OdReading:
     """
     if not isinstance(value, str):
         return _plain_od(value, value, default)
-    words = plain(value)
+    words = _ROUND_SECTION.sub("", plain(value))
     if len(value) > MAX_TEXT:
         raise refuse(value, OD_EXPECTED, "too long")
     if _SQUARE.search(words):
@@ -102,6 +104,9 @@ def parse_od(value: object, *, default: Unit = "inch") -> OdReading:
         return _od_and_wall(match["od"], match["wall"], _shared_unit(match["wall"], default))
     if match := _BESIDE.fullmatch(words):
         return _od_and_wall(match["od"], match["wall"], default)
+    if match := _TWO_NUMBERS.fullmatch(words):
+        meant = f"{match['od']} x {match['wall']}"
+        raise refuse(value, OD_EXPECTED, f"if the second is the wall, write {meant}")
     return _plain_od(value, alone, default)
 
 

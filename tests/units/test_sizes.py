@@ -99,6 +99,13 @@ def test_two_numbers_alone_are_no_od_and_wall() -> None:
     for text in ("1 .5", "1-1/2 16", "1.5 .065"):
         with pytest.raises(InputError):
             parse_od(text)
+    with pytest.raises(InputError, match=r"if the second is the wall, write 1-1/4 x \.065"):
+        parse_od("1-1/4 .065")
+
+
+def test_a_circular_hollow_section_is_round() -> None:
+    assert parse_od("CHS 48.3 x 3.2", default="mm").nm == 48_300_000
+    assert parse_od("48.3 x 3.2 CHS", default="mm").wall_nm == 3_200_000
 
 
 def test_british_gauge_is_read_where_it_is_named() -> None:

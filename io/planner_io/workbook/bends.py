@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from planner.orders import Bend, Bent
 from planner_io.workbook import cells
@@ -40,6 +40,7 @@ def read_bends(table: Table | None, house: House, report: Report) -> Parts:
     """The bent parts of a Bends sheet."""
     if table is None or missing_columns(table, report):
         return Parts({})
+    table = _with_r_as_radius(table)
     grouped: dict[str, list[_Read]] = {}
     names: dict[str, str] = {}
     part = ""
@@ -56,6 +57,15 @@ def read_bends(table: Table | None, house: House, report: Report) -> Parts:
         grouped.setdefault(plain_name(part), []).append(_read(reader))
     shapes = {name: _shape(rows, report) for name, rows in grouped.items()}
     return Parts(shapes, tuple(names.values()))
+
+
+def _with_r_as_radius(table: Table) -> Table:
+    """The table without a rotation that is the radius: R is the radius where no other column is."""
+    one, other = table.headers.get("rotation"), table.headers.get("clr")
+    if one is None or other is None or one.index != other.index:
+        return table
+    rest = {key: head for key, head in table.headers.items() if key != "rotation"}
+    return replace(table, headers=rest)
 
 
 def _read(reader: RowReader) -> _Read:

@@ -12,6 +12,7 @@ from enum import Enum
 from planner.errors import InputError
 from planner.units.reading import refuse
 from planner_io.workbook.cells import Parsed, clock, text
+from planner_io.workbook.date_words import in_english
 from planner_io.workbook.grid import Value
 
 EXPECTED = "a date such as 2026-12-04 or 4 Dec 2026, with a time of day if it matters"
@@ -108,12 +109,14 @@ def _serial(value: Value, number: float, habit: DateHabit) -> Parsed[Moment]:
 
 
 def _text(value: str, habit: DateHabit) -> Parsed[Moment]:
-    words = _bare(value)
+    bare = _bare(value)
+    words = in_english(bare)
     if re.fullmatch(r"[0-9]{5}(\.[0-9]+)?", words):
         return _serial(value, float(words), habit)
     words, minute = _split_time(words)
     found = _on_weekday(value, words, habit)
-    return Parsed(Moment(found.value, minute), found.note)
+    foreign = f"“{value}” read as {shown(found.value)}" if in_english(bare) != bare else ""
+    return Parsed(Moment(found.value, minute), found.note or foreign)
 
 
 def _bare(value: str) -> str:
@@ -301,7 +304,7 @@ def evidence(values: Iterable[Value]) -> tuple[Order | None, str]:
 def _pair(value: Value) -> tuple[int, int, str] | None:
     if not isinstance(value, str) or len(value) > 60:
         return None
-    words = _bare(value)
+    words = in_english(_bare(value))
     with contextlib.suppress(ValueError):
         words, _ = _split_time(words)
     match = _NUMBERS.fullmatch(_WEEKDAY.sub("", words))

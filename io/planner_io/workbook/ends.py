@@ -55,6 +55,10 @@ _MITRE = re.compile(r"(?:mitre|miter|mitred|mitered|bevel|angle|ang)\b")
 _SADDLE = re.compile(
     r"(?:saddle|saddled|cope|coped|fishmouth|fish-mouth|fish mouth|notch|notched|tee)\b"
 )
+_BARE_SADDLE = re.compile(r"[0-9][0-9 ./-]*(?:\"|in\b|mm\b)? ?@ ?[0-9].*")
+"""A size at an angle, as `1-1/2 @ 45`: nothing else is said so."""
+LEAST_BARE_MITRE: Final = 5_000
+"""A smaller number without a word may be a size in inches."""
 _ONE_END = re.compile(r"(?i)\b(?:(?:on )?(?:one|1) end|1e|o\.?e\.?)(?: only)?\s*$")
 _ANGLES = re.compile(r"([0-9]{2}(?:\.5)?)\s*/\s*([0-9]{2}(?:\.5)?)")
 """Angles of both ends, as 45/45; no fraction has two figures before the bar."""
@@ -64,9 +68,17 @@ _DEGREES = re.compile(rf"{_ANGLE}\s*(?:°|deg\w*)\s*$")
 _ON = re.compile(r"\b(?:on|to|onto|of|for|x)\b|tube|header|\bod\b|ø")
 
 
-def end_cut(value: str, house: Unit, own_od_nm: int | None) -> Parsed[EndCut]:
+def is_for_saddles(header: str) -> bool:
+    """Whether a header such as `Cope 1` says that its ends are saddled, so that a size will do."""
+    return bool(_SADDLE.search(plain_name(header)))
+
+
+def end_cut(
+    value: str, house: Unit, own_od_nm: int | None, *, saddled: bool = False
+) -> Parsed[EndCut]:
     """The cut of one end; a saddle without an OD sits on tube of `own_od_nm`
-    (None when the row's own OD could not be read, which is reported elsewhere).
+    (None when the row's own OD could not be read, which is reported elsewhere). Where the
+    column is for saddles, `saddled`, a size alone is one at a right angle.
 
     Raises InputError for a text that is no end cut and for angles that cannot be cut.
     """
@@ -79,8 +91,16 @@ def end_cut(value: str, house: Unit, own_od_nm: int | None) -> Parsed[EndCut]:
         )
     if match := _MITRE.search(words):
         return _mitre(value, (words[: match.start()] + words[match.end() :]).strip())
+    if _BARE_SADDLE.fullmatch(words) or (saddled and words[:1].isdigit()):
+        found = _saddle(value, words, house, own_od_nm)
+        on = format_size(found.value.on_od_nm, house)
+        at = format_angle(found.value.angle_mdeg)
+        return Parsed(found.value, f"“{value}” read as saddle {on} @ {at}")
     if re.fullmatch(rf"{_ANGLE}\s*(?:°|deg\w*)?", words):
         found = _mitre(value, words)
+        if 0 < found.value.angle_mdeg < LEAST_BARE_MITRE:
+            why = f"a mitre of {words}, or a saddle on {words}? Write which"
+            raise refuse(value, EXPECTED, why)
         return Parsed(
             found.value, f"“{value}” read as mitre {format_angle(found.value.angle_mdeg)}"
         )

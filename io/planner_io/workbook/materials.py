@@ -34,12 +34,13 @@ _GRADES = {
 }
 _FAMILY_OF = {grade: family for family, row in _GRADES.items() for grade in row.split()}
 _CALLED = {
-    Family.CARBON: "CARBON MILD MS CS CRS HRS HSS STEEL BLACK BLK",
-    Family.ALLOY: "ALLOY CHROMOLY CHROMO CRMO CHROME-MOLY",
-    Family.STAINLESS: "STAINLESS SS SST INOX DUPLEX",
-    Family.ALUMINIUM: "ALUMINIUM ALUMINUM ALU AL",
+    Family.CARBON: "CARBON MILD MS CS CRS HRS HSS STEEL STAHL ACIER ACERO BLACK BLK",
+    Family.ALLOY: "ALLOY CHROMOLY",
+    Family.STAINLESS: "STAINLESS SS SST INOX INOXYDABLE INOXIDABLE EDELSTAHL NIRO DUPLEX",
+    Family.ALUMINIUM: "ALUMINIUM ALUMINUM ALUMINIO ALU AL",
 }
 _FAMILY_CALLED = {word: family for family, row in _CALLED.items() for word in row.split()}
+_STEEL = frozenset({"STEEL", "STAHL", "ACIER", "ACERO"})
 
 _SPECIFICATIONS = """
     A513 A500 A501 A53 A106 A519 A787 A269 A270 A312 A554 A249 DOM CDS HREW CREW ERW
@@ -54,11 +55,14 @@ _STUCK = re.compile(r"^(SS|AL|ALU|INOX)-?(?=[0-9])")
 _GRADED = re.compile(r"\b(A[0-9]{2,4}) (?:GR|GRADE)\.? ?([A-D])\b")
 _LETTERS = re.compile(r"\b([SMC])[./] ?S\b\.?")
 """`S/S`, `M.S.` and `C/S` for stainless, mild and carbon steel."""
-_CHROMOLY = re.compile(r"\b(?:CHROME?|CRO|CR)[ -]?MO(?:LY)?\b")
+_CHROMOLY = re.compile(r"\b(?:CM|CHROMO|(?:CHROME?|CRO|CR)[ -]?MO(?:LY)?)\b")
+"""Chromoly tube is 4130 where no other grade is named (common practice)."""
+_NORMALISED = re.compile(r"\b4130[ -]?(?:COND(?:ITION)?\.? ?)?N\b")
+"""4130 is sold normalised (common practice): N says nothing more."""
 _TYPED = re.compile(r"\bA513[ -]+(?:T|TY|TYPE)?\.?[ -]*([1-6][AB]?)\b")
 """A513 by its type, 5 being drawn over a mandrel."""
-_EXTENDED = re.compile(r"([SEP][0-9]{3})(?:J[R0-9]|[+]|N|GH).*|(4130)N|(A[0-9]{2,3})_?[A-D]")
-"""A grade with its delivery condition or strength grade: `S355J2H`, `4130N`, `A106B`."""
+_EXTENDED = re.compile(r"([SEP][0-9]{3})(?:J[R0-9]|[+]|N|GH).*|(A[0-9]{2,3})_?[A-D]")
+"""A grade with its delivery condition or strength grade: `S355J2H`, `A106B`."""
 _FILLERS = "ASTM AISI SAE AA EN AW TYPE TP GR GRADE TUBE TUBING PIPE ROUND WELDED SEAMLESS"
 _FILLER = frozenset(_FILLERS.split())
 
@@ -170,6 +174,7 @@ def _words(text: str) -> list[str]:
 def _spelt(text: str) -> str:
     """A text in capitals, with what is written in several ways in one of them."""
     whole = _CHROMOLY.sub("CHROMOLY", _LETTERS.sub(r"\1S", text.upper()))
+    whole = _NORMALISED.sub("4130", whole)
     return _GRADED.sub(r"\1_\2", _TYPED.sub(r"A513-\1", whole))
 
 
@@ -183,7 +188,7 @@ def _base(word: str) -> str:
 def _called(words: list[str]) -> set[Family]:
     """Families called by name; `steel` counts for carbon only when it stands without another."""
     named = {f for word in words if (f := _FAMILY_CALLED.get(word))}
-    strong = {f for word in words if word != "STEEL" and (f := _FAMILY_CALLED.get(word))}
+    strong = {f for word in words if word not in _STEEL and (f := _FAMILY_CALLED.get(word))}
     if Family.ALUMINIUM in strong:
         return strong - {Family.ALLOY}
     return strong or named
@@ -220,7 +225,7 @@ def _grade(words: list[str]) -> str | None:
     known = [word for word in words if _base(word) in _FAMILY_OF]
     numbers = [word for word in known if _base(word) not in SPECIFICATIONS]
     chosen = dict.fromkeys(word.replace("_", " Gr ") for word in numbers or known)
-    return ("/" if numbers else " ").join(chosen) or None
+    return ("/" if numbers else " ").join(chosen) or ("4130" if "CHROMOLY" in words else None)
 
 
 def _own(text: str, words: list[str]) -> str | None:

@@ -69,12 +69,16 @@ def find_name(text: str, known: Mapping[str, T]) -> Match[T] | None:
 def _closest(name: str, known: Mapping[str, T]) -> Match[T] | None:
     if len(name) < SHORTEST:
         return None
-    near = difflib.get_close_matches(
-        name, [key for key in known if len(key) >= SHORTEST], n=3, cutoff=CLOSE
-    )
+    alike = [key for key in known if len(key) >= SHORTEST and _figures(key) == _figures(name)]
+    near = difflib.get_close_matches(name, alike, n=3, cutoff=CLOSE)
     values = [known[key] for key in near]
     alone = values and all(value == values[0] for value in values)
     return Match(values[0], guessed=True) if alone else None
+
+
+def _figures(name: str) -> str:
+    """The figures of a name, which are never misspelt: `Satin 240` is not `Satin 320`."""
+    return "".join(letter for letter in name if letter.isdigit())
 
 
 def listed(names: Iterable[str], most: int = 12) -> str:

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
-from planner.abrasives import parse_grade
 from planner.errors import InputError
 from planner.hours import end_of_day
 from planner.hours import moment as moment_of
@@ -15,15 +14,16 @@ from planner.orders import USUAL_ROUTE, EndCut, EndKind, OrderLine, Step
 from planner.shop import Shop
 from planner.stock import StockItem
 from planner.tube import TubeSpec
-from planner.units.reading import refuse
 from planner_io.workbook import cells
 from planner_io.workbook.bends import Parts
 from planner_io.workbook.cells import Parsed
 from planner_io.workbook.dates import Moment, evidence, moment
-from planner_io.workbook.ends import both_ends, end_cut, twist
+from planner_io.workbook.day_sheets import with_day
+from planner_io.workbook.ends import both_ends, end_cut, is_for_saddles, twist
+from planner_io.workbook.finishes import finish, recipe_named
 from planner_io.workbook.grid import Value, address
 from planner_io.workbook.joined import apart
-from planner_io.workbook.names import Match, find_name, listed, plain_name
+from planner_io.workbook.names import listed, plain_name
 from planner_io.workbook.order_rows import NEVER_BLANK, TUBE, is_heading, order_rows
 from planner_io.workbook.per_set import in_all
 from planner_io.workbook.priorities import doubt_ranks, priority
@@ -34,10 +34,6 @@ from planner_io.workbook.shapes import read_shape
 from planner_io.workbook.spec import read_spec, spec_as_in_stock, walls_missing
 from planner_io.workbook.table import Row, Table, missing_columns, or_rename
 from planner_io.workbook.to_make import pieces_left, without_money
-
-NO_FINISH = frozenset(
-    map(plain_name, ("no finish", "mill", "mill finish", "as is", "raw", "no", "unfinished"))
-)
 
 
 @dataclass(frozen=True)
@@ -60,16 +56,27 @@ MISSED = (
 """Columns whose lack is told: key, title, and what follows from it."""
 
 
-def read_orders(table: Table, trade: Trade, report: Report) -> tuple[OrderLine, ...]:
-    """The order lines of a sheet; a row that cannot be used is reported and left out."""
-    whole = in_all(apart(table, trade.house, report), report)
+def read_orders(tables: Sequence[Table], trade: Trade, report: Report) -> tuple[OrderLine, ...]:
+    """The order lines of the sheets; a row that cannot be used is reported and left out."""
+    builder = _Lines(trade, report)
+    read = [ready for table in tables if (ready := _order_rows(table, trade, report))]
+    doubt_ranks([row for _, rows in read for row in rows], report)
+    lines = [line for table, rows in read for line in builder.lines(table, rows)]
+    if read:
+        _tell_unused_parts([row for _, rows in read for row in rows], trade.parts, report)
+    return tuple(lines)
+
+
+def _order_rows(table: Table, trade: Trade, report: Report) -> tuple[Table, list[Row]] | None:
+    """A sheet's rows that may be order lines; None where it cannot be read as a whole."""
+    dated = with_day(table, trade.house.dates, report)
+    whole = in_all(apart(dated, trade.house, report), report) if dated else None
     if whole is None or missing_columns(whole, report):
-        return ()
-    table = whole
-    table = without_money(_finish_under_surface(table, trade.shop, report), report)
+        return None
+    table = without_money(_finish_under_surface(whole, trade.shop, report), report)
     rows = order_rows(table, report)
     if walls_missing(table, rows, trade.house, report):
-        return ()
+        return None
     if not rows:
         report.warn(
             Place(table.grid.name, f"A{table.header_row + 1}"),
@@ -77,11 +84,7 @@ def read_orders(table: Table, trade: Trade, report: Report) -> tuple[OrderLine, 
         )
     else:
         _tell_missed(table, report)
-    doubt_ranks(rows, report)
-    builder = _Lines(replace(trade, house=_with_evidence(trade.house, table)), report)
-    lines = tuple(line for row in rows if (line := builder.line(row)) is not None)
-    _tell_unused_parts(rows, trade.parts, report)
-    return lines
+    return table, rows
 
 
 def _tell_missed(table: Table, report: Report) -> None:
@@ -100,7 +103,7 @@ def _finish_under_surface(table: Table, shop: Shop, report: Report) -> Table:
         return table
     head = table.headers["surface"]
     written = [cells.text(v) for row in table.rows() if (v := row.values.get("surface"))]
-    named = [text for text in written if not _is_surface(text) and _recipe_named(text, shop)]
+    named = [text for text in written if not _is_surface(text) and recipe_named(text, shop.recipes)]
     if 2 * len(named) <= len(written):
         return table
     finish = replace(head, column=table.spec.column("recipe"))
@@ -139,6 +142,8 @@ class _Lines:
 
     def __init__(self, trade: Trade, report: Report) -> None:
         self.trade = trade
+        self.house = trade.house
+        """How the cells of the sheet are written."""
         self.report = report
         self.order = ""
         self.counted: Counter[str] = Counter()
@@ -146,9 +151,15 @@ class _Lines:
         self.built: dict[OrderLine, Row] = {}
         """Rows by their lines without number and place."""
 
+    def lines(self, table: Table, rows: list[Row]) -> list[OrderLine]:
+        """The lines of one sheet."""
+        self.house = _with_evidence(self.trade.house, table)
+        self.order = ""
+        return [line for row in rows if (line := self.line(row)) is not None]
+
     def line(self, row: Row) -> OrderLine | None:
         """One row as an order line; None when it has errors."""
-        reader = RowReader(row, self.report, self.trade.house)
+        reader = RowReader(row, self.report, self.house)
         if not any(row.values.get(key) is not None for key in NEVER_BLANK):
             self._heading(row) if is_heading(row) else self._no_line(row)
             return None
@@ -167,7 +178,8 @@ class _Lines:
         shape = read_shape(reader, part, self.trade.parts, ends)
         due = self._due(reader)
         customer, notes = reader.text("customer"), reader.text("notes")
-        recipe = reader.take("recipe", self._recipe, None)
+        recipes = self.trade.shop.recipes
+        recipe = reader.take("recipe", lambda value: finish(cells.text(value), recipes), None)
         weight = reader.take("priority", priority, 1)
         steps = self._route(reader)
         touch_up_s = reader.take(
@@ -202,7 +214,7 @@ class _Lines:
         if first is not row and row.values.get("line") is None:
             self.report.warn(
                 row.start,
-                f"says the same as row {first.number}; delete it if it was entered twice",
+                f"says the same as {_where(first, row)}; delete it if it was entered twice",
                 line.order,
                 "a row of its own",
             )
@@ -263,7 +275,7 @@ class _Lines:
         if first is not reader.row:
             reader.fail(
                 "line",
-                f"order {self.order} line {number} stands in row {first.number} already; "
+                f"order {self.order} line {number} stands in {_where(first, reader.row)} already; "
                 "give this row another line number, or delete it if it was entered twice",
                 number,
                 "a line number of its own",
@@ -284,7 +296,7 @@ class _Lines:
 
     def _due(self, reader: RowReader) -> datetime | None:
         def parse(value: Value) -> Parsed[Moment | None]:
-            found = moment(value, self.trade.house.dates)
+            found = moment(value, self.house.dates)
             return Parsed(found.value, found.note)
 
         due = reader.take("due", parse, None)
@@ -314,34 +326,10 @@ class _Lines:
                 place, f"due on {due.day}, more than a year ahead; check the year", str(due.day)
             )
 
-    def _recipe(self, value: Value) -> Parsed[str | None]:
-        name = cells.text(value)
-        if cells.is_nothing(name) or plain_name(name) in NO_FINISH:
-            return Parsed(None)
-        match = _recipe_named(name, self.trade.shop)
-        if match is None:
-            known = listed(recipe.name for recipe in self.trade.shop.recipes) or "none"
-            raise refuse(
-                name,
-                f"none or a finish that Recipes has ({known})",
-                "write one of them, or add this one to the sheet Recipes",
-            )
-        note = f"finish “{name}” read as {match.value}" if match.guessed else ""
-        return Parsed(match.value, note)
 
-
-def _recipe_named(name: str, shop: Shop) -> Match[str] | None:
-    """The recipe that is meant by its name, or the only one that ends with the grade that is
-    written, such as 180 or P180."""
-    match = find_name(name, {plain_name(recipe.name): recipe.name for recipe in shop.recipes})
-    if match is not None:
-        return match
-    try:
-        grade = parse_grade(name).grade
-    except InputError:
-        return None
-    ends = [each.name for each in shop.recipes if each.steps and each.steps[-1].grade == grade]
-    return Match(ends[0], guessed=True) if len(ends) == 1 else None
+def _where(other: Row, row: Row) -> str:
+    """Where another row stands, as seen from this one."""
+    return f"row {other.number}" if other.table.grid is row.table.grid else str(other.start)
 
 
 def _ends(reader: RowReader, od_nm: int | None) -> tuple[EndCut, EndCut]:
@@ -356,7 +344,9 @@ def _ends(reader: RowReader, od_nm: int | None) -> tuple[EndCut, EndCut]:
 
 def _end(reader: RowReader, key: str, common: str, od_nm: int | None) -> EndCut:
     def parse(value: Value) -> Parsed[EndCut]:
-        return end_cut(cells.text(value), reader.house.unit, od_nm)
+        column = "ends" if reader.raw(key) is None else key
+        saddled = is_for_saddles(reader.header(column))
+        return end_cut(cells.text(value), reader.house.unit, od_nm, saddled=saddled)
 
     if reader.raw(key) is None and common:
         return reader.take("ends", lambda _: parse(common), EndCut())

@@ -23,7 +23,8 @@ ORDERS = SheetSpec(
             "Your order or job number. Left blank, it is the one of the row above.",
             (
                 "Order number, Order ID, Job, Job number, Work order, WO, WO number, Sales "
-                "order, SO, PO, PO number, Customer PO, Ref, Reference"
+                "order, SO, PO, PO number, Customer PO, Ref, Reference, Auftrag, Auftragsnummer, "
+                "Bestellung, Bestellnummer, Commande, N° commande, Pedido, N° pedido"
             ),
             required=True,
             example="EXAMPLE",
@@ -33,7 +34,7 @@ ORDERS = SheetSpec(
             "Line",
             Kind.TEXT,
             "Number of the line within the order. Left blank, lines are counted.",
-            "Line number, Ln, Item, Item number, Pos, Position, Order line",
+            "Line number, Ln, Item, Item number, Pos, Position, Order line, Ligne, Línea",
             example="1",
         ),
         Column(
@@ -43,7 +44,7 @@ ORDERS = SheetSpec(
             "Who ordered it.",
             (
                 "Client, Cust, Customer name, Account, For, Sold to, Ship to, Bill to, Buyer, "
-                "Ordered by"
+                "Ordered by, Kunde, Cliente"
             ),
             example="Your customer",
         ),
@@ -54,7 +55,8 @@ ORDERS = SheetSpec(
             "Part name or number; the Bends sheet refers to it.",
             (
                 "Part number, Part name, Drawing, Drawing number, Dwg, Dwg number, Drg, Drg "
-                "number, Part description, Description, Desc, Mark, Piece mark, Part ID"
+                "number, Part description, Description, Desc, Mark, Piece mark, Part ID, "
+                "Bezeichnung, Teil, Zeichnung, Désignation, Designación"
             ),
             example="Rail post",
         ),
@@ -67,7 +69,8 @@ ORDERS = SheetSpec(
                 "Qty, Pcs, Pieces, Count, Number of pieces, Ea, Each, Qty ordered, Order qty, "
                 "Quantity ordered, How many, Qty pcs, Amount, Ordered, No off, No of pcs, Number "
                 "off, Qty ord, No reqd, No req d, No required, Qty reqd, Qty req d, Qty "
-                "required, Reqd, Req d"
+                "required, Menge, Anzahl, Stück, Stückzahl, Quantité, Pièces, Cantidad, Piezas, "
+                "Reqd, Req d"
             ),
             required=True,
             or_else="open",
@@ -107,7 +110,8 @@ ORDERS = SheetSpec(
             "Material",
             Kind.TEXT,
             "Family, grade or both: carbon, 304, 4130, 6061-T6, A500 Gr B, DOM.",
-            "Family, Material family, Mat, Matl, Material type, Alloy, Metal, Tube material",
+            "Family, Material family, Mat, Matl, Material type, Alloy, Metal, Tube material, "
+            "Werkstoff, Matière",
             required=True,
             or_else="grade",
             choices=FAMILY_WORDS,
@@ -129,7 +133,8 @@ ORDERS = SheetSpec(
             (
                 "Outside diameter, Outer diameter, Diameter, Dia, Tube OD, Size, Tube size, "
                 "Tube, Pipe size, Pipe, NPS, IPS, Nominal size, Nominal pipe size, DN, O D, OD x "
-                "wall, OD and wall, Tube size and wall"
+                "wall, OD and wall, Tube size and wall, Rohr, Durchmesser, Außendurchmesser, "
+                "Diamètre, Diámetro, Tubo"
             ),
             required=True,
             example="1-1/2",
@@ -139,7 +144,8 @@ ORDERS = SheetSpec(
             "Wall",
             Kind.WALL,
             "Wall thickness: .065, 1.65 mm, 16 ga, sch 40. Blank where the OD names it.",
-            "Wall thickness, WT, Thickness, Thk, Gauge, Gage, Ga, Tube wall, Schedule, Sch, T, S",
+            "Wall thickness, WT, Thickness, Thk, Gauge, Gage, Ga, Tube wall, Schedule, Sch, T, S, "
+            "Wandstärke, Wanddicke, Wand, Épaisseur, Espesor, Pared",
             example=".065",
         ),
         Column(
@@ -162,7 +168,7 @@ ORDERS = SheetSpec(
             "Name of a finish in Recipes, or none; or P180 where one alone ends with that grade.",
             (
                 "Finish recipe, Recipe, Surface finish, Finishing, Polish, Grit, Required "
-                "finish, Final finish, Fin"
+                "finish, Final finish, Fin, Oberfläche, Schliff, Finition, Acabado"
             ),
             example="Satin P180",
         ),
@@ -173,7 +179,7 @@ ORDERS = SheetSpec(
             "Length of a piece: 46-13/16, 5' 2-3/8\", 1190 mm. Blank for a part in Bends.",
             (
                 "Cut length, Piece length, Part length, Len, Lg, Lgth, OAL, Overall length, "
-                "Length each, L, Cut, Cut to, Cut at, Cut size"
+                "Length each, L, Cut, Cut to, Cut at, Cut size, Länge, Longueur, Longitud, Largo"
             ),
             example="36-1/2",
         ),
@@ -249,7 +255,9 @@ ORDERS = SheetSpec(
                 "Due date, Date due, Ship date, Delivery, Delivery date, Required, Required by, "
                 "Required date, Need by, Need date, Needed by, Wanted, Deadline, Promise date, "
                 "Promised, Promise, Ship by, Ship, Req date, Date required, Date needed, Due by, "
-                "Delivery due, When, Req by, Reqd by, Req d by, Req d date, Reqd, Req d"
+                "Delivery due, When, Req by, Reqd by, Req d by, Req d date, "
+                "Liefertermin, Lieferdatum, Termin, Date de livraison, Livraison, "
+                "Fecha de entrega, Entrega, Reqd, Req d"
             ),
             required=True,
             example="2026-12-04",
@@ -297,12 +305,14 @@ ORDERS = SheetSpec(
             "Notes",
             Kind.TEXT,
             "Anything the floor should read.",
-            "Note, Remark, Remarks, Rmk, Rmks, Comment, Comments, Instructions",
+            "Note, Remark, Remarks, Rmk, Rmks, Comment, Comments, Instructions, Bemerkung, "
+            "Hinweis, Remarques, Notas, Observaciones",
             example="this row is an example and is not planned until it is changed",
         ),
     ),
     (
         "Order, Order lines, Order list, Order book, Week, Jobs, Job list, This week, Open "
-        "orders, Work orders, Schedule, Orders this week, Backlog"
+        "orders, Work orders, Schedule, Orders this week, Backlog, Aufträge, Auftragsliste, "
+        "Bestellungen, Commandes, Pedidos"
     ),
 )

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
@@ -12,30 +11,24 @@ from planner.errors import Finding
 from planner.orders import OrderLine
 from planner.shop import Shop
 from planner.stock import StockItem
+from planner.units import Unit
 from planner_io.starter import starter_stock
-from planner_io.workbook import cells
 from planner_io.workbook.bends import read_bends
 from planner_io.workbook.bends_sheet import BENDS
+from planner_io.workbook.day_sheets import day_sheets
 from planner_io.workbook.grid import Grid
-from planner_io.workbook.headers import METRIC
+from planner_io.workbook.house_unit import house_unit
 from planner_io.workbook.load import load_grids
-from planner_io.workbook.names import listed, plain_name
+from planner_io.workbook.names import listed
 from planner_io.workbook.orders import Trade, read_orders
 from planner_io.workbook.orders_sheet import ORDERS
-from planner_io.workbook.pipe_columns import DN_TITLES, PIPE_TITLES
 from planner_io.workbook.report import Place, Report
-from planner_io.workbook.rows import House
 from planner_io.workbook.shop import ShopReading, read_shop, tables_of
 from planner_io.workbook.shop_sheets import SHOP_SHEETS
 from planner_io.workbook.stock import read_stock
 from planner_io.workbook.stock_sheet import STOCK
 from planner_io.workbook.table import Table, find_sheet, find_table, fits, has_needed
 
-SIZES = ("od", "wall", "length")
-LARGEST_OD_IN = 6.7
-"""No pipe or tube that a shop finishes by the belt is larger, in inches; NPS 6 is the largest."""
-_BARE_OD = re.compile(r"[øØ⌀]? ?([0-9]{1,3}(?:[.,][0-9]{1,3})?)(?: ?[x×*].*)?")
-_INCHES = re.compile(r"[\"/']|\bin\b|\b(?:nps|ips|pipe|sch)\b", re.IGNORECASE)
 LEAST_LIKE_ORDERS = 4
 """Columns of Orders that a sheet of another name must have to be taken for it."""
 
@@ -73,7 +66,8 @@ def read_workbook(
     report = Report()
     grids = load_grids(path)
     files = [grids, load_grids(shop_path)] if shop_path else [grids]
-    shop = _in_the_orders_unit(read_shop(files, report, start), files, report)
+    unit = _unit(files, report)
+    shop = read_shop(files, report, start, unit)
     stock = _stock(files, shop, report)
     orders = _orders(grids, shop, stock, issued or {}, report)
     return Reading(
@@ -86,42 +80,10 @@ def read_workbook(
     )
 
 
-def _in_the_orders_unit(
-    shop: ShopReading, files: Sequence[Sequence[Grid]], report: Report
-) -> ShopReading:
-    """The starter shop in millimetres, where OD has a metric header in Orders and in any Stock, or
-    is too large for inches throughout, and no other size has one in inches."""
+def _unit(files: Sequence[Sequence[Grid]], report: Report) -> Unit:
     unheard = Report()
-    orders = _orders_table(files[0], unheard)
-    tables = [*([orders] if orders else []), *tables_of(files, STOCK, unheard)]
-    if not shop.is_starter or orders is None or not all(_is_metric(table) for table in tables):
-        return shop
-    named = any("od" in table.headers and table.headers["od"].unit for table in tables)
-    because = "as the headers are" if named else "as the ODs would be too large in inches"
-    report.note(f"sizes in mm, {because}: no Settings say another Unit")
-    house = shop.shop.house.model_copy(update={"unit": "mm"})
-    return replace(
-        shop,
-        shop=shop.shop.model_copy(update={"house": house}),
-        house=House("mm", shop.house.dates),
-    )
-
-
-def _is_metric(table: Table) -> bool:
-    units = {key: table.headers[key].unit for key in SIZES if key in table.headers}
-    od = units.pop("od", "")
-    by_values = not od and "od" in table.headers and _ods_in_mm(table)
-    return (od in METRIC or by_values) and set(units.values()) <= METRIC | {""}
-
-
-def _ods_in_mm(table: Table) -> bool:
-    """Whether the ODs are bare numbers that are all too large for inches."""
-    if plain_name(table.headers["od"].text) in PIPE_TITLES | DN_TITLES:
-        return False
-    written = [cells.text(value) for row in table.rows() if (value := row.values.get("od"))]
-    ods = [match[1].replace(",", ".") for text in written if (match := _BARE_OD.fullmatch(text))]
-    named = [text for text in written if _INCHES.search(text)]
-    return bool(ods) and not named and all(float(od) > LARGEST_OD_IN for od in ods)
+    orders = _orders_tables(files[0], unheard)
+    return house_unit(files, orders, tables_of(files, STOCK, unheard), report)
 
 
 def _stock(
@@ -146,14 +108,27 @@ def _orders(
 ) -> tuple[OrderLine, ...]:
     bends = tables_of([grids], BENDS, report)
     parts = read_bends(bends[0] if bends else None, shop.house, report)
-    table = _orders_table(grids, report)
-    if table is None:
-        return ()
-    return read_orders(table, Trade(shop.shop, stock, parts, shop.house, issued), report)
+    tables = _orders_tables(grids, report)
+    return read_orders(tables, Trade(shop.shop, stock, parts, shop.house, issued), report)
 
 
-def _orders_table(grids: Sequence[Grid], report: Report) -> Table | None:
-    """The Orders sheet, or the one sheet that has its columns; a hidden one after visible ones."""
+def _orders_tables(grids: Sequence[Grid], report: Report) -> list[Table]:
+    """The Orders sheet, the sheets that are called by days, or the one sheet that has its columns;
+    a hidden one after visible ones."""
+    named, _ = find_sheet(grids, ORDERS)
+    days = day_sheets(grids)
+    if named is None and days:
+        report.note(f"sheets read as Orders: {listed(grid.name for grid in days)}")
+        found = days
+    else:
+        one = _orders_sheet(grids, report)
+        found = [one] if one else []
+    if found:
+        _tell_unused(grids, found, report)
+    return [table for grid in found if (table := find_table(grid, ORDERS, report))]
+
+
+def _orders_sheet(grids: Sequence[Grid], report: Report) -> Grid | None:
     grid, guessed = find_sheet(grids, ORDERS)
     if grid is None or not grid.visible:
         others = _other_sheets(grids)
@@ -172,8 +147,7 @@ def _orders_table(grids: Sequence[Grid], report: Report) -> Table | None:
             return None
     if guessed:
         report.note(f"sheet “{grid.name}” read as Orders")
-    _tell_unused(grids, grid, report)
-    return find_table(grid, ORDERS, report)
+    return grid
 
 
 def _most_alike(grids: Sequence[Grid]) -> Grid | None:
@@ -181,8 +155,9 @@ def _most_alike(grids: Sequence[Grid]) -> Grid | None:
     return best if best and fits(best, ORDERS) >= LEAST_LIKE_ORDERS else None
 
 
-def _tell_unused(grids: Sequence[Grid], orders: Grid, report: Report) -> None:
-    used = {orders.name, *_other_sheets(grids)}
+def _tell_unused(grids: Sequence[Grid], orders: Sequence[Grid], report: Report) -> None:
+    read = [grid.name for grid in orders]
+    used = {*read, *_other_sheets(grids)}
     others = [grid for grid in grids if grid.name not in used and grid.rows]
     alike = [grid for grid in others if grid.visible and has_needed(grid, ORDERS)]
     sticks = [] if find_sheet(grids, STOCK)[0] else [g for g in others if _like_stock(g, alike)]
@@ -196,7 +171,7 @@ def _tell_unused(grids: Sequence[Grid], orders: Grid, report: Report) -> None:
     for grid in alike:
         report.warn(
             Place(grid.name, "A1"),
-            f"this sheet has the columns of order lines, too, but only {orders.name} is read: put "
+            f"this sheet has the columns of order lines, too, but only {listed(read)} is read: put "
             "its rows under those, or delete what is not wanted",
         )
     if rest:

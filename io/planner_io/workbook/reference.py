@@ -29,13 +29,16 @@ read and lists every problem with its cell.
 * **Sheets** are found by name, in any order; other sheets are left alone. Orders is needed. The
   shop's own sheets may stand in the same file or in a shop file of their own (`--shop`); the
   sheet of the week's workbook comes first, and Settings of both count, row by row. The built-in
-  starter shop fills in for shop sheets and a Stock sheet that neither has.
+  starter shop fills in for shop sheets and a Stock sheet that neither has. Where no sheet is
+  called Orders, sheets called by days (`Monday`, `Di`, `4 Dec`) are read together, and their day
+  is Due where they have no such column.
 * **Headers** are found by meaning: any of the names below, in any order, upper or lower case, in
   the singular or plural, below title rows; units or second halves of titles may stand in the row
   below. A close misspelling is read and told. A unit in a header, such as `Length (mm)` or `OD,
   in`, is what its bare numbers mean; without one they are in the shop's own unit (Settings, Unit;
-  where the shop has no sheets of its own, millimetres if OD has a metric header, or bare numbers
-  that are all too large for inches, and no other size has a header in inches; else inches). A
+  without Settings and without bare sizes in sheets of the shop, millimetres if OD has a metric
+  header, or bare numbers that are all too large for inches, and no other size has a header in
+  inches; else inches). Orders and Stock have headers in German, French and Spanish, too. A
   fraction such as `1-1/2` is of an inch anywhere. Below `Pipe size` or `NPS`, and beside a
   schedule, `1-1/2` is a pipe size; a whole number from 7 to 24 as a wall in inches is a gauge.
 * **Rows**: blank ones are skipped; rows of totals, headings between orders, notes below the table
@@ -46,7 +49,7 @@ read and lists every problem with its cell.
   a ditto mark is the cell above. Comments on cells are not read, which is told.
 * **Lengths** are read as `1-1/2`, `1 1/2`, `1.5"`, `5' 2-3/8"`, `12 ft`, `38.1 mm`; sizes also as
   `1-1/4 sch 40` or `1-1/2 x .065`, walls as `.065`, `16 ga` (Birmingham wire gauge), `16 SWG` or
-  `sch 40`.
+  `sch 40`. In a column such as `Cope 1` a size alone is a saddle at 90°.
   One column may say size and material together, in either order: `1-1/2 x .120 A513`. Feet and
   inches may stand in two columns side by side, such as `Length (ft)` and `Inches`. A quantity may
   be counted, as `12 pcs`, `2 doz` or `1 pair`. An OD within 0.05 mm and a wall within 0.01 mm of
@@ -55,7 +58,7 @@ read and lists every problem with its cell.
   `4/12/2026` the order is that of the setting Date order; without it that of the column's other
   dates, or the one that lies near the start of the plan (--start, else Settings, Plan starts);
   where none of these tells, it is an error. A weekday must be that of its date; alone it is the
-  first such day of the plan.
+  first such day of the plan. Months and weekdays may be German, French or Spanish.
 * **Log, Progress and Checks** may stand in the same workbook or in files of their own: `brightrun
   log FILE` and `brightrun plan --log FILE` read Log; `brightrun plan --after DIR --progress FILE`
   reads Progress and Checks.

@@ -48,7 +48,7 @@ class RowReader:
 
     def raw(self, key: str) -> Value | None:
         """The cell's value as it is; None when it is blank, or says so by a dash or the like."""
-        value = self.row.values.get(key)
+        value = self.row.values.get(key, self.row.table.given.get(key))
         column = self.row.table.spec.column(key)
         says_so = not column.required and column.kind != Kind.TEXT and value is not None
         return None if says_so and cells.is_nothing(value) else value

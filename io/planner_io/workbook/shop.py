@@ -8,6 +8,7 @@ from datetime import date
 from typing import TypeVar
 
 from planner.shop import Recipe, Shop, Station, StationKind
+from planner.units import Unit
 from planner_io.starter import starter_shop
 from planner_io.workbook.columns import SheetSpec
 from planner_io.workbook.grid import Grid
@@ -48,25 +49,30 @@ class ShopReading:
 
     shop: Shop
     house: House
-    is_starter: bool = False
-    """Whether no sheet says anything of the shop."""
 
 
 def read_shop(
-    files: Sequence[Sequence[Grid]], report: Report, start: date | None = None
+    files: Sequence[Sequence[Grid]],
+    report: Report,
+    start: date | None = None,
+    unit: Unit = "inch",
 ) -> ShopReading:
     """The shop of the first file that has each sheet; the starter shop's where none has it.
 
-    Dates are read for a plan that begins on `start`, or as the sheet Settings says if None.
+    Dates are read for a plan that begins on `start`, or as the sheet Settings says if None; bare
+    numbers are in `unit` unless it says another.
     """
-    return _Builder(files, report, start).shop()
+    return _Builder(files, report, start, unit).shop()
 
 
 class _Builder:
     """Builds sheet after sheet, since later ones refer to earlier ones."""
 
-    def __init__(self, files: Sequence[Sequence[Grid]], report: Report, start: date | None) -> None:
+    def __init__(
+        self, files: Sequence[Sequence[Grid]], report: Report, start: date | None, unit: Unit
+    ) -> None:
         self.report = report
+        self.unit: Unit = unit
         self.start = start
         self.starter = starter_shop()
         found = {spec.title: tables_of(files, spec, report) for spec in SHOP_SHEETS}
@@ -78,20 +84,18 @@ class _Builder:
     def shop(self) -> ShopReading:
         """The whole shop."""
         kinds = self._kinds()
-        settings = read_settings(
-            self.tables[SETTINGS.title][::-1], kinds, self.starter.house, self.report
-        )
+        base = self.starter.house.model_copy(update={"unit": self.unit})
+        settings = read_settings(self.tables[SETTINGS.title][::-1], kinds, base, self.report)
         self.house = settings.habits.planned_from(self.start)
         stations, side = with_settings(self._stations(), settings)
-        is_starter = not any(self.tables.values())
-        if is_starter:
+        if not any(self.tables.values()):
             self.report.note("no sheets of the shop's own: the built-in starter shop is taken")
         shop = self._sheets(Known({s.name: s.kind for s in stations}, _bases(stations)), stations)
         shop = shop.model_copy(
             update={"house": settings.house, "longest_of": side or self._side(settings)}
         )
         self._tell(shop)
-        return ShopReading(shop, self.house, is_starter)
+        return ShopReading(shop, self.house)
 
     def _side(self, settings: Settings) -> tuple[str, ...]:
         return () if self.own_stations or settings.rows else self.starter.longest_of

@@ -25,7 +25,7 @@ STOCK = SheetSpec(
             "Material",
             Kind.TEXT,
             "Family, grade or both, as in Orders.",
-            "Family, Material family, Mat, Matl, Alloy, Metal",
+            "Family, Material family, Mat, Matl, Alloy, Metal, Werkstoff, Matière",
             required=True,
             or_else="grade",
             choices=FAMILY_WORDS,
@@ -47,7 +47,8 @@ STOCK = SheetSpec(
             (
                 "Outside diameter, Outer diameter, Diameter, Dia, Tube OD, Size, Tube size, "
                 "Tube, Pipe size, Pipe, NPS, IPS, Nominal size, Nominal pipe size, DN, O D, OD x "
-                "wall, OD and wall, Tube size and wall"
+                "wall, OD and wall, Tube size and wall, Rohr, Durchmesser, Außendurchmesser, "
+                "Diamètre, Diámetro, Tubo"
             ),
             required=True,
             example="1-1/2",
@@ -57,7 +58,8 @@ STOCK = SheetSpec(
             "Wall",
             Kind.WALL,
             "Wall thickness, gauge or schedule. Blank where the OD names it.",
-            "Wall thickness, WT, Thickness, Thk, Gauge, Gage, Ga, Schedule, Sch, T, S",
+            "Wall thickness, WT, Thickness, Thk, Gauge, Gage, Ga, Schedule, Sch, T, S, Wandstärke, "
+            "Wanddicke, Wand, Épaisseur, Espesor, Pared",
             example=".065",
         ),
         Column(
@@ -74,7 +76,8 @@ STOCK = SheetSpec(
             "Length",
             Kind.LENGTH,
             "Length of one stick.",
-            "Stick length, Stock length, Bar length, Len, Lg, Lgth, Stick lg, Length each",
+            "Stick length, Stick, Stock length, Bar length, Len, Lg, Lgth, Stick lg, Length each, "
+            "Länge, Longueur, Longitud, Largo",
             required=True,
             example="20 ft",
         ),
@@ -92,7 +95,8 @@ STOCK = SheetSpec(
             "Count",
             Kind.WHOLE,
             "Sticks that are there. Blank or as needed: bought without limit.",
-            "Qty, Quantity, On hand, Have, In stock, Sticks, Pcs, Pieces, Number, Available",
+            "Qty, Quantity, On hand, Have, In stock, Sticks, Pcs, Pieces, Number, Available, "
+            "Menge, Anzahl, Stück, Quantité, Cantidad",
             example="6",
         ),
         Column(
@@ -137,5 +141,6 @@ STOCK = SheetSpec(
             example="Rack B",
         ),
     ),
-    "Inventory, Stock list, Tube stock, Sticks, Material stock, On hand, Remnants, Rack",
+    "Inventory, Stock list, Tube stock, Sticks, Material stock, On hand, Remnants, Rack, "
+    "Tube rack, Lager, Bestand, Lagerbestand, Existencias, Inventario",
 )

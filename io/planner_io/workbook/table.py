@@ -12,6 +12,7 @@ from planner_io.workbook.feet import together
 from planner_io.workbook.grid import MAX_BLANK_ROWS, Grid, Value, address, in_order, letters
 from planner_io.workbook.headers import Guess, Header, match_headers
 from planner_io.workbook.names import find_name, listed, plain_name
+from planner_io.workbook.piece_names import pieces_by_name
 from planner_io.workbook.report import Place, Report
 from planner_io.workbook.two_rows import Titles, candidates, with_titles
 
@@ -66,6 +67,8 @@ class Table:
         default_factory=dict[str, Mapping[Value, Value]]
     )
     """For columns that are a part of their cells: by cell what they take of it."""
+    given: Mapping[str, Value] = field(default_factory=dict[str, Value])
+    """For columns that the sheet lacks: what its name says for every row."""
 
     def rows(self) -> Iterator[Row]:
         """Rows below the header that hold something in a known column, with the cell above for a
@@ -159,6 +162,13 @@ def find_table(grid: Grid, spec: SheetSpec, report: Report) -> Table | None:
         grid, headers = joined.grid, {**headers, joined.length.column.key: joined.length}
         doubles = [head for head in doubles if head.index != joined.inches]
         report.note(joined.words, Place(grid.name, address(number, joined.inches)))
+    if part := pieces_by_name(grid, number, headers, spec):
+        headers = {k: head for k, head in headers.items() if head.index != part.index}
+        headers[part.column.key] = part
+        report.note(
+            f"header “{part.text}” read as {part.column.title}, as it has names",
+            Place(grid.name, address(number, part.index)),
+        )
     table = Table(spec, grid, number, headers)
     _tell(table, found, doubles, report)
     return table
@@ -170,10 +180,16 @@ def fits(grid: Grid, spec: SheetSpec) -> int:
     return max(known, default=0)
 
 
-def has_needed(grid: Grid, spec: SheetSpec, any_of: tuple[str, ...] = ()) -> bool:
-    """Whether some header row of a sheet names all columns that `spec` needs, and one of `any_of`
-    if there are any."""
-    needed = [{column.key, column.or_else} for column in spec.columns if column.required]
+def has_needed(
+    grid: Grid,
+    spec: SheetSpec,
+    any_of: tuple[str, ...] = (),
+    but: frozenset[str] = frozenset(),
+) -> bool:
+    """Whether some header row of a sheet names all columns that `spec` needs but those of
+    `but`, and one of `any_of` if there are any."""
+    columns = [column for column in spec.columns if column.required and column.key not in but]
+    needed = [{column.key, column.or_else} for column in columns]
     needed += [{*any_of}] if any_of else []
     named = (match_headers(titles.cells, spec)[0].keys() for titles in candidates(grid, spec))
     return any(all(keys & found for keys in needed) for found in named)
@@ -339,7 +355,8 @@ def missing_columns(table: Table, report: Report) -> bool:
     absent = [
         column
         for column in table.spec.columns
-        if column.required and not {column.key, column.or_else} & table.headers.keys()
+        if column.required
+        and not {column.key, column.or_else} & (table.headers.keys() | table.given.keys())
     ]
     rename = or_rename(table) + _or_one_row(table, {column.key for column in absent})
     for column in absent:

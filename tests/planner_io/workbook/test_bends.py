@@ -75,3 +75,23 @@ def test_a_mistake_is_told_at_its_cell_and_at_the_order(
 def test_parts_that_nobody_ordered_are_told(tmp_path: Path) -> None:
     found = reading(tmp_path, ["Hoop", None, 10], ["Old sign", None, 10])
     assert "parts in Bends that nobody ordered: Old sign" in found.readings
+
+
+@pytest.mark.parametrize(
+    ("titles", "rotation"),
+    [
+        (("Item", "L", "R", "A", "CLR"), 90_000),
+        (("Item", "L", "Rot", "A", "R"), 90_000),
+        (("Item", "L", "Remark", "A", "R"), 0),
+    ],
+)
+def test_r_is_the_radius_or_the_rotation_by_what_else_is_there(
+    titles: tuple[str, ...], rotation: int, tmp_path: Path
+) -> None:
+    """L, R and A are straight, rotation and angle of a bender's table; R alone is a radius."""
+    bends: list[list[Cell]] = [[*titles], ["Bow", 10, 90, 45, 4.5], ["Bow", 10]]
+    order = an_order(Part="Bow", Length=None)
+    (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", order, Bends=bends)).orders
+    assert isinstance(line.shape, Bent)
+    bend = line.shape.rows[0]
+    assert (bend.rotation_mdeg, bend.clr_nm) == (rotation, 114_300_000)

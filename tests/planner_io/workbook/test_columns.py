@@ -27,9 +27,10 @@ from planner_io.workbook.stock_sheet import STOCK
 from planner_io.workbook.tooling_sheets import BELTS, MOUNTED, RAILS, TOOLING, WHEELS
 
 SHEETS = (ORDERS, BENDS, STOCK, *SHOP_SHEETS)
-SHARED = {"passe", "reqd", "req d"}
-"""Names that several columns share on purpose: one column of passes serves all surfaces, and what
-is required is pieces or a day, whichever has no other column."""
+SHARED = {"passe", "reqd", "req d", "r", "stick"}
+"""Names that several columns share on purpose: one column of passes serves all surfaces, what is
+required is pieces or a day, whichever has no other column, R is the
+radius or the rotation, and a stick is a length or sticks are a count."""
 
 
 def keys(columns: tuple[Column, ...]) -> set[str]:

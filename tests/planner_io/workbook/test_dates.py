@@ -132,6 +132,48 @@ def test_a_weekday_alone_is_the_first_of_the_plan(value: str) -> None:
         moment(value, DateHabit())
 
 
+@pytest.mark.parametrize(
+    "value",
+    [
+        *("4. Dezember 2026", "Fr 4. Dez.", "Freitag, 04.12.26", "bis 4. Dez. 2026"),
+        *("4 décembre 2026", "ven. 4 déc.", "le 4 déc. 2026", "vendredi 4 decembre"),
+        *("4 de diciembre de 2026", "vie 4 dic", "viernes, 4 dic. 2026", "el 4 de dic"),
+        *("Freitag", "vendredi", "viernes"),
+    ],
+)
+def test_months_and_days_may_be_german_french_or_spanish(value: str) -> None:
+    found = moment(value, START)
+    assert (found.value.day, "4 Dec 2026" in found.note) == (FOURTH, True)
+
+
+@pytest.mark.parametrize(
+    ("value", "day"),
+    [
+        ("15. März 2027", dt.date(2027, 3, 15)),
+        ("15 mrz 2027", dt.date(2027, 3, 15)),
+        ("1er août 2027", dt.date(2027, 8, 1)),
+        ("2 févr. 2027", dt.date(2027, 2, 2)),
+        ("2 juin 2027", dt.date(2027, 6, 2)),
+        ("2 juil. 2027", dt.date(2027, 7, 2)),
+        ("2. Juni 2027", dt.date(2027, 6, 2)),
+        ("2 mai 2027", dt.date(2027, 5, 2)),
+        ("2 de enero de 2027", dt.date(2027, 1, 2)),
+        ("avr 12 2027", dt.date(2027, 4, 12)),
+        ("mar 1 dic", dt.date(2026, 12, 1)),
+        ("mar. 2 mars 2027", dt.date(2027, 3, 2)),
+        ("Mar 2 2027", dt.date(2027, 3, 2)),
+    ],
+)
+def test_a_month_is_never_taken_for_another(value: str, day: dt.date) -> None:
+    assert moment(value, START).value.day == day
+
+
+@pytest.mark.parametrize("value", ["jui 4 2027", "Do 4. Dez", "4 ma 2027", "4 décemb 2026 или 5"])
+def test_a_word_that_could_be_two_months_or_another_day_is_refused(value: str) -> None:
+    with pytest.raises(InputError):
+        moment(value, START)
+
+
 @pytest.mark.parametrize("value", ["by 4 Dec 2026", "due 4 Dec 2026 EOD", "on 2026-12-04"])
 def test_words_about_a_date_add_nothing(value: str) -> None:
     assert moment(value, DateHabit()).value.day == FOURTH

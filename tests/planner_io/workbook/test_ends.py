@@ -6,7 +6,7 @@ import pytest
 
 from planner.errors import InputError
 from planner.orders import EndKind
-from planner_io.workbook.ends import both_ends, end_cut
+from planner_io.workbook.ends import both_ends, end_cut, is_for_saddles
 
 INCH_AND_A_HALF = 38_100_000
 
@@ -35,6 +35,30 @@ INCH_AND_A_HALF = 38_100_000
 def test_an_end_is_read(text: str, kind: EndKind, angle: int, on: int) -> None:
     cut = end_cut(text, "inch", 25_400_000).value
     assert (cut.kind, cut.angle_mdeg, cut.on_od_nm) == (kind, angle, on)
+
+
+@pytest.mark.parametrize("text", ["1-1/2", '1-1/2"', "1.5", "1-1/2 @ 90", "1.5 @90°"])
+def test_a_size_in_a_column_of_copes_is_a_saddle_and_told(text: str) -> None:
+    found = end_cut(text, "inch", 25_400_000, saddled=is_for_saddles("Cope 1"))
+    assert (found.value.kind, found.value.on_od_nm) == (EndKind.SADDLE, INCH_AND_A_HALF)
+    assert found.note.endswith('read as saddle 1-1/2" @ 90°')
+
+
+def test_a_size_at_an_angle_is_a_saddle_in_any_column() -> None:
+    found = end_cut("1-1/2 @ 45", "inch", 25_400_000)
+    assert found.value == end_cut("saddle 1-1/2 @ 45", "inch", 25_400_000).value
+    assert found.note
+
+
+@pytest.mark.parametrize(("text", "saddled"), [("1.75", False), ("45", True), ("4.9", False)])
+def test_a_number_that_may_be_a_size_or_an_angle_is_refused(text: str, saddled: bool) -> None:
+    with pytest.raises(InputError):
+        end_cut(text, "inch", 25_400_000, saddled=saddled)
+
+
+def test_only_a_column_of_copes_or_notches_is_for_saddles() -> None:
+    named = [is_for_saddles(each) for each in ("Notch A", "Copes", "End 1", "Both ends")]
+    assert named == [True, True, False, False]
 
 
 @pytest.mark.parametrize(

@@ -128,7 +128,7 @@ def test_every_row_of_orders_is_a_line_or_an_error(grid: Grid) -> None:
     report = Report()
     table = the_table(grid, ORDERS, report)
     trade = Trade(starter_shop(), starter_stock(), Parts({}), House())
-    account(table, report, len(read_orders(table, trade, report)))
+    account(table, report, len(read_orders((table,), trade, report)))
 
 
 @given(sheets(STOCK))
@@ -190,7 +190,7 @@ def test_columns_in_any_order_and_by_any_name_read_the_same(
     grid = a_grid("Orders", ["Third Kiln"], [*above, [case(name) for name in names], values])
     report = Report()
     trade = Trade(starter_shop(), starter_stock(), Parts({}), House())
-    (line,) = read_orders(the_table(grid, ORDERS, report), trade, report)
+    (line,) = read_orders((the_table(grid, ORDERS, report),), trade, report)
     usual = a_grid("Orders", list(an_order()), [list(an_order().values())])
-    (expected,) = read_orders(the_table(usual, ORDERS, report), trade, report)
+    (expected,) = read_orders((the_table(usual, ORDERS, report),), trade, report)
     assert line.model_copy(update={"place": expected.place}) == expected

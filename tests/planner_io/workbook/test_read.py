@@ -124,17 +124,96 @@ def test_a_second_sheet_of_orders_is_doubted_and_a_list_of_parts_is_not(tmp_path
     ]
     path = a_workbook(
         tmp_path / "w.xlsx",
-        Monday=a_table([an_order()]),
-        Tuesday=a_table([an_order(Order="1190")]),
+        North=a_table([an_order()]),
+        South=a_table([an_order(Order="1190")]),
         Catalogue=parts,
     )
     found = read_workbook(path)
     assert len(found.orders) == 1
     (warning,) = found.findings
-    assert (warning.sheet, warning.cell) == ("Tuesday", "A1")
+    assert (warning.sheet, warning.cell) == ("South", "A1")
     assert warning.severity == Severity.WARNING
-    assert "only Monday is read: put its rows under those" in warning.message
+    assert "only North is read: put its rows under those" in warning.message
     assert any("not used: Catalogue" in text for text in found.readings)
+
+
+def without_due(**changes: Cell) -> dict[str, Cell]:
+    return {name: value for name, value in an_order(**changes).items() if name != "Due"}
+
+
+def test_sheets_called_by_days_are_all_read_and_due_on_their_day(tmp_path: Path) -> None:
+    path = a_workbook(
+        tmp_path / "w.xlsx",
+        Monday=a_table([without_due()]),
+        Dienstag=a_table([without_due(Order="1190")]),
+        Fri=a_table([an_order(Order="1191", Due="2026-12-03")]),
+    )
+    found = read_workbook(path, start=date(2026, 11, 30))
+    assert not found.findings
+    assert [(line.order, line.due.date().day, line.place) for line in found.orders] == [
+        ("1187", 30, "Monday!A2"),
+        ("1190", 1, "Dienstag!A2"),
+        ("1191", 3, "Fri!A2"),
+    ]
+    assert "sheets read as Orders: Monday, Dienstag, Fri" in found.readings
+    assert "Dienstag: no column Due: due on 1 Dec 2026, as the sheet is called" in found.readings
+
+
+def test_a_day_that_is_not_known_is_asked_for_on_each_sheet(tmp_path: Path) -> None:
+    sheets = {day: a_table([without_due(Order=day)]) for day in ("Mon", "Tue")}
+    found = read_workbook(a_workbook(tmp_path / "w.xlsx", **sheets))
+    assert [(each.sheet, "no column Due" in each.message) for each in found.findings] == [
+        *(("Mon", True), ("Tue", True))
+    ]
+    assert all("or give --start" in each.message for each in found.findings)
+
+
+def test_a_line_on_two_days_is_told_with_both_places(tmp_path: Path) -> None:
+    sheets = {day: a_table([without_due(Line="1")]) for day in ("Mon", "Tue")}
+    found = read_workbook(a_workbook(tmp_path / "w.xlsx", **sheets), start=date(2026, 11, 30))
+    (problem,) = found.findings
+    assert (problem.sheet, problem.cell, "stands in Mon!A2" in problem.message) == (
+        *("Tue", "B2", True),
+    )
+
+
+def test_a_sheet_called_orders_counts_more_than_days(tmp_path: Path) -> None:
+    sheets = {day: a_table([an_order(Order=day)]) for day in ("Mon", "Tue", "Orders")}
+    found = read_workbook(a_workbook(tmp_path / "w.xlsx", **sheets))
+    assert [line.order for line in found.orders] == ["Orders"]
+    assert [each.sheet for each in found.findings] == ["Mon", "Tue"]
+
+
+def test_a_workbook_in_german_french_or_spanish_is_read(tmp_path: Path) -> None:
+    order = an_order(OD="38,1", Wall="1,65", Length="900,5", Due="4.12.2026", Finish="none")
+    columns = ("Order", "Part", "Quantity", "Material", "OD", "Wall", "Length", "Finish", "Due")
+    titles = (
+        "Auftrag Bezeichnung Menge Werkstoff Durchmesser Wandstärke Länge Oberfläche Liefertermin",
+        "Commande Désignation Quantité Matière Diamètre Épaisseur Longueur Finition Livraison",
+        "Pedido Pieza Cantidad Material Diámetro Espesor Longitud Acabado Entrega",
+    )
+    for number, (words, name) in enumerate(
+        zip(titles, ("Aufträge", "Commandes", "Pedidos"), strict=True)
+    ):
+        row = dict(zip(words.split(), (order[column] for column in columns), strict=True))
+        path = a_workbook(tmp_path / f"{number}.xlsx", **{name: a_table([row])})
+        (line,) = read_workbook(path, start=date(2026, 11, 30)).orders
+        assert (line.part, line.quantity, line.recipe) == ("Post", 4, None)
+        assert line.shape == CutLength(length_nm=900_500_000)
+
+
+@pytest.mark.parametrize("title", ["Piece", "Pieces", "Pieza"])
+def test_a_column_of_pieces_by_name_is_the_part(tmp_path: Path, title: str) -> None:
+    row = {title if name == "Part" else name: value for name, value in an_order().items()}
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", row))
+    assert [(line.part, line.quantity) for line in found.orders] == [("Post", 4)]
+    assert not found.findings
+    assert f"Orders!C1: header “{title}” read as Part, as it has names" in found.readings
+
+
+def test_two_columns_of_pieces_by_number_are_doubted(tmp_path: Path) -> None:
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", {**an_order(), "Pieces": 3}))
+    assert "both mean Quantity" in found.findings[0].message
 
 
 def test_a_list_of_sticks_that_is_not_called_stock_is_doubted(tmp_path: Path) -> None:
@@ -164,7 +243,44 @@ def test_ods_too_large_for_inches_are_in_millimetres(tmp_path: Path) -> None:
     assert any("the ODs would be too large in inches" in each for each in found.readings)
 
 
-@pytest.mark.parametrize("od", ["1-1/2", '38.1"', 1.5, "1-1/2 sch 40"])
+def test_pipe_sizes_say_nothing_of_the_unit(tmp_path: Path) -> None:
+    pipes = ("1-1/2 sch 40", "DN 32 x 3.56", '1-1/2" sch 40', "1.1/2 NB sch 40")
+    rows = [an_order(Order=pipe, OD=pipe, Wall=None, Length=900) for pipe in pipes]
+    mixed = some_orders(tmp_path / "m.xlsx", in_millimetres_unsaid(), *rows)
+    assert read_workbook(mixed).shop.house.unit == "mm"
+    assert read_workbook(some_orders(tmp_path / "p.xlsx", *rows)).shop.house.unit == "inch"
+
+
+@pytest.mark.parametrize(
+    ("width", "unit"), [("Width (mm)", "mm"), ("Width", "inch"), ("Width (in)", "mm")]
+)
+def test_the_shops_own_sheets_must_name_their_units_for_mm(
+    tmp_path: Path, width: str, unit: str
+) -> None:
+    belts: list[list[Cell]] = [
+        ["Belt", "Grade", "Families", width, "Thickness (mm)"],
+        ["B180", "P180", "all", 75 if "mm" in width else 3, 1],
+    ]
+    path = some_orders(tmp_path / "w.xlsx", in_millimetres_unsaid(), Belts=belts)
+    assert read_workbook(path).shop.house.unit == unit
+
+
+def test_settings_without_a_unit_leave_it_in_inches(tmp_path: Path) -> None:
+    settings: list[list[Cell]] = [["Setting", "Value"], ["Shortest remnant", 30]]
+    path = some_orders(tmp_path / "w.xlsx", in_millimetres_unsaid(), Settings=settings)
+    assert read_workbook(path).shop.house.unit == "inch"
+
+
+@pytest.mark.parametrize(("what", "unit"), [("1.5", "inch"), ("1-1/2", "mm"), ("38.1 mm", "mm")])
+def test_a_bare_size_of_what_is_mounted_leaves_it_in_inches(
+    tmp_path: Path, what: str, unit: str
+) -> None:
+    mounted: list[list[Cell]] = [["Station", "What", "Value"], ["Finisher", "OD", what]]
+    path = some_orders(tmp_path / "w.xlsx", in_millimetres_unsaid(), Mounted=mounted)
+    assert read_workbook(path).shop.house.unit == unit
+
+
+@pytest.mark.parametrize("od", ["1-1/2", '38.1"', 1.5])
 def test_one_od_in_inches_leaves_the_others_to_be_told(tmp_path: Path, od: Cell) -> None:
     path = some_orders(tmp_path / "w.xlsx", in_millimetres_unsaid(), an_order(Order="2", OD=od))
     assert read_workbook(path).shop.house.unit == "inch"

@@ -1,0 +1,82 @@
+"""A finish as an order names it: none, a recipe, or the grade that it ends with."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from planner.abrasives import parse_grade
+from planner.errors import InputError
+from planner.shop import Recipe
+from planner.units.reading import refuse
+from planner_io.workbook import cells
+from planner_io.workbook.cells import Parsed
+from planner_io.workbook.names import Match, find_name, listed, plain_name
+
+_NO_FINISH = frozenset(
+    map(
+        plain_name,
+        (
+            *("no finish", "mill", "mill finish", "as is", "raw", "no", "unfinished"),
+            *("ohne", "keine", "sans", "aucun", "aucune", "sin", "ninguno", "ninguna"),
+        ),
+    )
+)
+_REMARK = re.compile(r"(.+?) ?\([^()]*\)$")
+"""Words with a remark behind them in brackets: `none (galvanised)`."""
+_GRIT = re.compile(
+    r"\b(?:[gkp] ?|grit |korn |grain |grano )?([0-9]{2,4})(?: (?:grit|gr|korn|grain))?\b"
+)
+"""A grit number with the words about it, as in `320 grit`, `K320` or `Satin P320`."""
+
+
+def finish(text: str, recipes: Iterable[Recipe]) -> Parsed[str | None]:
+    """The recipe that an order's finish means, None for none; how it was read if not by its name.
+
+    Raises InputError for a finish that is no recipe.
+    """
+    known = tuple(recipes)
+    if _says_none(text):
+        return Parsed(None)
+    match = recipe_named(text, known)
+    if match is not None:
+        return Parsed(
+            match.value, f"finish “{text}” read as {match.value}" if match.guessed else ""
+        )
+    if (remark := _REMARK.fullmatch(text)) and _says_none(remark[1]):
+        return Parsed(None, f"finish “{text}” read as none")
+    raise refuse(
+        text,
+        f"none or a finish that Recipes has ({listed(each.name for each in known) or 'none'})",
+        "write one of them, or add this one to the sheet Recipes",
+    )
+
+
+def _says_none(text: str) -> bool:
+    return cells.is_nothing(text) or plain_name(text) in _NO_FINISH
+
+
+def recipe_named(text: str, recipes: Iterable[Recipe]) -> Match[str] | None:
+    """The recipe that is meant by its name, by the same words and grit, or the only one that ends
+    with the grade that is written, such as 180, P180 or G180."""
+    known = tuple(recipes)
+    match = find_name(text, {plain_name(recipe.name): recipe.name for recipe in known})
+    if match is not None:
+        return match
+    alike = [recipe.name for recipe in known if _words(recipe.name) == _words(text)]
+    found = alike or _ending_with(text, known)
+    return Match(found[0], guessed=True) if len(found) == 1 else None
+
+
+def _words(text: str) -> frozenset[str]:
+    """The words of a finish in no order, its grit as a number alone."""
+    return frozenset(_GRIT.sub(r" \1 ", plain_name(text)).split())
+
+
+def _ending_with(text: str, recipes: tuple[Recipe, ...]) -> list[str]:
+    words = re.sub(r"^[gk] ?(?=[0-9])", "", text.strip().lower())
+    try:
+        grade = parse_grade(words).grade
+    except InputError:
+        return []
+    return [each.name for each in recipes if each.steps and each.steps[-1].grade == grade]

@@ -1,0 +1,67 @@
+"""A finish is a recipe by name, by its words, or by its last grit; anything else is refused."""
+
+from __future__ import annotations
+
+import pytest
+
+from planner.abrasives import parse_grade
+from planner.errors import InputError
+from planner.shop import Recipe, RecipeStep
+from planner_io.workbook.finishes import finish
+
+
+def a_recipe(name: str, *grades: str) -> Recipe:
+    steps = tuple(RecipeStep(grade=parse_grade(each).grade, passes={}) for each in grades)
+    return Recipe(name=name, steps=steps)
+
+
+RECIPES = (
+    a_recipe("Satin 180", "P120", "P180"),
+    a_recipe("Satin 320", "P120", "P180", "P320"),
+    a_recipe("Brushed P240", "P120", "P240"),
+    a_recipe("Dairy 240", "P120", "P180", "P240"),
+)
+
+
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [
+        ("Satin 320", "Satin 320"),
+        ("satin 320 grit", "Satin 320"),
+        ("320 grit satin", "Satin 320"),
+        ("Satin P320", "Satin 320"),
+        ("K320", "Satin 320"),
+        ("G180", "Satin 180"),
+        ("180 grit", "Satin 180"),
+        ("240 grit brushed", "Brushed P240"),
+    ],
+)
+def test_a_finish_is_read_by_its_words_and_grit_in_any_order(text: str, name: str) -> None:
+    found = finish(text, RECIPES)
+    assert found.value == name
+    assert found.note == ("" if text == name else f"finish “{text}” read as {name}")
+
+
+@pytest.mark.parametrize("text", ["240", "K240", "Satin 240", "Mirror 320", "Satin", "poliert"])
+def test_a_finish_that_is_none_or_could_be_two_is_refused_with_the_choice(text: str) -> None:
+    with pytest.raises(InputError, match="Satin 180, Satin 320, Brushed P240, Dairy 240"):
+        finish(text, RECIPES)
+
+
+@pytest.mark.parametrize("text", ["none", "ohne", "sans", "aucune", "ninguno", "keine", "raw"])
+def test_words_for_no_finish_are_known_in_four_languages(text: str) -> None:
+    assert finish(text, RECIPES) == finish("-", RECIPES)
+
+
+def test_a_remark_behind_none_is_told() -> None:
+    found = finish("none (galvanised)", RECIPES)
+    assert (found.value, found.note) == (None, "finish “none (galvanised)” read as none")
+
+
+@pytest.mark.parametrize(
+    ("text", "name"), [("Satn 320", "Satin 320"), ("Brushd P240", "Brushed P240")]
+)
+def test_a_misspelt_finish_is_guessed_but_never_its_grit(text: str, name: str) -> None:
+    assert finish(text, RECIPES).value == name
+    with pytest.raises(InputError):
+        finish(text.replace("3", "8").replace("P2", "P4"), RECIPES)
