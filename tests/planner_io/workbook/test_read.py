@@ -195,7 +195,8 @@ def test_a_workbook_in_german_french_or_spanish_is_read(tmp_path: Path) -> None:
     for number, (words, name) in enumerate(
         zip(titles, ("Aufträge", "Commandes", "Pedidos"), strict=True)
     ):
-        row = dict(zip(words.split(), (order[column] for column in columns), strict=True))
+        values = (order[column] for column in columns)
+        row: dict[str, Cell] = dict(zip(words.split(), values, strict=True))
         path = a_workbook(tmp_path / f"{number}.xlsx", **{name: a_table([row])})
         (line,) = read_workbook(path, start=date(2026, 11, 30)).orders
         assert (line.part, line.quantity, line.recipe) == ("Post", 4, None)
