@@ -87,6 +87,18 @@ def test_red_is_there_only_with_its_word() -> None:
     assert "LATE 2 h 10" in late
 
 
+def test_a_size_without_room_is_left_out_before_a_pipe_looks_like_a_tube() -> None:
+    """NPS 1-1/2 is 1.900 in across: without its schedule the name would be another tube's."""
+
+    def drawn(title: str, minutes: int) -> str:
+        return timeline([a_day(Box(480, 480 + minutes, title))], 300, 9, 0.1)
+
+    assert "sch 40 P80" in drawn("1-1/2 sch 40 P80", 120)
+    assert "sch 40<" in drawn("1-1/2 sch 40 P80", 32)
+    assert "1-1⁄2" not in drawn("1-1/2 sch 40 P80", 20)
+    assert "1-1⁄2" in drawn('1-1/2" × .065" P80', 20)
+
+
 def test_a_box_is_as_wide_as_its_minutes_and_days_share_their_hours() -> None:
     days = [a_day(Box(480, 600, "a")), Day("Tue", 1440 + 420, 1440 + 960, (), ())]
     drawn = parse(timeline(days, 300, 9, 0.1))

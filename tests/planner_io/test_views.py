@@ -11,6 +11,7 @@ from planner_io.packet.floor import TAG_LINE
 from planner_io.views import accounts, belts, cards, cuts, lists, places, runs, standing, tags
 from planner_io.views.glance import glance
 from planner_io.views.index import Index
+from planner_io.views.onward import onward
 from planner_io.views.pick_lists import pick_lists
 from planner_io.views.ruler import Ruler, money
 from planner_io.views.summary import summary
@@ -42,6 +43,22 @@ def test_a_step_says_where_its_tube_is() -> None:
     assert where["L02.P1"] == "2 × 20' 0\" to buy (S2-20)"
     assert where["L01.P2"] == "from Finisher step 1, done Mon 30 Nov 8:20"
     assert where["L01.BEND"] == "from Saw step 1, done Mon 30 Nov 10:00"
+
+
+def test_a_step_says_where_its_tube_goes() -> None:
+    steps = {step.operation: step for found in pick_lists(an_index()) for step in found.steps}
+    assert steps["L01.P1"].onward == "Finisher step 2, 8:25"
+    assert steps["L01.P2"].onward == 'Saw step 1, 9:20, cut into 40 × 24-1/2"'
+    assert steps["L01.SAW"].onward == "Bender step 1, Tue 1 Dec 7:20"
+    assert steps["L01.BEND"].onward == "done"
+
+
+def test_where_the_lines_of_a_lot_part_their_stations_are_named() -> None:
+    plan = a_plan()
+    one, two = plan.lots
+    both = two.model_copy(update={"lines": ("1187/2", "1187/1")})
+    index = Index(plan.model_copy(update={"lots": (one, both)}))
+    assert onward(index, index.operations["L02.SAW"]) == "Notcher, done"
 
 
 def test_a_changeover_names_each_change_with_its_minutes() -> None:

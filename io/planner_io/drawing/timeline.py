@@ -169,7 +169,7 @@ def _box(
 def _labels(
     box: Box, left: float, width: float, top: float, room: float, size: float
 ) -> Iterator[str]:
-    title = _first_that_fits((box.title, box.title.partition(" ")[0]), width, size)
+    title = _first_that_fits((box.title, _size_of(box.title)), width, size)
     late = _first_that_fits((box.late, box.late.partition(" ")[0]), width, size)
     below = fit(box.below, width, size * 0.85)
     lines = [(late, RED, True), (title, INK, True), (below, PALE, False)]
@@ -180,6 +180,12 @@ def _labels(
             left, y, true_fractions(words), size if bold else size * 0.85, bold=bold, fill=fill
         )
         y += size * 1.05
+
+
+def _size_of(title: str) -> str:
+    """The size that a title begins with; pipe keeps its schedule, as 1-1/2" is another tube."""
+    size, of_pipe, rest = title.partition(" sch ")
+    return f"{size}{of_pipe}{rest.partition(' ')[0]}" if of_pipe else title.partition(" ")[0]
 
 
 def _first_that_fits(texts: Sequence[str], width: float, size: float) -> str:

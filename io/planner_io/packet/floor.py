@@ -90,6 +90,7 @@ def _step(step: PickStep, pictures: Pictures, worn: Mapping[str, str]) -> Json:
         "parts": some([name(part, 30) for part in step.parts], 2),
         "notes": [name(note, LONGEST_NOTE) for note in step.notes],
         "place": step.place,
+        "onward": step.onward,
         "count": step.count,
         "lengths": step.lengths,
         "tooling": list(step.tooling),

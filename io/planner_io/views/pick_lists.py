@@ -14,6 +14,7 @@ from planner_io.drawing.lay import Lay
 from planner_io.views import places, standing, words
 from planner_io.views.index import Index
 from planner_io.views.notes import notes
+from planner_io.views.onward import onward
 from planner_io.views.ruler import clock, day_name, day_of, some, when_minute
 
 MOST_LINES = 5
@@ -51,6 +52,8 @@ class PickStep:
     notes: tuple[str, ...]
     """What the order lines say to the floor."""
     place: str
+    onward: str
+    """Where it goes after the step."""
     count: str
     lengths: str
     tooling: tuple[str, ...]
@@ -177,6 +180,7 @@ def pick_step(index: Index, slot: Slot) -> PickStep:
         parts=tuple(dict.fromkeys(p for line in lines if (p := index.orders[line].part))),
         notes=notes(index, lines),
         place=places.where(index, operation),
+        onward=onward(index, operation),
         count=places.count(index, operation),
         lengths=places.lengths(index, operation),
         tooling=tooling(index, slot),

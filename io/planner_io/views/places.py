@@ -118,13 +118,14 @@ def lengths(index: Index, operation: Operation) -> str:
     sticks = index.cut_lists[operation.lot].sticks
     if operation.step == Step.FINISH and index.lots[operation.lot].saw_first:
         pieces = [piece.length_nm for stick in sticks for piece in stick.pieces]
-        return _counted(index, pieces)
+        return counted(index, pieces)
     if operation.step == Step.FINISH:
-        return _counted(index, [stick.length_nm for stick in sticks if not stick.finished])
-    return _counted(index, [stick.length_nm for stick in sticks])
+        return counted(index, [stick.length_nm for stick in sticks if not stick.finished])
+    return counted(index, [stick.length_nm for stick in sticks])
 
 
-def _counted(index: Index, lengths_nm: list[int]) -> str:
+def counted(index: Index, lengths_nm: list[int]) -> str:
+    """Lengths with how many of each, the longest first."""
     counts = Counter(lengths_nm)
     shown = [
         f"{count} × {index.ruler.length(length)}"
