@@ -79,7 +79,7 @@ def test_the_other_ways_to_share_lots_that_were_tried_are_told(plan: Plan) -> No
     )
     first, second = lots_words(Index(plan.model_copy(update={"lots_tried": tried})))
     assert first == (
-        "Tried: L01 as 100/1 | 104/1, 108/1, 112/1, 116/1 and 1 more; $89.57 dearer "
-        "(tube $90.57 more, changeovers 1 min less)."
+        "Tried instead of L01: a lot of 100/1 and a lot of 104/1, 108/1, 112/1, 116/1 and 1 more; "
+        "$89.57 dearer (tube $90.57 more, changeovers 1 min less)."
     )
-    assert second == "Tried: L02 and L03 as 101/1, 105/1; no cheaper."
+    assert second == "Tried instead of L02 and L03: a lot of 101/1, 105/1; no cheaper."

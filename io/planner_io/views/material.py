@@ -105,7 +105,7 @@ def material_words(index: Index) -> str:
         f"{plural(total.sticks, 'stick')} for {money(total.paid_cents, coin)}: "
         f"{money(total.used_cents, coin)} in pieces, {money(total.kept_cents, coin)} kept as "
         f"remnants, {money(total.scrapped_cents, coin)} scrapped; yield "
-        f"{total.yield_percent:.1f} %, {index.ruler.length(total.chips_nm)} in chips."
+        f"{total.yield_percent:.1f} %, {index.ruler.length(total.chips_nm)} of tube sawn to chips."
     )
 
 
@@ -129,8 +129,8 @@ NAMED = 4
 def lots_words(index: Index) -> tuple[str, ...]:
     """What other ways to share lots, tried in the run order, would have cost; the dearest first."""
     return tuple(
-        f"Tried: {' and '.join(row.lots)} as "
-        f"{' | '.join(some(lines, NAMED) for lines in row.instead)}; "
+        f"Tried instead of {' and '.join(row.lots)}: "
+        f"{' and '.join(f'a lot of {some(lines, NAMED)}' for lines in row.instead)}; "
         f"{_dearer(index, row)}."
         for row in index.plan.lots_tried[:TOLD]
     )
