@@ -6,9 +6,11 @@ it was, a cool one from there tells within a few thousand moves whether the chan
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
+from itertools import pairwise
 
 from planner.schedule.calendar import FAR_MIN
 from planner.schedule.chain import Chain
@@ -16,7 +18,7 @@ from planner.schedule.compiled import Compiled, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start, topological, urgencies
 from planner.schedule.lanes import LANES, Hear, best_of_lanes, unheard
-from planner.schedule.overtime import compiled_without, windows
+from planner.schedule.overtime import compiled_without, punctual, windows
 from planner.schedule.phases import MERGES, energies, temperatures
 from planner.schedule.problem import Problem
 from planner.schedule.rates import iterations_for
@@ -26,6 +28,8 @@ from planner.stop import Stop
 
 COOL = 0.04
 """Where a short search begins, of the temperature at which a full one does."""
+SLICE_SECONDS = 0.25
+"""Of a call of the kernel, by the table of rates: how long a stop request waits."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,9 +67,10 @@ def settle(
         (as_given(compiled, turns) for turns in starts),
         key=lambda start: compiled.levels(start.terms),
     )
-    moves = iterations_for(compiled, seconds)
-    if moves and len(compiled.ops) > 1 and not stop():
-        best = _cool(compiled, best, moves, seed)
+    moves = iterations_for(compiled, seconds, late=not punctual(best))
+    if moves and len(compiled.ops) > 1:
+        ends = _slices(moves, seconds)
+        best = _cool(compiled, best, ends, stop, seed)
     return Settled(figures(compiled, best.terms), _turns(compiled, best))
 
 
@@ -98,16 +103,29 @@ def _usual(problem: Problem) -> Compiled:
     return usual or compile_problem(problem)
 
 
-def _cool(compiled: Compiled, start: Start, moves: int, seed: int) -> Start:
-    """The best of as many chains as a full search has lanes, each of so many moves."""
+def _slices(moves: int, seconds: float) -> list[int]:
+    """Moves after each call of the kernel, and 0 before the first."""
+    count = min(moves, math.ceil(seconds / SLICE_SECONDS))
+    return [moves * number // count for number in range(count + 1)]
+
+
+def _cool(compiled: Compiled, start: Start, ends: Sequence[int], stop: Stop, seed: int) -> Start:
+    """The best of as many chains as a full search has lanes, in slices that end after so many
+    moves of each."""
     _, hot, cold = temperatures(compiled, start)
     merges = MERGES if any(mode.needs for mode in compiled.modes) else 0
-    energy = energies(compiled, 0.0)
+    energy, begin = energies(compiled, 0.0), max(COOL * hot, cold)
+
+    heats = [begin * (cold / begin) ** (end / ends[-1]) for end in ends[:-1]] + [cold]
+    slices = list(pairwise(zip(ends, heats, strict=True)))
 
     def lane(number: int, _: Hear) -> Start:
         chain = Chain(compiled)
         chain.begin(start, seed + number, energy)
-        chain.anneal(moves, max(COOL * hot, cold), cold, merges)
+        for (done, first), (end, last) in slices:
+            if stop():
+                break
+            chain.anneal(end - done, first, last, merges)
         return chain.best()
 
     lanes = [partial(lane, number) for number in range(LANES)]

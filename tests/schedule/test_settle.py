@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import itertools
+
+import pytest
+
 from planner.schedule import (
     Alternative,
     Arc,
@@ -18,6 +22,7 @@ from planner.schedule import (
     solve,
     turns_of,
 )
+from planner.schedule.chain import Chain
 from planner.stop import Stop
 from tests.schedule.audit import assert_schedule_valid
 from tests.schedule.shops import a_random_shop
@@ -125,3 +130,37 @@ def test_a_list_gives_the_same_schedule_when_it_is_given_again() -> None:
     start = turns_of(solve(problem, Stop(), 0, seconds=0.0).placed)
     found = settle(problem, [start], Stop(), 1, 0.01)
     assert settle(problem, [found.turns], Stop(), 1, 0.0) == found
+
+
+def moves_of(
+    problem: Problem, stop: Stop, seconds: float, monkeypatch: pytest.MonkeyPatch
+) -> list[int]:
+    """Moves of each call of the kernel in a short search from the order as entered."""
+    called: list[int] = []
+    anneal = Chain.anneal
+
+    def note(chain: Chain, moves: int, hot: float, cold: float, merges: int) -> int:
+        called.append(moves)
+        return anneal(chain, moves, hot, cold, merges)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Chain, "anneal", note)
+        settle(problem, [turns("a@saw", "b@saw", "c@saw")], stop, 1, seconds)
+    return called
+
+
+def test_a_late_order_is_searched_with_fewer_moves_as_each_takes_longer(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    punctual, late = (
+        sum(moves_of(a_problem(due=due), Stop(), 0.01, monkeypatch)) for due in (400, 100)
+    )
+    assert late < punctual
+
+
+def test_a_stop_request_ends_a_long_search_after_a_slice(monkeypatch: pytest.MonkeyPatch) -> None:
+    whole = moves_of(a_problem(), Stop(), 1.0, monkeypatch)
+    ticks = itertools.count()
+    stopped = moves_of(a_problem(), Stop(3, lambda: float(next(ticks))), 1.0, monkeypatch)
+    assert len(whole) == 2 * 4
+    assert 0 < len(stopped) < len(whole)
