@@ -29,10 +29,17 @@ class Rack:
 
     def without(self, sticks: Sequence[Stick]) -> Rack:
         """The rack after these sticks have been taken."""
+        return self._changed(sticks, -1)
+
+    def with_back(self, sticks: Sequence[Stick]) -> Rack:
+        """The rack after these sticks have been put back."""
+        return self._changed(sticks, 1)
+
+    def _changed(self, sticks: Sequence[Stick], each: int) -> Rack:
         left = dict(self.left)
         for stick in sticks:
             if stick.stock in left:
-                left[stick.stock] -= 1
+                left[stick.stock] += each
         return Rack(self.items, left, self.release_min)
 
 

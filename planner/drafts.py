@@ -67,6 +67,10 @@ class Order(Protocol):
         """A full search with a share of the budget, also from an order that is known already."""
         ...
 
+    def first(self, problem: schedule.Problem, share: float) -> Settled:
+        """The order that a full search finds, and nothing more of it."""
+        ...
+
     def short(self, problem: schedule.Problem, starts: Sequence[Turns], seconds: float) -> Settled:
         """The best of known orders after a short search, of no seconds if need be."""
         ...

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Generator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
-from functools import partial
 
 from planner import cutlist, schedule
 from planner.errors import Finding, InputError, NoPlanError, Severity
@@ -106,7 +106,7 @@ class Orderer:
         self, problem: schedule.Problem, share: float, start: schedule.Turns = ()
     ) -> schedule.Result:
         """A full search with a share of the budget, also from an order that is known already."""
-        try:
+        with self._refusing(problem):
             return schedule.solve(
                 problem,
                 self._engines.stop,
@@ -114,13 +114,16 @@ class Orderer:
                 seconds=self.seconds * share,
                 progress=lambda step: self._engines.report("run order", step.done, ""),
                 start=start,
-                words=partial(clock_words, start=self._options.start),
+                words=self._words,
             )
-        except NoPlanError as refused:
-            findings = _of_the_week(refused, problem, self._options.days)
-            raise NoPlanError(findings) from refused
-        except InputError as unsound:
-            raise InputError(_of_the_shop(unsound.findings)) from unsound
+
+    def first(self, problem: schedule.Problem, share: float) -> schedule.Settled:
+        """The order that a full search finds, and nothing more of it."""
+        stop, seed = self._engines.stop, self._options.seed
+        with self._refusing(problem):
+            return schedule.order(
+                problem, stop, seed, seconds=self.seconds * share, words=self._words
+            )
 
     def short(
         self, problem: schedule.Problem, starts: Sequence[schedule.Turns], seconds: float
@@ -128,6 +131,20 @@ class Orderer:
         """The best of known orders after a short search, of no seconds if need be."""
         stop, seed = self._engines.stop, self._options.seed
         return schedule.settle(problem, starts, stop, seed, seconds)
+
+    @contextmanager
+    def _refusing(self, problem: schedule.Problem) -> Generator[None]:
+        """Say in the shop's words why there is no run order."""
+        try:
+            yield
+        except NoPlanError as refused:
+            findings = _of_the_week(refused, problem, self._options.days)
+            raise NoPlanError(findings) from refused
+        except InputError as unsound:
+            raise InputError(_of_the_shop(unsound.findings)) from unsound
+
+    def _words(self, minute: int) -> str:
+        return clock_words(minute, self._options.start)
 
 
 def _of_the_shop(findings: Sequence[Finding]) -> tuple[Finding, ...]:

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
 
 from planner.advice import Merger
-from planner.cutting import Rack, Solve, problem_of
+from planner.cutting import Solve, problem_of
 from planner.drafts import Desk, Draft
 from planner.hours import DAY_MIN
-from planner.orders import Step
-from planner.records import CutList, Lot, Operation
+from planner.neighbours import waste_cents, work_until_sawn
+from planner.records import CutList, Lot, Stick
 from planner.stop import Status
+
+MOST_PAIRS = 100
+"""Pairs that are cut as one, those with the most waste on their sticks first: what is told is
+advice, and the papers of a big book need no more of it."""
 
 
 def mergers(desk: Desk, draft: Draft, solve: Solve) -> tuple[Merger, ...]:
@@ -22,11 +26,13 @@ def mergers(desk: Desk, draft: Draft, solve: Solve) -> tuple[Merger, ...]:
     the later lot that must be done before the earlier one is sawn.
     """
     cuts = {cut_list.lot: cut_list for cut_list in draft.cut.cut_lists}
-    pairs = list(_neighbours(draft.lots))
+    left = desk.rack.without([stick for one in cuts.values() for stick in one.sticks])
+    pairs = _wasteful(_neighbours(draft.lots), cuts)
     problems = [
-        problem_of(desk.shop, _joined(*pair), desk.blanks, _without_others(desk.rack, cuts, *pair))
+        problem_of(desk.shop, _joined(*pair), desk.blanks, left.with_back(_sticks(cuts, pair)))
         for pair in pairs
     ]
+    work_min = work_until_sawn(draft.operations)
     found: list[Merger] = []
     for (early, late), result in zip(pairs, solve(problems), strict=True):
         apart = cuts[early.key].cost_cents + cuts[late.key].cost_cents
@@ -36,14 +42,28 @@ def mergers(desk: Desk, draft: Draft, solve: Solve) -> tuple[Merger, ...]:
                     early=early.key,
                     late=late.key,
                     saves_cents=apart - result.cost_cents,
-                    delays_min=_minutes_until_sawn(late, draft.operations),
+                    delays_min=work_min[late.key],
                     days_apart=late.due_min // DAY_MIN - early.due_min // DAY_MIN,
                 )
             )
     return tuple(sorted(found, key=lambda merger: (-merger.saves_cents, merger.early)))
 
 
-def _neighbours(lots: Sequence[Lot]) -> Iterator[tuple[Lot, Lot]]:
+Pair = tuple[Lot, Lot]
+
+
+def _wasteful(pairs: Iterable[Pair], cuts: Mapping[str, CutList]) -> list[Pair]:
+    def waste(pair: Pair) -> tuple[float, str]:
+        return -sum(waste_cents(cuts[lot.key]) for lot in pair), pair[0].key
+
+    return sorted(pairs, key=waste)[:MOST_PAIRS]
+
+
+def _sticks(cuts: Mapping[str, CutList], pair: Pair) -> list[Stick]:
+    return [stick for lot in pair for stick in cuts[lot.key].sticks]
+
+
+def _neighbours(lots: Sequence[Lot]) -> Iterator[Pair]:
     kinds: dict[tuple[object, ...], list[Lot]] = {}
     for lot in sorted(lots, key=lambda lot: (lot.due_min, lot.key)):
         kinds.setdefault((lot.spec, lot.recipe, lot.saw_first), []).append(lot)
@@ -54,18 +74,3 @@ def _neighbours(lots: Sequence[Lot]) -> Iterator[tuple[Lot, Lot]]:
 def _joined(early: Lot, late: Lot) -> Lot:
     update = {"key": f"{early.key}+{late.key}", "lines": early.lines + late.lines}
     return early.model_copy(update=update)
-
-
-def _without_others(rack: Rack, cuts: Mapping[str, CutList], early: Lot, late: Lot) -> Rack:
-    for key, cut_list in cuts.items():
-        if key not in (early.key, late.key):
-            rack = rack.without(cut_list.sticks)
-    return rack
-
-
-def _minutes_until_sawn(lot: Lot, operations: Sequence[Operation]) -> int:
-    return sum(
-        operation.alternatives[0].minutes
-        for operation in operations
-        if operation.lot == lot.key and operation.step in (Step.FINISH, Step.SAW)
-    )

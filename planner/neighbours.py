@@ -7,9 +7,11 @@ work before a due date could mend, waste on the sticks of small lots, changeover
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 
 from planner.drafts import UNDONE_CENTS, Desk, Draft
 from planner.hours import DAY_MIN
@@ -67,9 +69,9 @@ def look_at(desk: Desk, draft: Draft, turns: Turns) -> Look:
             line: max(0, end[last] - desk.due_min[line])
             for line, last in finals(draft.lots, draft.operations).items()
         },
-        work_min=_work_min(draft.operations),
+        work_min=work_until_sawn(draft.operations),
         changes_min=changes,
-        waste_cents={cut_list.lot: _waste_cents(cut_list) for cut_list in draft.cut.cut_lists},
+        waste_cents={cut_list.lot: waste_cents(cut_list) for cut_list in draft.cut.cut_lists},
     )
 
 
@@ -78,11 +80,12 @@ def neighbours(desk: Desk, look: Look, groups: Grouping) -> list[Neighbour]:
     kinds: dict[tuple[object, ...], list[Lot]] = defaultdict(list)
     for lot in look.lots:
         kinds[lot.spec, lot.recipe, lot.saw_first].append(lot)
+    relief = _Relief(desk, look)
     found = [
         neighbour
         for lots in kinds.values()
         for number, lot in enumerate(lots)
-        for neighbour in _of_lot(desk, look, lot, lots[number + 1 : number + 1 + NEAR])
+        for neighbour in _of_lot(desk, look, relief, lot, lots[number + 1 : number + 1 + NEAR])
     ]
     found += [
         Neighbour((group,), (_less(group, line), (line,)), UNDONE_CENTS)
@@ -100,9 +103,11 @@ def _uncut(groups: Grouping, look: Look) -> list[tuple[str, ...]]:
     return [group for group in groups if group not in cut and len(group) > 1]
 
 
-def _of_lot(desk: Desk, look: Look, lot: Lot, followers: Sequence[Lot]) -> Iterator[Neighbour]:
+def _of_lot(
+    desk: Desk, look: Look, relief: _Relief, lot: Lot, followers: Sequence[Lot]
+) -> Iterator[Neighbour]:
     for first, second in _splits(desk, look, lot):
-        promise = _relief_cents(desk, look, lot, first, second) + _changes_cents(desk, look, lot)
+        promise = relief.cents(lot, first, second) + _changes_cents(desk, look, lot)
         yield Neighbour((lot.lines,), (first, second), promise)
     for other in followers:
         waste = look.waste_cents[lot.key] + look.waste_cents[other.key]
@@ -111,9 +116,8 @@ def _of_lot(desk: Desk, look: Look, lot: Lot, followers: Sequence[Lot]) -> Itera
         yield Neighbour(away, (lot.lines + other.lines,), saved, waste)
         for giver, taker in ((lot, other), (other, lot)):
             for line in giver.lines if len(giver.lines) > 1 else ():
-                rest = _less(giver.lines, line)
-                relief = _relief_cents(desk, look, giver, rest, (line,))
-                yield Neighbour(away, (rest, (*taker.lines, line)), relief, waste)
+                rest, promise = relief.without(giver, line)
+                yield Neighbour(away, (rest, (*taker.lines, line)), promise, waste)
 
 
 def _splits(desk: Desk, look: Look, lot: Lot) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:
@@ -132,28 +136,64 @@ def _less(lines: tuple[str, ...], line: str) -> tuple[str, ...]:
     return tuple(key for key in lines if key != line)
 
 
-def _relief_cents(
-    desk: Desk, look: Look, lot: Lot, first: Sequence[str], second: Sequence[str]
-) -> float:
-    """Lateness of the first lines, and of other lots, that may go when the second ones wait."""
-    lengths = {line: desk.blanks[line].length_nm * desk.blanks[line].quantity for line in lot.lines}
-    share = sum(lengths[line] for line in second) / sum(lengths.values())
-    relief = look.work_min[lot.key] * share
-    own = sum(desk.orders[line].weight * min(look.late_min[line], relief) for line in first)
-    others = sum(
-        desk.orders[line].weight * min(late, relief)
-        for line, late in look.late_min.items()
-        if late and line not in lot.lines
-    )
-    waits = max(desk.due_min[line] for line in second) > desk.due_min[lot.lines[0]]
-    return (own + waits * HOPE * others) * desk.shop.house.late_cents_h / 60
+class _Relief:
+    """Lateness that may go when some lines of a lot wait.
+
+    What all late lines gain by some minutes is looked up in sums over those less late and those
+    later, so that a neighbour takes no longer the more lines are late.
+    """
+
+    def __init__(self, desk: Desk, look: Look) -> None:
+        self._desk, self._look = desk, look
+        late = sorted((minutes, desk.orders[key].weight) for key, minutes in look.late_min.items())
+        self._late_min = [minutes for minutes, _ in late]
+        self._gone = list(accumulate((minutes * weight for minutes, weight in late), initial=0))
+        self._weight = list(accumulate((weight for _, weight in late), initial=0))
+        self._length_nm: dict[str, int] = {}
+        self._without: dict[tuple[str, str], tuple[tuple[str, ...], float]] = {}
+
+    def cents(self, lot: Lot, first: Sequence[str], second: Sequence[str]) -> float:
+        """What it is worth to the first lines, and to other lots, that the second ones wait."""
+        minutes = self._look.work_min[lot.key] * self._share(lot, second)
+        gained = self._of(first, minutes)
+        if max(self._desk.due_min[line] for line in second) > self._desk.due_min[lot.lines[0]]:
+            gained += HOPE * (self._of_all(minutes) - self._of(lot.lines, minutes))
+        return gained * self._desk.shop.house.late_cents_h / 60
+
+    def without(self, lot: Lot, line: str) -> tuple[tuple[str, ...], float]:
+        """A lot's other lines, and what it is worth to them and others that this one waits."""
+        known = self._without.get((lot.key, line))
+        if known is None:
+            rest = _less(lot.lines, line)
+            known = self._without[lot.key, line] = rest, self.cents(lot, rest, (line,))
+        return known
+
+    def _share(self, lot: Lot, lines: Sequence[str]) -> float:
+        """Of the length of a lot's pieces, that of some lines."""
+        if lot.key not in self._length_nm:
+            self._length_nm[lot.key] = self._pieces_nm(lot.lines)
+        return self._pieces_nm(lines) / self._length_nm[lot.key]
+
+    def _pieces_nm(self, lines: Sequence[str]) -> int:
+        blanks = self._desk.blanks
+        return sum(blanks[line].length_nm * blanks[line].quantity for line in lines)
+
+    def _of(self, lines: Sequence[str], minutes: float) -> float:
+        """What some lines gain by so many minutes, weighted."""
+        late, orders = self._look.late_min, self._desk.orders
+        return sum(orders[line].weight * min(late[line], minutes) for line in lines)
+
+    def _of_all(self, minutes: float) -> float:
+        less = bisect_right(self._late_min, minutes)
+        return self._gone[less] + minutes * (self._weight[-1] - self._weight[less])
 
 
 def _changes_cents(desk: Desk, look: Look, lot: Lot) -> float:
     return look.changes_min[lot.key] * desk.shop.house.minute_cents
 
 
-def _work_min(operations: Sequence[Operation]) -> dict[str, int]:
+def work_until_sawn(operations: Sequence[Operation]) -> Mapping[str, int]:
+    """By lot, the minutes of its passes and of sawing it."""
     work: dict[str, int] = defaultdict(int)
     for operation in operations:
         if operation.step in (Step.FINISH, Step.SAW):
@@ -161,7 +201,7 @@ def _work_min(operations: Sequence[Operation]) -> dict[str, int]:
     return work
 
 
-def _waste_cents(cut_list: CutList) -> float:
+def waste_cents(cut_list: CutList) -> float:
     """The share of the cut list's cost that does not end in pieces."""
     length = sum(stick.length_nm for stick in cut_list.sticks)
     pieces = sum(piece.length_nm for stick in cut_list.sticks for piece in stick.pieces)

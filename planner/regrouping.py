@@ -9,7 +9,7 @@ grouping makes of a search just as long.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from planner.advice import LotsTried
@@ -22,7 +22,7 @@ from planner.known_order import Place, Places, listed, places_of
 from planner.lots import Grouping, grouping, windowed
 from planner.neighbours import Neighbour, look_at, neighbours
 from planner.options import LotPolicy
-from planner.schedule import Settled, Term, turns_of
+from planner.schedule import Settled, Term
 from planner.stop import Stop
 
 WINDOWS: Mapping[LotPolicy, tuple[int | None, ...]] = {
@@ -85,17 +85,27 @@ def choose(desk: Desk, solve: Solve, order: Order, stop: Stop, report: Report = 
     if len(windows) == 1 or all(len(kind) == 1 for kind in next(reversed(ways))):
         return Chosen(next(iter(ways)))
     share = WINDOWS_SHARE / len(ways)
-    best = best_window(desk, ways, solve, order, share)
+    best = best_window(desk, ways, solve, order, share, stop, report)
     return LotByLot(desk, solve, order, best).run(stop, report)
 
 
 def best_window(
-    desk: Desk, ways: Iterable[Grouping], solve: Solve, order: Order, share: float
+    desk: Desk,
+    ways: Collection[Grouping],
+    solve: Solve,
+    order: Order,
+    share: float,
+    stop: Stop,
+    report: Report = silent,
 ) -> State:
-    """The grouping whose draft costs least; NoPlanError when none fits into the days."""
+    """The grouping whose draft costs least of those tried before a stop was asked for;
+    NoPlanError when none fits into the days."""
     states: list[State] = []
     refused: list[NoPlanError] = []
-    for groups in ways:
+    for number, groups in enumerate(ways, start=1):
+        if states and stop():
+            break
+        report("lots", 0.0, f"windows of due dates, {number} of {len(ways)}")
         try:
             states.append(_ordered(desk, groups, solve, order, share))
         except NoPlanError as error:
@@ -117,9 +127,8 @@ class State:
 
 def _ordered(desk: Desk, groups: Grouping, solve: Solve, order: Order, share: float) -> State:
     made = draft(desk, groups, solve)
-    result = order.whole(made.problem, share)
-    settled = Settled(result.figures, turns_of(result.placed))
-    return State(groups, made, settled, cost_cents(desk, made, result.figures))
+    settled = order.first(made.problem, share)
+    return State(groups, made, settled, cost_cents(desk, made, settled.figures))
 
 
 def lots_tried(chosen: Chosen, made: Draft) -> tuple[LotsTried, ...]:
@@ -150,7 +159,6 @@ class LotByLot:
 
     def run(self, stop: Stop, report: Report) -> Chosen:
         """The best grouping found, and how it was ordered."""
-        report("lots", 0.0, "")
         kept, queue = 0, self._queue()
         while queue and self.left_s > 0 and not stop():
             if self._try(queue.pop()):
@@ -169,11 +177,11 @@ class LotByLot:
     def _try(self, neighbour: Neighbour) -> bool:
         """Cut and place it; keep it if it costs less, as it is or after a short search."""
         before = self.best
+        if neighbour.promise_cents + self.joining.get(neighbour.away, 1) <= 0:
+            return False
         rest = [group for group in before.groups if group not in neighbour.away]
         groups = grouping((*rest, *neighbour.instead), self.desk.due_min)
         if groups in self.seen:
-            return False
-        if neighbour.promise_cents + self.joining.get(neighbour.away, 1) <= 0:
             return False
         self.seen.add(groups)
         made = draft(self.desk, groups, self.solve)

@@ -83,3 +83,12 @@ def test_drops_of_sticks_that_are_finished_whole_go_back_finished() -> None:
         assert problem.leaves_finished is not saw_first
     unfinished = a_lot().model_copy(update={"recipe": None})
     assert not problem_of(SHOP, unfinished, blanks_of(unfinished), rack).leaves_finished
+
+
+def test_sticks_put_back_are_on_the_rack_again() -> None:
+    lot = a_lot()
+    rack = rack_of([a_stick(key="rest", count=2), a_stick(key="buy")], {"rest": 0, "buy": 0})
+    (cut_list,) = cut_lots(SHOP, [lot], blanks_of(lot), rack, quickly).cut_lists
+    taken = rack.without(cut_list.sticks)
+    assert taken.left["rest"] < rack.left["rest"]
+    assert taken.with_back(cut_list.sticks).left == rack.left

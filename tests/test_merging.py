@@ -2,10 +2,12 @@
 
 from datetime import datetime
 
+import pytest
+
 from planner.options import LotPolicy
 from planner.orders import OrderLine
 from planner.plan import Plan, make_plan
-from tests.trade import a_line, a_stick, cut
+from tests.trade import a_line, a_spec, a_stick, cut
 from tests.week import a_week_shop, options
 
 
@@ -56,3 +58,26 @@ def test_lots_of_other_tube_are_no_neighbours() -> None:
     other = a_line(order="3", quantity=1, shape=cut("110"), recipe=None)
     plan = plan_of(line("1", 1), other, policy=LotPolicy.BY_DUE_DATE)
     assert plan.mergers == ()
+
+
+def a_book() -> Plan:
+    """Of one tube three lines, a day apart, that each leave most of a stick, and of another two
+    that leave little."""
+    other = a_spec("2")
+    full = [
+        a_line(order=str(n), spec=other, quantity=1, shape=cut("200"), due=datetime(2026, 12, n))
+        for n in (1, 2)
+    ]
+    lines = [line("3", 1), line("4", 2), line("5", 3), *full]
+    stock = [a_stick(spec, "20'", key=f"{spec.od_nm}") for spec in (lines[0].spec, other)]
+    return make_plan(lines, stock, a_week_shop(), options(lots=LotPolicy.BY_DUE_DATE))
+
+
+def test_of_many_pairs_those_with_the_most_waste_are_cut_as_one(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    several = {(one.early, one.late) for one in a_book().mergers}
+    monkeypatch.setattr("planner.merging.MOST_PAIRS", 1)
+    (one,) = a_book().mergers
+    assert (one.early, one.late) in several
+    assert len(several) > 1

@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import datetime
 from itertools import pairwise
 
 import pytest
 
 from planner.audit import audit
-from planner.drafts import Desk, cost_cents, draft
-from planner.engines import Engines
-from planner.lots import Grouping, windowed
+from planner.cutting import Solve
+from planner.drafts import Desk, Draft, cost_cents, draft
+from planner.engines import Engines, Orderer, silent
+from planner.lots import Grouping, grouping, windowed
 from planner.options import LotPolicy
 from planner.orders import OrderLine
 from planner.plan import Plan, make_plan
-from planner.regrouping import WINDOWS, Chosen, best_window, choose
+from planner.regrouping import WINDOWS, Chosen, LotByLot, best_window, choose
+from planner.schedule import Problem, Settled
 from planner.stop import Stop
 from planner.tube import TubeSpec
 from tests.trade import a_line, a_spec, a_stick, cut
@@ -137,7 +139,7 @@ def test_the_choice_costs_no_more_than_the_best_window() -> None:
     engines = Engines()
     cutter, order = engines.cutter(desk.options), engines.orderer(desk.options)
     ways = [windowed(desk.free, desk.blanks, desk.due_min, w) for w in WINDOWS[LotPolicy.AUTO]]
-    window = best_window(desk, ways, cutter.quick, order, 0.03)
+    window = best_window(desk, ways, cutter.quick, order, 0.03, engines.stop)
     made = draft(desk, chosen(desk).groups, cutter.quick)
     figures = order.whole(made.problem, 0.3).figures
     assert cost_cents(desk, made, figures) <= window.cents
@@ -173,3 +175,52 @@ def test_a_stop_request_ends_the_choice_with_the_best_window() -> None:
     found = chosen(desk_of(a_mixed_week()), stop)
     assert found.groups != BEST
     assert found.tried == ()
+
+
+class AsksToStop(Orderer):
+    """Asks to stop once it has ordered a first draft."""
+
+    def __init__(self, engines: Engines, desk: Desk) -> None:
+        super().__init__(engines, desk.options)
+        self.stop, self.ordered = engines.stop, 0
+
+    def first(self, problem: Problem, share: float) -> Settled:
+        self.ordered += 1
+        self.stop.ask()
+        return super().first(problem, share)
+
+
+def test_a_stop_request_while_windows_are_tried_ends_them() -> None:
+    desk, engines = desk_of(a_mixed_week()), Engines()
+    order = AsksToStop(engines, desk)
+    found = choose(desk, engines.cutter(desk.options).quick, order, engines.stop)
+    assert order.ordered == 1
+    assert found.groups == windowed(desk.free, desk.blanks, desk.due_min, 1)
+
+
+def test_what_promises_nothing_is_passed_over_before_its_lots_are_put_together(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Putting all lots of a big book together takes longer than all else that is asked. Two lots
+    of six half sticks save nothing as one, so handing a line from one to the other is not tried."""
+    put_together: list[Grouping] = []
+    drafted: list[Grouping] = []
+
+    def noted(parts: Iterable[Iterable[str]], due_min: Mapping[str, int]) -> Grouping:
+        put_together.append(grouping(parts, due_min))
+        return put_together[-1]
+
+    def noted_draft(desk: Desk, groups: Grouping, solve: Solve) -> Draft:
+        drafted.append(groups)
+        return draft(desk, groups, solve)
+
+    desk = a_desk([line(str(n), INCH_AND_A_HALF, 1 + n % 4) for n in range(1, 13)], seconds=4.0)
+    engines = Engines()
+    cutter, order = engines.cutter(desk.options), engines.orderer(desk.options)
+    ways = [windowed(desk.free, desk.blanks, desk.due_min, 2)]
+    best = best_window(desk, ways, cutter.quick, order, 0.03, engines.stop)
+    monkeypatch.setattr("planner.regrouping.grouping", noted)
+    monkeypatch.setattr("planner.regrouping.draft", noted_draft)
+    LotByLot(desk, cutter.quick, order, best).run(engines.stop, silent)
+    assert drafted
+    assert put_together == drafted

@@ -41,7 +41,7 @@ from planner.schedule.result import (
     Why,
 )
 from planner.schedule.settle import Settled, Turn, Turns, settle, turns_of
-from planner.schedule.solve import solve
+from planner.schedule.solve import order, solve
 from planner.schedule.validate import check
 
 __all__ = [
@@ -77,6 +77,7 @@ __all__ = [
     "Turns",
     "Why",
     "check",
+    "order",
     "settle",
     "solve",
     "turns_of",

@@ -54,7 +54,7 @@ def make_result(compiled: Compiled, outcome: Outcome) -> Result:
         placed=placed,
         late=_late(compiled, outcome, decoder, by_key),
         rules={name: figures(compiled, rule.terms) for name, rule in outcome.rules.items()},
-        rule_orders={name: _rule_order(compiled, rule) for name, rule in outcome.rules.items()},
+        rule_orders={name: placed_by(compiled, rule) for name, rule in outcome.rules.items()},
         iterations=outcome.iterations,
     )
 
@@ -77,8 +77,9 @@ def _placed_again(compiled: Compiled, best: Start) -> tuple[Decoder, list[Step]]
     return decoder, steps
 
 
-def _rule_order(compiled: Compiled, rule: Start) -> tuple[Placed, ...]:
-    _, steps = decode(compiled, rule.order, list(rule.modes))
+def placed_by(compiled: Compiled, start: Start) -> tuple[Placed, ...]:
+    """Where a list places the operations, in order of the start of the changeover."""
+    _, steps = decode(compiled, start.order, list(start.modes))
     return _all_placed(compiled, steps, reasons(compiled, steps))
 
 

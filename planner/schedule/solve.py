@@ -9,7 +9,7 @@ from planner.schedule.compiled import Compiled, compile_problem
 from planner.schedule.dispatch import Start
 from planner.schedule.floors import completions_alone
 from planner.schedule.issued import as_issued
-from planner.schedule.lanes import Found, Hear
+from planner.schedule.lanes import Enough, Found, Hear, unheard
 from planner.schedule.line import as_line
 from planner.schedule.line_search import search_line
 from planner.schedule.mend import mend
@@ -24,11 +24,11 @@ from planner.schedule.rates import (
     proving_s,
 )
 from planner.schedule.refusal import Words, bare, refuse_violation
-from planner.schedule.report import Outcome, figures, make_result
+from planner.schedule.report import Outcome, figures, make_result, placed_by
 from planner.schedule.result import Floor, Progress, Result
 from planner.schedule.rules import Rules, make_rules
 from planner.schedule.search import search
-from planner.schedule.settle import Turns, as_given
+from planner.schedule.settle import Settled, Turns, as_given, turns_of
 from planner.schedule.urgent import start_with_urgent
 from planner.schedule.validate import check
 from planner.stop import Status, Stop
@@ -67,8 +67,8 @@ def solve(
     compiled = compile_problem(problem)
     with Proving(compiled) as proving:
         news = _News(compiled, proving, progress)
-        left = seconds if as_line(compiled) else after_preparing(compiled, seconds)
-        task = _Task(left, stop, seed, proving, news.hear, start)
+        left_s = _for_search(compiled, seconds)
+        task = _Task(left_s, stop, seed, proving.reached, news.hear, start)
         compiled, named, found = _searched(compiled, task)
         proving.wait()
         news.end(found.best.terms)
@@ -83,6 +83,29 @@ def solve(
             iterations=found.iterations,
         )
         return replace(make_result(compiled, outcome), floors=floors.result())
+
+
+def order(
+    problem: Problem, stop: Stop, seed: int = 0, *, seconds: float, words: Words = bare
+) -> Settled:
+    """The run order that `solve` finds, alone: no floor is proven, nothing is told of late jobs,
+    and what the rules make of the work is not described. Raises as `solve` does."""
+    check(problem)
+    compiled = compile_problem(problem)
+    task = _Task(_for_search(compiled, seconds), stop, seed, _never_enough, unheard, ())
+    compiled, _, found = _searched(compiled, task)
+    refuse_violation(compiled, found.best, words)
+    return Settled(figures(compiled, found.best.terms), turns_of(placed_by(compiled, found.best)))
+
+
+def _for_search(compiled: Compiled, seconds: float) -> float:
+    """What of all seconds is left for the search."""
+    return seconds if as_line(compiled) else after_preparing(compiled, seconds)
+
+
+def _never_enough(_: Sequence[int]) -> bool:
+    """Where no floor is known the search takes its whole budget."""
+    return False
 
 
 class _News:
@@ -122,7 +145,7 @@ class _Task:
     seconds: float
     stop: Stop
     seed: int
-    proving: Proving
+    enough: Enough
     hear: Hear
     known: Turns
     part: float = 1.0
@@ -141,12 +164,11 @@ class _Task:
         """Spend it, or stop where nothing is left to gain."""
         known = [as_given(compiled, self.known)] if self.known else []
         line = as_line(compiled)
-        enough = self.proving.reached
         starts = [*starts, *known]
         how = (self.stop, self.seed, self.hear)
         if line is not None:
             moves = iterations_for(compiled, self.seconds)
-            return search_line(compiled, line, starts, moves, *how, enough)
+            return search_line(compiled, line, starts, moves, *how, self.enough)
         starts += [mend(compiled, issued) for issued in as_issued(compiled).values()]
         urgent = start_with_urgent(compiled, starts, after_parts(compiled, self.seconds), *how)
         rest = self.share(urgent.done, 1) if urgent.starts else self
@@ -159,7 +181,7 @@ class _Task:
         moves = iterations_for(compiled, seconds, late=late)
         unasked = iterations_for(compiled, proving_s(compiled))
         how = (self.stop, self.seed, rest.hear)
-        found = search(compiled, starts, moves, *how, enough, unasked=unasked)
+        found = search(compiled, starts, moves, *how, self.enough, unasked=unasked)
         return replace(found, iterations=found.iterations + urgent.tried)
 
 

@@ -27,9 +27,11 @@ def reasons(compiled: Compiled, steps: Sequence[Step]) -> list[Why]:
 
 def chain(why: Mapping[str, Why], last: str) -> tuple[str, ...]:
     """Operations that hold each other up to `last`, first to last."""
-    links = [last]
-    while (before := why[links[-1]].operation) is not None and before not in links:
-        links.append(before)
+    links: dict[str, None] = {}
+    link: str | None = last
+    while link is not None and link not in links:
+        links[link] = None
+        link = why[link].operation
     return tuple(reversed(links))
 
 

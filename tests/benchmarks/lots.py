@@ -116,12 +116,12 @@ def _finisher_minutes(desk: Desk) -> int:
 Choose = Callable[[Desk, Solve, Order, Stop], Chosen]
 
 
-def by_window(desk: Desk, solve: Solve, order: Order, _: Stop) -> Chosen:
+def by_window(desk: Desk, solve: Solve, order: Order, stop: Stop) -> Chosen:
     """The best window with all that is spent on lots otherwise."""
     windows = WINDOWS[LotPolicy.AUTO]
     ways = dict.fromkeys(windowed(desk.free, desk.blanks, desk.due_min, w) for w in windows)
     share = (WINDOWS_SHARE + TRIES_SHARE) / len(ways)
-    best = best_window(desk, ways, solve, order, share)
+    best = best_window(desk, ways, solve, order, share, stop)
     return Chosen(best.groups, LAST_SHARE, places_of(best.draft, best.settled.turns))
 
 

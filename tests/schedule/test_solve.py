@@ -20,11 +20,14 @@ from planner.schedule import (
     Rule,
     Station,
     Term,
+    order,
     solve,
+    turns_of,
 )
 from planner.stop import Stop
 from tests.benchmarks.odd import an_odd_shop
 from tests.schedule.audit import assert_schedule_valid
+from tests.schedule.shops import a_random_shop
 
 DAY = (Interval(420, 720), Interval(780, 960))
 
@@ -207,3 +210,21 @@ def test_every_plan_of_an_odd_shop_is_valid_or_refused_with_a_reason(seed: int) 
         assert refusal.findings  # noqa: PT017 - either end is right
         return
     assert_schedule_valid(problem, result)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_the_order_alone_is_that_of_the_whole_answer(seed: int) -> None:
+    problem = a_random_shop(seed, 12, fixed=False)
+    found = order(problem, Stop(), seed, seconds=0.05)
+    answer = solve(problem, Stop(), seed, seconds=0.05)
+    assert found.turns == turns_of(answer.placed)
+    assert found.figures == answer.figures
+
+
+def test_the_order_alone_is_refused_as_the_whole_answer_is() -> None:
+    shop = replace(a_shop(an_operation("a", "1", minutes=900)), horizon_min=1440)
+    with pytest.raises(NoPlanError) as refused:
+        order(shop, Stop(), seconds=0.01, words=lambda minute: f"{minute} o'clock")
+    with pytest.raises(NoPlanError) as same:
+        solve(shop, Stop(), seconds=0.01, words=lambda minute: f"{minute} o'clock")
+    assert refused.value.findings == same.value.findings

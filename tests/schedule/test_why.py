@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
@@ -31,6 +32,7 @@ from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start
 from planner.schedule.extension import extended
 from planner.schedule.remedy import Remedies
+from planner.schedule.why import chain
 from planner.stop import Stop
 
 DAY = (Interval(0, 100), Interval(200, 300), Interval(1000, 1300))
@@ -300,3 +302,30 @@ def test_no_overtime_is_told_in_a_break() -> None:
         horizon_min=2 * 1440,
     )
     assert solve(shop, Stop(), seconds=0.05).late[0].remedies == ()
+
+
+class Name(str):
+    """A key that counts how often it is compared with another."""
+
+    __slots__ = ()
+    compared = 0
+
+    def __eq__(self, other: object) -> bool:
+        Name.compared += 1
+        return super().__eq__(other)
+
+    def __hash__(self) -> int:
+        return super().__hash__()
+
+
+def test_a_long_chain_is_followed_without_comparing_each_link_with_all_others() -> None:
+    names = [Name(f"operation {n}") for n in range(300)]
+    why: dict[str, Why] = {b: Why(Hold.STATION, a) for a, b in pairwise(names)}
+    why[names[0]] = Why(Hold.NOTHING)
+    assert chain(why, names[-1]) == tuple(names)
+    assert Name.compared < 10 * len(names)
+
+
+def test_operations_that_hold_each_other_are_told_once() -> None:
+    why = {"a": Why(Hold.STATION, "b"), "b": Why(Hold.PERSON, "a", "Ann")}
+    assert chain(why, "a") == ("b", "a")
