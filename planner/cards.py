@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from planner.cautions import cautions_for
+from planner.changeovers import Mounts
 from planner.finisher.card import FinisherCard, make_card
 from planner.orders import OrderLine, Step
 from planner.records import Blank, Card, CutList, Lot, Operation, Setting, Slot
@@ -39,13 +40,19 @@ def make_cards(work: Work, slots: Sequence[Slot]) -> tuple[Card, ...]:
     """A card for each run, by station and time; a run whose lots want different tilts gets one
     for each tilt."""
     cards: list[Card] = []
-    families: dict[str, Family] = {}
+    mounted = Mounts(work.shop)
     for station in work.shop.stations:
+        before = _family(mounted.before(station).get(What.FAMILY))
         own = [slot for slot in slots if slot.station == station.name]
         for (run, _), group in groupby(own, key=lambda slot: (slot.run, _tilt(work, slot))):
-            cards.append(_card(work, station, run, list(group), families.get(station.name)))
-            families[station.name] = _lot(work, cards[-1].operations[-1]).spec.family
+            cards.append(_card(work, station, run, list(group), before))
+            before = _lot(work, cards[-1].operations[-1]).spec.family
     return tuple(cards)
+
+
+def _family(mounted: str | None) -> Family | None:
+    """The family that ran last before the plan, where the shop says so."""
+    return next((family for family in Family if family.value == mounted), None)
 
 
 def finisher_card(work: Work, station: Station, operation: Operation) -> FinisherCard:
@@ -136,7 +143,7 @@ def _cautions(
     finished = any(work.lots[operation.lot].recipe for operation in operations)
     found = cautions_for(
         station.kind,
-        work.lots[operations[0].lot].spec.family,
+        [work.lots[operation.lot].spec.family for operation in operations],
         previous_family=before,
         short_piece=station.kind is StationKind.FINISHER
         and min(lengths) < station.finisher.carry_nm,

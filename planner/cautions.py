@@ -3,7 +3,7 @@
 They are the ones that every fabricator should have heard; they do not replace local codes, the
 machine's own manual or licensed practice, and the last one always says so.
 
->>> for caution in cautions_for(StationKind.BENDER, Family.CARBON, finished=True)[:2]:
+>>> for caution in cautions_for(StationKind.BENDER, [Family.CARBON], finished=True)[:2]:
 ...     print(caution.line)
 Sleeve or rack finished tube, and bend it in soft or clean tooling. (common practice)
 Keep hands out of clamp, die and pressure die, and bystanders out of the tube's swing.
@@ -48,7 +48,7 @@ class Caution:
 
 @dataclass(frozen=True, slots=True)
 class _Run:
-    """What the rules ask about a run."""
+    """What the rules ask about one lot of a run."""
 
     kind: StationKind
     family: Family
@@ -224,7 +224,7 @@ DEFERRING = Caution(
 
 def cautions_for(
     kind: StationKind,
-    family: Family,
+    families: Sequence[Family],
     *,
     previous_family: Family | None = None,
     short_piece: bool = False,
@@ -234,9 +234,15 @@ def cautions_for(
 ) -> tuple[Caution, ...]:
     """The cautions for a run at a kind of station, the gravest first, the deferring one last.
 
-    `previous_family` is what ran there before; `changes` is what is changed before the run;
-    `finished` says that the tube carries its finish, or gets it here.
+    `families` are those of the run's lots in their order, and `previous_family` is what ran there
+    before; `changes` is what is changed before the run; `finished` says that the tube carries its
+    finish, or gets it here.
     """
-    run = _Run(kind, family, previous_family, short_piece, long_stick, frozenset(changes), finished)
+    followed = zip((previous_family, *families[:-1]), families, strict=True)
+    lots = [
+        _Run(kind, family, before, short_piece, long_stick, frozenset(changes), finished)
+        for before, family in dict.fromkeys(followed)
+    ]
     rules = (*_FIRES, *_CHANGES, *_HANDLING, *_ALWAYS)
-    return (*(caution for applies, caution in rules if applies(run)), DEFERRING)
+    found = (caution for applies, caution in rules if any(applies(lot) for lot in lots))
+    return (*found, DEFERRING)

@@ -14,14 +14,14 @@ EVERYWHERE = list(product(StationKind, Family))
 
 
 def said(kind: StationKind, family: Family, **situation: object) -> str:
-    return " ".join(c.line for c in cautions_for(kind, family, **situation))  # type: ignore[arg-type]  # keywords by name
+    return " ".join(c.line for c in cautions_for(kind, (family,), **situation))  # type: ignore[arg-type]  # keywords by name
 
 
 @pytest.mark.parametrize(("kind", "family"), EVERYWHERE)
 def test_every_list_protects_the_eyes_and_ends_by_deferring(
     kind: StationKind, family: Family
 ) -> None:
-    cautions = cautions_for(kind, family)
+    cautions = cautions_for(kind, (family,))
     assert any("eye protection" in caution.text for caution in cautions)
     assert cautions[-1] is DEFERRING
 
@@ -32,7 +32,7 @@ def test_every_other_caution_is_one_sentence_with_its_basis(
 ) -> None:
     cautions = cautions_for(
         kind,
-        family,
+        (family,),
         previous_family=Family.CARBON,
         short_piece=True,
         long_stick=True,
@@ -60,7 +60,7 @@ def test_every_other_caution_is_one_sentence_with_its_basis(
 def test_aluminium_and_iron_never_follow_each_other_without_a_stop(
     before: Family | None, now: Family, stops: bool
 ) -> None:
-    first = cautions_for(StationKind.FINISHER, now, previous_family=before)[0].text
+    first = cautions_for(StationKind.FINISHER, (now,), previous_family=before)[0].text
     assert first.startswith("Stop") == stops
 
 
@@ -107,3 +107,13 @@ def test_gloves_and_guards_are_named_where_something_turns() -> None:
 def test_finished_tube_is_sleeved_or_racked_wherever_it_goes() -> None:
     for kind in StationKind:
         assert "Sleeve" in said(kind, Family.STAINLESS, finished=True)
+
+
+def test_a_run_of_several_families_has_the_cautions_of_each_and_of_what_follows_what() -> None:
+    mixed = (Family.CARBON, Family.STAINLESS, Family.ALUMINIUM)
+    text = " ".join(caution.text for caution in cautions_for(StationKind.NOTCHER, mixed))
+    assert text.startswith("Stop: clean machine")
+    for words in ("aluminium dust apart", "out of the reach of sparks", "hexavalent", "Wipe down"):
+        assert words in text
+    alike = cautions_for(StationKind.NOTCHER, (Family.CARBON, Family.CARBON))
+    assert alike == cautions_for(StationKind.NOTCHER, (Family.CARBON,))
