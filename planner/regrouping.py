@@ -98,8 +98,8 @@ def best_window(
     stop: Stop,
     report: Report = silent,
 ) -> State:
-    """The grouping whose draft costs least of those tried before a stop was asked for;
-    NoPlanError when none fits into the days."""
+    """The grouping whose draft costs least of those tried before a stop was asked for; each line
+    alone where none can be planned, and NoPlanError when not even that fits into the days."""
     states: list[State] = []
     refused: list[NoPlanError] = []
     for number, groups in enumerate(ways, start=1):
@@ -110,9 +110,18 @@ def best_window(
             states.append(_ordered(desk, groups, solve, order, share))
         except NoPlanError as error:
             refused.append(error)
-    if not states:
-        raise refused[0]
-    return min(states, key=_cents)
+    return min(states, key=_cents) if states else _each_alone(desk, solve, order, share, refused)
+
+
+def _each_alone(
+    desk: Desk, solve: Solve, order: Order, share: float, refused: Sequence[NoPlanError]
+) -> State:
+    """Each line in a lot of its own, as tube that is short for all of them may do for some."""
+    alone = grouping(((line.key,) for line in desk.free), desk.due_min)
+    try:
+        return _ordered(desk, alone, solve, order, share)
+    except NoPlanError:
+        raise refused[0] from None
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from planner.audit import audit
 from planner.cutting import Solve
 from planner.drafts import Desk, Draft, cost_cents, draft
 from planner.engines import Engines, Orderer, silent
+from planner.errors import NoPlanError
 from planner.lots import Grouping, grouping, windowed
 from planner.options import LotPolicy
 from planner.orders import OrderLine
@@ -224,3 +225,18 @@ def test_what_promises_nothing_is_passed_over_before_its_lots_are_put_together(
     LotByLot(desk, cutter.quick, order, best).run(engines.stop, silent)
     assert drafted
     assert put_together == drafted
+
+
+def test_tube_that_is_short_for_the_only_lot_is_cut_for_the_line_that_comes_first() -> None:
+    lines = [line("1", INCH_AND_A_HALF, 1), line("2", INCH_AND_A_HALF, 1, quantity=8)]
+    stock = [a_stick(INCH_AND_A_HALF, "20'", key="few", count=4)]
+    plan = make_plan(lines, stock, a_week_shop(), options(seconds=1.0))
+    assert [one.key for one in plan.orders] == ["1/1"]
+    assert [one.key for one in plan.refused] == ["2/1"]
+
+
+def test_where_no_line_can_be_cut_the_first_refusal_is_told() -> None:
+    lines = [line(str(n), INCH_AND_A_HALF, 1, quantity=8) for n in (1, 2)]
+    stock = [a_stick(INCH_AND_A_HALF, "20'", key="few", count=2)]
+    with pytest.raises(NoPlanError, match="1/1"):
+        make_plan(lines, stock, a_week_shop(), options(seconds=1.0))

@@ -194,7 +194,9 @@ def plan(
 
     The plan is audited before anything is written, and the folder is written whole or not at
     all. Ctrl-C ends the search with its best plan so far. With --after, what is done or has
-    begun stays, and issued work moves only where it is worth it.
+    begun stays, and issued work moves only where it is worth it. Where order lines or rows are
+    left out, as with --keep-going or for want of tube, the last line says so and the exit
+    status is 3.
     """
     from planner_io.again import Asked  # noqa: PLC0415 - help must answer at once
     from planner_io.commands import plan as command  # noqa: PLC0415 - help must answer at once
@@ -230,7 +232,7 @@ def log_runs(
 
     Slip, handling and changeover minutes come out with their spread, with the runs that are too
     far off to believe, and with belts or wheels that seem worn. Wrong rows are left out and
-    named by cell; the exit status is then 1.
+    named by cell; the exit status is then 3.
     """
     from planner_io.commands import log as command  # noqa: PLC0415 - help must answer at once
 

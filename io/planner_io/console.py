@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 
 BAD_INPUT = 1
 """Exit status when what the user gave cannot be used; click's own for bad usage is 2."""
+LEFT_OUT = 3
+"""Exit status when there is a result, but what has an error is left out of it."""
 
 
 def utf8() -> None:

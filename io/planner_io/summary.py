@@ -55,6 +55,16 @@ def _refused(plan: Plan) -> Iterator[str]:
         yield f"Not read     {plural(len(rows), 'row')}: {places}"
 
 
+def left_out_words(plan: Plan) -> str:
+    """What is not in a plan that has errors, in one sentence."""
+    counts = (
+        (len(plan.refused), "order line", "order lines"),
+        (len(unread_rows(plan)), "row that could not be read", "rows that could not be read"),
+    )
+    left = " and ".join(plural(count, *words) for count, *words in counts if count)
+    return f"This plan is without {left or 'what has an error'}: see the errors above"
+
+
 def _changeovers(plan: Plan) -> str:
     total = plan.yardsticks[0].changeover_min
     words = [duration(total)]

@@ -110,10 +110,31 @@ def test_bad_rows_stop_a_plan_with_every_cell(run: Command, tmp_path: Path) -> N
 def test_good_rows_are_planned_when_told_to_keep_going(run: Command, tmp_path: Path) -> None:
     book = a_book(tmp_path / "bad.xlsx", a_row("1"), a_row("2", OD="fat"))
     planned = run("plan", book, *QUICK, "--keep-going", "--start", "2026-11-30")
-    assert planned.status == 0
+    assert planned.status == 3
+    last = planned.err.splitlines()[-1]
+    assert last.startswith("This plan is without 1 row that could not be read: ")
+    assert last.endswith("the exit status is 3.")
     plan = read_plan(tmp_path / "plan-bad")
     assert [line.key for line in plan.orders] == ["1187/1"]
     assert any(finding.cell == "H3" for finding in plan.findings)
+
+
+def test_a_line_for_which_tube_is_short_is_told_at_the_end_and_by_the_exit_status(
+    run: Command, tmp_path: Path
+) -> None:
+    """One stick on the rack and none to buy: enough for four pieces, not for twelve."""
+    book = a_book(tmp_path / "short.xlsx", a_row("1", Qty=4), a_row("2"))
+    written = load_workbook(book)
+    stock = written.create_sheet("Stock")
+    stock.append(("Material", "Grade", "OD", "Wall", "Surface", "Length", "Count", "Price"))
+    stock.append(("stainless", "304", "1-1/2", ".065", "bright", "20'", 1, 60))
+    written.save(book)
+    planned = run("plan", book, *QUICK, "--start", "2026-11-30")
+    assert planned.status == 3
+    assert "Left out     1 order line: 1187/2" in planned.out
+    assert planned.err.splitlines()[-1] == (
+        "This plan is without 1 order line: see the errors above; the exit status is 3."
+    )
 
 
 def test_keeping_going_with_no_good_row_still_names_every_cell(

@@ -39,8 +39,9 @@ def test_log_says_what_the_runs_teach(tmp_path: Path, belt: str) -> None:
 
 def test_log_names_wrong_cells_and_still_learns_from_the_rest(tmp_path: Path, belt: str) -> None:
     file = a_log(tmp_path / "log.xlsx", {"Belt": belt, "Minutes": -4}, {"Belt": belt})
-    said = run("log", file, status=1)
+    said = run("log", file, status=3)
     assert "Log!I2" in said
+    assert "the exit status is 3." in said
     assert "1 run learned from" in said
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from planner.errors import has_errors
 from planner.finisher.learned import learn
-from planner_io.console import BAD_INPUT, say, tell_findings
+from planner_io.console import LEFT_OUT, say, tell, tell_findings
 from planner_io.log_report import lesson_lines
 from planner_io.logbook import read_log
 
@@ -19,4 +19,5 @@ def log(file: Path, shop: Path | None) -> None:
     for line in lesson_lines(found.shop, learn(found.shop, found.runs)):
         say(line)
     if has_errors(found.findings):
-        raise SystemExit(BAD_INPUT)
+        tell(f"Wrong rows are left out, as listed above; the exit status is {LEFT_OUT}.")
+        raise SystemExit(LEFT_OUT)

@@ -7,7 +7,7 @@ from datetime import date, datetime
 from pathlib import Path
 
 from planner.confidence import EVEN, confident_shop
-from planner.errors import InputError, input_error
+from planner.errors import InputError, has_errors, input_error
 from planner.finisher.intervals import Known, known_from, nothing_logged
 from planner.finisher.learned import learn
 from planner.options import LotPolicy, Options
@@ -16,6 +16,7 @@ from planner_io.again import Again, Asked, again_lines, plan_again, read_again
 from planner_io.belt_report import belt_lines
 from planner_io.console import (
     BAD_INPUT,
+    LEFT_OUT,
     Progress,
     say,
     stopping,
@@ -28,7 +29,7 @@ from planner_io.logbook import read_log
 from planner_io.planning import plan_week, read_week, write_plan
 from planner_io.risk_report import risk_lines
 from planner_io.starts import choose_start
-from planner_io.summary import summary_lines
+from planner_io.summary import left_out_words, summary_lines
 from planner_io.workbook import Reading
 
 
@@ -97,6 +98,9 @@ def plan(wish: Wish) -> None:
     summary = (*summary_lines(made, folder), *again_lines(made))
     for line in (*summary, *belt_lines(made), *risk_lines(made)):
         say(line)
+    if has_errors(made.findings):
+        tell(f"{left_out_words(made)}; the exit status is {LEFT_OUT}.")
+        raise SystemExit(LEFT_OUT)
 
 
 def _own_first_day(wish: Wish, again: Again) -> date:
