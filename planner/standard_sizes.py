@@ -20,6 +20,10 @@ from types import MappingProxyType
 
 _NM_PER_MIL = 25_400
 
+MILL_SHORT_NM = 250 * _NM_PER_MIL
+"""How much shorter than ordered a mill may cut tube to length: 1/4 in up to 22 ft and above (ASTM
+A500, structural tube; over it may be 1/2 in up to 22 ft, else 3/4 in)."""
+
 _BWG_MILS = dict(
     zip(
         range(7, 25),

@@ -7,7 +7,7 @@ from itertools import pairwise
 import pytest
 
 from planner.abrasives import CAMI_MICRON, FEPA_P_MICRON, NON_WOVEN_MICRON, parse_grade
-from planner.roughness import usual_roughness_uin
+from planner.roughness import doubt, usual_roughness_uin
 
 FEPA_PRINTED = {24: 764, 36: 538, 40: 425, 50: 336, 60: 269, 80: 201, 100: 162, 120: 125}
 """Median µm of P24-P120. Source: ISO 6344-2, tag P."""
@@ -104,3 +104,23 @@ def test_belts_leave_what_the_finishes_made_with_them_show(grade: str, finish: s
     low, high = FINISHES[finish]
     assert usual[0] <= high
     assert usual[1] >= low
+
+
+MIRRORS = {"No. 7": (2.4, 7.9), "No. 8": (0.8, 3.9)}
+"""Ranges of µin Ra seen for buffed finishes, tag T."""
+
+
+@pytest.mark.parametrize("finish", MIRRORS)
+def test_no_belt_of_the_table_leaves_a_mirror(finish: str) -> None:
+    """Source: ranges above, tag T: such finishes are buffed, so they lie below all belts."""
+    _, high = MIRRORS[finish]
+    finest = usual_roughness_uin(parse_grade("P320").grade)
+    assert finest is not None
+    assert finest[0] > high
+
+
+def test_a_recipe_that_promises_a_mirror_by_a_belt_is_doubted() -> None:
+    """Source: ranges above, tag T; half the usual roughness is still believed."""
+    assert "finer belt" in doubt(parse_grade("P320").grade, *MIRRORS["No. 8"])
+    assert "finer belt" in doubt(parse_grade("P240").grade, *MIRRORS["No. 8"])
+    assert doubt(parse_grade("P320").grade, *MIRRORS["No. 7"]) == ""

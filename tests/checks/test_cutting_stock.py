@@ -6,7 +6,12 @@ import random
 
 import pytest
 
-from planner.cutlist import solve
+from planner.cutlist import Problem, solve
+from planner.cutlist.effort import Effort
+from planner.cutlist.generation import Generator, root_columns
+from planner.cutlist.master import Master, limit_rows
+from planner.cutlist.model import scale
+from planner.cutlist.search import table_for
 from planner.stop import Status
 from tests.benchmarks.cutlist import as_problem
 from tests.benchmarks.cutlist_instances import triplets
@@ -16,24 +21,37 @@ PUBLISHED = [
     pytest.param(
         110,
         ((20, 48), (45, 35), (50, 24), (55, 10), (75, 8)),
+        46.25,
         47,
         id="P university coursework set: LP 46.25, optimum 47",
     ),
     pytest.param(
         100,
         ((45, 97), (36, 610), (31, 395), (14, 211)),
+        452.25,
         453,
         id="P Chvátal, Linear Programming (1983), ch. 13: LP 452.25, optimum 453",
     ),
 ]
 
 
-@pytest.mark.parametrize(("stick", "pieces", "optimum"), PUBLISHED)
+def lp_value(problem: Problem) -> float:
+    """What the linear program over all patterns is worth, by column generation to the end."""
+    model, effort = scale(problem).model, Effort()
+    master = Master(model, limit_rows(model), effort)
+    master.add(root_columns(model))
+    generator = Generator(model, table_for(model), effort)
+    return float(generator.run(master, None, step=0).point.value)
+
+
+@pytest.mark.parametrize(("stick", "pieces", "lp", "optimum"), PUBLISHED)
 def test_published_optima_are_found_and_proven(
-    stick: int, pieces: tuple[tuple[int, int], ...], optimum: int
+    stick: int, pieces: tuple[tuple[int, int], ...], lp: float, optimum: int
 ) -> None:
-    result = solve(a_problem(*pieces, stick=stick, price=1))
+    problem = a_problem(*pieces, stick=stick, price=1)
+    result = solve(problem)
     assert (result.cost_cents, result.status) == (optimum, Status.PROVEN)
+    assert lp_value(problem) == pytest.approx(lp, abs=1e-9)
 
 
 @pytest.mark.parametrize("number", range(4))

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from fluids.piping import t_from_gauge
 
-from planner.standard_sizes import BWG_NM, PIPES, SWG_NM, Pipe, pipe
+from planner.standard_sizes import BWG_NM, MILL_SHORT_NM, PIPES, SWG_NM, Pipe, pipe
 from planner.units import NM_PER_INCH, parse_od, parse_wall
-from tests.checks.piping import library_pipe_m
+from tests.checks.piping import library_pipe_m, listed_pipe_in
 
 INCH_M = 0.0254
 
@@ -38,14 +38,22 @@ def test_british_gauge_agrees_with_fluids(gauge: int) -> None:
     assert SWG_NM[gauge] / NM_PER_INCH == pytest.approx(t_from_gauge(gauge, False, "BSWG"))
 
 
-@pytest.mark.parametrize(
-    ("row", "schedule"),
-    [
-        pytest.param(row, schedule, id=f"NPS {row.name} sch {schedule}")
-        for row in PIPES
-        for schedule in row.walls_nm
-    ],
-)
+EVERY_PIPE = [
+    pytest.param(row, schedule, id=f"NPS {row.name} sch {schedule}")
+    for row in PIPES
+    for schedule in row.walls_nm
+]
+
+
+@pytest.mark.parametrize(("row", "schedule"), EVERY_PIPE)
+def test_pipe_is_that_of_steel_sections(row: Pipe, schedule: str) -> None:
+    """Source: steel_sections.pipe, tag L, exact."""
+    od, wall = listed_pipe_in(row, schedule)
+    assert row.od_nm == round(od * NM_PER_INCH)
+    assert row.walls_nm[schedule] == round(wall * NM_PER_INCH)
+
+
+@pytest.mark.parametrize(("row", "schedule"), EVERY_PIPE)
 def test_pipe_agrees_with_fluids(row: Pipe, schedule: str) -> None:
     """Source: fluids.piping.nearest_pipe, tag L; it rounds to whole tenths of a millimetre."""
     _, od_m, wall_m = library_pipe_m(row, schedule)
@@ -73,6 +81,17 @@ def test_sixteen_gauge_of_tube_is_none_of_the_sheet_gauges(other_gauge: str, inc
     assert wall.nm == round(0.065 * NM_PER_INCH), other_gauge
     assert wall.nm != round(inches * NM_PER_INCH)
     assert "BWG" in wall.note
+
+
+CUT_LENGTHS_IN = {"up to 22 ft": (0.5, -0.25), "over 22 ft": (0.75, -0.25)}
+"""Tolerances of cut lengths. Source: ASTM A500, tag P."""
+
+
+@pytest.mark.parametrize("length", CUT_LENGTHS_IN)
+def test_a_mill_may_cut_as_much_short_at_any_length(length: str) -> None:
+    """Source: ASTM A500, tag P."""
+    _, short = CUT_LENGTHS_IN[length]
+    assert round(-short * NM_PER_INCH) == MILL_SHORT_NM
 
 
 def test_a_pipe_size_is_not_its_od() -> None:

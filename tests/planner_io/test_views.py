@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from planner.cards import Work, make_cards
 from planner.orders import EndCut, EndKind
 from planner.records import HeldWhy, Yardstick
@@ -111,6 +113,25 @@ def test_sticks_cut_alike_are_one_bar_with_pieces_in_order() -> None:
     assert first.patterns[0].drop == 'scrap 18-3/8"'
     assert first.patterns[1].drop == "keep 11' 9-1/2\" as R2649-L01-5"
     assert first.patterns[0].groups[0].next_station == "Bender"
+
+
+@pytest.mark.parametrize(("drop", "remnant", "watched"), [(0.24, 0, 1), (0.25, 0, 0), (0, 1, 0)])
+def test_a_stick_with_less_to_spare_than_mills_take_is_measured_first(
+    drop: float, remnant: bool, watched: bool
+) -> None:
+    """ASTM A500 lets a cut length be 1/4 in short; a remnant has been measured."""
+    plan = a_plan()
+    cut = plan.cut_lists[0]
+    sticks = tuple(stick.model_copy(update={"drop_nm": inch(drop)}) for stick in cut.sticks)
+    stock = tuple(item.model_copy(update={"remnant": bool(remnant)}) for item in plan.stock)
+    cut_lists = (cut.model_copy(update={"sticks": sticks}), *plan.cut_lists[1:])
+    index = Index(plan.model_copy(update={"cut_lists": cut_lists, "stock": stock}))
+    words = cuts.cut_sheets(index)[0].patterns[0].watch
+    assert bool(words) == bool(watched)
+    assert ('1/4" short' in words) == bool(watched)
+    rows = [row for block in floor_sheets.cut(index).blocks for row in block.rows]
+    told = ["measure each stick" in str(cell) for row in rows for cell in row.cells]
+    assert any(told) == bool(watched)
 
 
 def test_the_saw_takes_finished_sticks_from_the_finisher_and_not_from_their_rack() -> None:

@@ -196,6 +196,7 @@ def _pattern(found: cuts.Pattern, pictures: Pictures, width: float, scale: float
             for group in found.groups
         ],
         "drop": found.drop,
+        "watch": found.watch,
         "kept": found.kept,
     }
 

@@ -9,6 +9,7 @@ from itertools import groupby
 from planner.orders import Step
 from planner.records import CutList, Operation, Piece, Stick
 from planner.shaping import Marks, shaping
+from planner.standard_sizes import MILL_SHORT_NM
 from planner.stop import Status
 from planner.tube import TubeSpec
 from planner_io.drawing.cut_bar import Bar, BarPiece
@@ -62,6 +63,8 @@ class Pattern:
     drop: str
     """What becomes of the drop, in words."""
     kept: bool
+    watch: str
+    """Where a stick that the mill cut short would leave a piece too short; else empty."""
     bar: Bar
 
 
@@ -157,6 +160,7 @@ def _pattern(index: Index, saw: Operation, sticks: list[Stick]) -> Pattern:
         drop_nm=first.drop_nm,
         drop=drop,
         kept=first.kept,
+        watch=_watch(index, first),
         bar=Bar(
             first.length_nm,
             cut_list.stick_trim_nm,
@@ -181,6 +185,14 @@ def drop_words(index: Index, sticks: list[Stick]) -> str:
     tags = [remnant_tag(index, stick) for stick in sticks]
     several = f" to {tags[-1]}" if len(tags) > 1 else ""
     return f"keep {length} as {tags[0]}{several}"
+
+
+def _watch(index: Index, stick: Stick) -> str:
+    item = index.stock.get(stick.stock)
+    if stick.drop_nm >= MILL_SHORT_NM or item is None or item.remnant:
+        return ""
+    short = index.ruler.length(MILL_SHORT_NM)
+    return f"measure each stick first: a mill may cut it up to {short} short (ASTM A500)"
 
 
 def remnant_tag(index: Index, stick: Stick) -> str:

@@ -228,7 +228,7 @@ def _pattern(index: Index, sheet: cuts.CutSheet, pattern: cuts.Pattern) -> Itera
                 group.part,
                 group.ends or "square",
                 group.next_station,
-                pattern.drop if is_last else "",
+                "; ".join(filter(None, (pattern.drop, pattern.watch))) if is_last else "",
                 index.ruler.mark(group.length_nm),
                 group.other,
                 sheet.material,
