@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from planner import cutlist, schedule
 from planner.errors import Finding, InputError, NoPlanError, Severity
-from planner.hours import clock_words
+from planner.hours import when_minute
 from planner.options import Options
 from planner.stop import Status, Stop
 
@@ -144,7 +144,7 @@ class Orderer:
             raise InputError(_of_the_shop(unsound.findings)) from unsound
 
     def _words(self, minute: int) -> str:
-        return clock_words(minute, self._options.start)
+        return when_minute(minute, self._options.start)
 
 
 def _of_the_shop(findings: Sequence[Finding]) -> tuple[Finding, ...]:

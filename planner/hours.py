@@ -72,10 +72,31 @@ def moment(minute: int, start: date) -> datetime:
     return datetime.combine(start, time()) + timedelta(minutes=minute)
 
 
-def clock_words(minute: int, start: date) -> str:
-    """A minute as people say it, such as `Wed 2 Dec 10:30`."""
-    when = moment(minute, start)
-    return f"{when:%a} {when.day} {when:%b} {when.hour}:{when:%M}"
+_WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+def day_name(day: date) -> str:
+    """A day as people name it, in English whatever the machine's language.
+
+    >>> day_name(date(2026, 11, 30))
+    'Mon 30 Nov'
+    """
+    return f"{_WEEKDAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
+
+
+def when(at: datetime) -> str:
+    """A day and a time.
+
+    >>> when(datetime(2026, 11, 30, 7, 5))
+    'Mon 30 Nov 7:05'
+    """
+    return f"{day_name(at)} {at.hour}:{at.minute:02d}"
+
+
+def when_minute(minute: int, start: date) -> str:
+    """The day and time of a minute of the plan."""
+    return when(moment(minute, start))
 
 
 def end_of_day(shop: Shop, day: date) -> datetime:
@@ -185,21 +206,27 @@ def _intersection(
     return tuple(both)
 
 
-LONG_H = 72
-"""From here on hours alone say little."""
-
-
 def duration(minutes: int) -> str:
-    """Minutes as people say them.
+    """Minutes of work as people say them: in hours, as a day of work is a shift.
 
-    >>> duration(45), duration(130), duration(120), duration(3 * 1440 + 70)
-    ('45 min', '2 h 10', '2 h', '3 days 1 h')
+    >>> duration(45), duration(130), duration(120), duration(-4330)
+    ('45 min', '2 h 10', '2 h', '−72 h 10')
     """
     hours, rest = divmod(abs(minutes), 60)
     sign = "−" if minutes < 0 else ""
-    if hours >= LONG_H:
-        days, hours = divmod(hours, 24)
-        return f"{sign}{days} days {hours} h"
     if not hours:
         return f"{sign}{rest} min"
     return f"{sign}{hours} h {rest:02d}" if rest else f"{sign}{hours} h"
+
+
+def how_late(minutes: int) -> str:
+    """How late something is by the clock: from a day on in days and whole hours.
+
+    >>> how_late(130), how_late(1440), how_late(1440 + 95), how_late(71 * 60 + 47)
+    ('2 h 10', '1 day', '1 day 2 h', '3 days')
+    """
+    if minutes < DAY_MIN:
+        return duration(minutes)
+    days, hours = divmod(round(minutes / 60), 24)
+    words = f"{days} day{'s' if days > 1 else ''}"
+    return f"{words} {hours} h" if hours else words

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import date
 
-from planner.hours import duration, moment
+from planner.hours import day_name, duration, how_late, moment, when_minute
 from planner.orders import OrderLine
 from planner.records import LateLine, LineDone
 from planner.schedule import Ahead, Behind, LateJob, Overtime, Remedy
@@ -37,12 +37,12 @@ def late_lines(
 def _sentence(job: LateJob, start: date) -> str:
     offers = "; or ".join(_words(remedy, start) for remedy in job.remedies)
     if job.unavoidable_min:
-        alone = f"at least {duration(job.unavoidable_min)} late even with the shop to itself"
+        alone = f"at least {how_late(job.unavoidable_min)} late even with the shop to itself"
         return f"{alone}, in these hours; on time with {offers}" if offers else alone
     if offers:
         return offers
     if job.first_late_min:
-        return f"{duration(job.first_late_min)} late even ahead of all other work"
+        return f"{how_late(job.first_late_min)} late even ahead of all other work"
     return "no single move or stretch of overtime makes it on time"
 
 
@@ -54,10 +54,12 @@ def _words(remedy: Remedy, start: date) -> str:
             long, where = duration(remedy.minutes), " and ".join(remedy.stations)
             first, who = moment(remedy.from_min, start), _who_stays(remedy)
             if remedy.daily:
-                return f"{long} of overtime a day on {where}{who}, from {first:%a} on"
-            return f"{long} of overtime on {where}{who}, {first:%a} from {first:%H:%M}"
+                return f"{long} of overtime a day on {where}{who}, from {day_name(first)} on"
+            at = f"{day_name(first)} from {first:%H:%M}"
+            return f"{long} of overtime on {where}{who}, {at}"
         case Ahead():
-            return f"start it before {remedy.before}{_price(remedy.harmed)}"
+            by = when_minute(remedy.start_min, start)
+            return f"start it by {by}, before {remedy.before}{_price(remedy.harmed)}"
 
 
 def _who_stays(overtime: Overtime) -> str:
@@ -74,7 +76,7 @@ def _price(harmed: Sequence[tuple[str, int]]) -> str:
     """What other lines pay."""
     if not harmed:
         return ": no other line pays for it"
-    named = ", ".join(f"{line} by {duration(late)}" for line, late in harmed[:MOST_HARMED])
+    named = ", ".join(f"{line} by {how_late(late)}" for line, late in harmed[:MOST_HARMED])
     more = len(harmed) - MOST_HARMED
     rest = f" and {more} more" if more > 0 else ""
     return f", which delays {named}{rest}"

@@ -47,10 +47,12 @@ def test_a_move_that_harms_nobody_says_so() -> None:
 
 def test_overtime_says_how_long_where_and_when() -> None:
     once = Overtime(("Finisher",), 90, 930, daily=False)
-    assert told(once) == ("1 h 30 of overtime on Finisher and for whoever runs it, Mon from 15:30")
+    assert told(once) == (
+        "1 h 30 of overtime on Finisher and for whoever runs it, Mon 30 Nov from 15:30"
+    )
     daily = Overtime(("Finisher", "Saw"), 60, 1440 + 930, daily=True)
     assert told(daily) == (
-        "1 h of overtime a day on Finisher and Saw and for whoever runs them, from Tue on"
+        "1 h of overtime a day on Finisher and Saw and for whoever runs them, from Tue 1 Dec on"
     )
 
 
@@ -58,29 +60,42 @@ def test_overtime_names_those_who_must_stay() -> None:
     def words(*people: str) -> str:
         return told(Overtime(("Finisher",), 90, 930, daily=False, people=people))
 
-    assert words("Ann") == "1 h 30 of overtime on Finisher and for Ann, Mon from 15:30"
-    assert "on Finisher and for Ann, Bob and Cy, Mon from" in words("Ann", "Bob", "Cy")
-    assert "on Finisher, where nobody has to stay, Mon from" in words()
+    assert words("Ann") == "1 h 30 of overtime on Finisher and for Ann, Mon 30 Nov from 15:30"
+    assert "on Finisher and for Ann, Bob and Cy, Mon 30 Nov from" in words("Ann", "Bob", "Cy")
+    assert "on Finisher, where nobody has to stay, Mon 30 Nov from" in words()
+
+
+AHEAD = "start it by Tue 1 Dec 9:05, before L05.P2"
+
+
+def ahead(*harmed: tuple[str, int]) -> Ahead:
+    return Ahead("L05.P2", 1440 + 545, harmed)
 
 
 def test_who_pays_is_named_two_at_most() -> None:
     harmed = (("7/1", 130), ("7/2", 45), ("7/3", 5))
-    words = "start it before L05.P2, which delays 7/1 by 2 h 10, 7/2 by 45 min"
-    assert told(Ahead("L05.P2", harmed)) == f"{words} and 1 more"
-    assert told(Ahead("L05.P2", harmed[:2])) == words
-    assert told(Ahead("L05.P2", ())) == "start it before L05.P2: no other line pays for it"
+    words = f"{AHEAD}, which delays 7/1 by 2 h 10, 7/2 by 45 min"
+    assert told(ahead(*harmed)) == f"{words} and 1 more"
+    assert told(ahead(*harmed[:2])) == words
+    assert told(ahead()) == f"{AHEAD}: no other line pays for it"
+
+
+def test_what_is_late_by_days_is_said_in_days() -> None:
+    assert told(ahead(("7/1", 71 * 60 + 47))) == f"{AHEAD}, which delays 7/1 by 3 days"
+    assert told(unavoidable_min=1440 + 600).startswith("at least 1 day 10 h late even")
+    assert told(first_late_min=2 * 1440).startswith("2 days late even")
 
 
 def test_two_offers_stand_side_by_side() -> None:
-    offers = told(Overtime(("Saw",), 60, 930, daily=False), Ahead("L05.P2", ()))
-    assert "; or start it before L05.P2" in offers
+    offers = told(Overtime(("Saw",), 60, 930, daily=False), ahead())
+    assert f"; or {AHEAD}" in offers
 
 
 def test_overtime_is_offered_where_the_shop_to_itself_would_not_do() -> None:
     once = Overtime(("Saw",), 60, 930, daily=False)
     assert told(once, unavoidable_min=75) == (
         "at least 1 h 15 late even with the shop to itself, in these hours; on time with 1 h of "
-        "overtime on Saw and for whoever runs it, Mon from 15:30"
+        "overtime on Saw and for whoever runs it, Mon 30 Nov from 15:30"
     )
 
 

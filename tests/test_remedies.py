@@ -17,7 +17,8 @@ EVERYWHERE = tuple(station.name for station in a_week_shop().stations)
 CREW = tuple(Person(name=name, stations=EVERYWHERE) for name in ("Ann", "Bob"))
 TOLD = re.compile(
     r"(?:(?P<hours>\d+) h ?)?(?:(?P<minutes>\d+)(?: min)?)? of overtime on (?P<station>\w+) "
-    r"and for (?P<who>whoever runs it|\w+(?: and \w+)*), Mon from (?P<from_h>\d+):(?P<from_min>\d+)"
+    r"and for (?P<who>whoever runs it|\w+(?: and \w+)*), Mon 30 Nov from "
+    r"(?P<from_h>\d+):(?P<from_min>\d+)"
 )
 
 

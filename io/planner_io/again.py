@@ -13,7 +13,7 @@ from planner.engines import Engines, Report
 from planner.errors import input_error
 from planner.finisher.intervals import Known
 from planner.finisher.rework import carry_on, send_back
-from planner.hours import due_minute
+from planner.hours import due_minute, when_minute
 from planner.options import Options
 from planner.records import HeldWhy, IssuedAt, Plan
 from planner.replan import Progress, replan
@@ -23,7 +23,7 @@ from planner_io.finish_checks import read_checks
 from planner_io.plan_file import read_plan
 from planner_io.planning import proven
 from planner_io.progress import read_progress
-from planner_io.views.ruler import plural, when_minute
+from planner_io.views.ruler import plural
 from planner_io.workbook import Reading
 
 MOST_ROWS = 12

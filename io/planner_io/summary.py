@@ -7,14 +7,14 @@ from datetime import timedelta
 from pathlib import Path
 
 from planner.errors import Severity
-from planner.hours import DAY_MIN, duration
+from planner.hours import DAY_MIN, day_name, duration, how_late, when
 from planner.records import FloorKind, Plan
 from planner.stop import Status
 from planner_io.views.accounts import difference
 from planner_io.views.index import Index
 from planner_io.views.left_out import unread_rows
 from planner_io.views.lists import buy_note, buy_total, to_buy
-from planner_io.views.ruler import day_name, money, plural, when
+from planner_io.views.ruler import money, plural
 
 MOST_ROWS = 8
 """Late lines or sticks to buy that are listed; the papers have all of them."""
@@ -84,7 +84,7 @@ def _late(plan: Plan) -> Iterator[str]:
     yield f"Late         {plural(len(plan.late), 'order line')}"
     for late in plan.late[:MOST_ROWS]:
         reason = f": {late.reason}" if late.reason else ""
-        yield f"  {late.line} by {duration(late.late_min)}, due {when(late.due)}{reason}"
+        yield f"  {late.line} by {how_late(late.late_min)}, due {when(late.due)}{reason}"
     yield from _more(len(plan.late))
 
 

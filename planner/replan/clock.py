@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import date
 
-from planner.hours import DAY_MIN, clock_words, working
+from planner.hours import DAY_MIN, when_minute, working
 from planner.schedule import Interval
 from planner.schedule.calendar import Calendar, make_calendar
 from planner.shop import Shop
@@ -45,4 +45,4 @@ class Clock:
 
     def words(self, minute: int) -> str:
         """A minute as people say it, such as `Wed 2 Dec 10:30`."""
-        return clock_words(minute, self.start)
+        return when_minute(minute, self.start)

@@ -117,10 +117,13 @@ class Remedies:
     def _ahead(self, final: int, job: int) -> Ahead | None:
         """The latest place in front of which the job's own work makes it on time."""
         due = self.compiled.due[job]
+        mine = [i for i in self._ancestors(final) if self._movable(i)]
         for before in self._places(final):
             ends, terms = self._place(self._in_front(final, before))
             if ends[final] <= due and not terms[VIOLATION]:
-                return Ahead(self.compiled.ops[before].key, self._harmed(ends))
+                starts, _ = self.placing.times()
+                first_min = min(starts[i] for i in mine)
+                return Ahead(self.compiled.ops[before].key, first_min, self._harmed(ends))
         return None
 
     def _places(self, final: int) -> list[int]:

@@ -74,6 +74,8 @@ class Ahead:
     `before`."""
 
     before: str
+    start_min: int
+    """When the first of its work starts there."""
     harmed: tuple[tuple[str, int], ...]
     """Other jobs and the minutes by which each is then late, or later than it was."""
 

@@ -36,6 +36,7 @@ from planner.schedule.dispatch import Start, topological, urgencies
 from planner.schedule.floors import completions_alone
 from planner.schedule.problem import Hours
 from planner.schedule.report import Outcome, make_result
+from planner.schedule.settle import as_given
 from planner.stop import Status, Stop
 from tests.schedule.audit import assert_schedule_valid
 
@@ -131,6 +132,14 @@ def listed(problem: Problem, order: tuple[str, ...]) -> dict[str, int]:
     return ends_of(problem, {turn.operation: turn.end_min for turn in settled.turns})
 
 
+def start_of(key: str, problem: Problem, order: tuple[str, ...]) -> int:
+    """When an operation starts if all are placed in this order."""
+    compiled = compile_problem(problem)
+    start = as_given(compiled, tuple(Turn(each, "") for each in order))
+    steps = decode(compiled, start.order, list(start.modes))[1]
+    return next(step.start for step in steps if compiled.ops[step.operation].key == key)
+
+
 def by_list(problem: Problem, dice: random.Random) -> tuple[tuple[str, ...], Result]:
     """Some order of all operations, and the result that it makes without any search."""
     compiled = compile_problem(problem)
@@ -208,7 +217,7 @@ def test_overtime_after_the_shifts_told_makes_the_job_punctual_in_the_same_order
 
 
 def test_work_of_one_step_in_front_of_other_work_costs_the_others_what_is_told() -> None:
-    free = {False: 0, True: 0}
+    free, not_at_once = {False: 0, True: 0}, 0
     for one in offers(Ahead):
         own = [key for key in one.order if key.startswith(one.late.job)]
         if len(own) > 1:
@@ -218,8 +227,12 @@ def test_work_of_one_step_in_front_of_other_work_costs_the_others_what_is_told()
         then = listed(one.problem, (*rest[:place], *own, *rest[place:]))
         assert then[one.late.job] <= one.late.due_min
         assert later(one.problem, one.ends, then) == dict(one.remedy.harmed)
+        started = start_of(own[0], one.problem, (*rest[:place], *own, *rest[place:]))
+        assert started == one.remedy.start_min
         free[not one.remedy.harmed] += 1
+        not_at_once += started > 420
     assert min(free.values()) >= 1
+    assert not_at_once >= 1
 
 
 def test_a_late_job_that_goes_ahead_is_punctual_and_the_others_pay_no_more_than_told() -> None:

@@ -230,7 +230,7 @@ def test_who_pays_for_a_job_that_goes_first_is_told() -> None:
     )
     result = solve(shop, Stop(), seconds=0.05)
     assert [late.job for late in result.late] == ["light"]
-    assert result.late[0].remedies == (Ahead("heavy", (("heavy", 10),)),)
+    assert result.late[0].remedies == (Ahead("heavy", 0, (("heavy", 10),)),)
     assert result.late[0].first_late_min == 0
 
 
@@ -247,7 +247,7 @@ def test_all_of_a_jobs_work_goes_forward_to_where_it_then_arrives() -> None:
     order = (0, 1, 2, 3)
     start = Start(order, order, tuple(decode(compiled, order, [*order])[0].terms))
     found = Remedies(compiled, start).find(job=0, final=3, chain=[0, 1, 3])
-    assert found.remedies == (Ahead("x", ()),)
+    assert found.remedies == (Ahead("x", 0, ()),)
 
 
 def remedies_of_the_second(*jobs: Job) -> tuple[Remedy, ...]:
@@ -269,7 +269,7 @@ def test_remedies_are_tried_on_the_list_itself() -> None:
 def test_a_move_that_makes_another_job_late_is_no_move_that_harms_nobody() -> None:
     punctual, late = Job("first", 90, ("first",)), Job("first", 80, ("first",), weight=0)
     assert remedies_of_the_second(punctual) == (Behind("first", "second"),)
-    assert remedies_of_the_second(late) == (Ahead("first", (("first", 10),)),)
+    assert remedies_of_the_second(late) == (Ahead("first", 0, (("first", 10),)),)
 
 
 def test_a_move_is_only_told_of_work_that_comes_before_the_job_s_own() -> None:

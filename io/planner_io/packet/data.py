@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from planner.hours import duration
+from planner.hours import day_name, duration, when
 from planner.records import Operation
 from planner.units import Unit
 from planner_io.drawing.ring import ring_scale
@@ -24,7 +24,7 @@ from planner_io.views import (
 )
 from planner_io.views.belts import belts_to_buy
 from planner_io.views.index import Index
-from planner_io.views.ruler import clock, day_name, day_of, some, when
+from planner_io.views.ruler import clock, day_of, some
 
 SHORT_LAY_MM = 14.0
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from enum import StrEnum
 from typing import TypeVar
 
-from planner.hours import duration
+from planner.hours import day_name, duration
 from planner_io.packet import sizes
 from planner_io.packet.pictures import Pictures
 from planner_io.packet.plain import Json, changeover_json
@@ -16,7 +16,7 @@ from planner_io.views import cards, cuts, pick_lists, tags
 from planner_io.views.belts import new_belts
 from planner_io.views.index import Index
 from planner_io.views.pick_lists import MOST_LINES, PickList, PickStep, clock_on
-from planner_io.views.ruler import day_name, day_of, plural, some
+from planner_io.views.ruler import day_of, plural, some
 from planner_io.views.sureness import likely_minutes
 
 T = TypeVar("T")

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass
 
-from planner.hours import duration
+from planner.hours import day_name, duration
 from planner.records import Floor, FloorKind, Yardstick
 from planner.shop import What
 from planner_io.views.index import Index
-from planner_io.views.ruler import day_name, money
+from planner_io.views.ruler import money
 
 BASELINE = "by due date"
 """The order of work that the difference at the foot is taken against."""

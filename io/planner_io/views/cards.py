@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from planner.hours import when_minute
 from planner.records import Card, Setting, Slot
 from planner.shop import StationKind
 from planner_io.views import words
 from planner_io.views.index import Index
 from planner_io.views.pick_lists import Changeover, PickStep, pick_step
-from planner_io.views.ruler import when_minute
 from planner_io.views.runs import Run, run
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import groupby
 
+from planner.hours import when_minute
 from planner.orders import Step
 from planner.records import CutList, Operation, Piece, Stick
 from planner.shaping import Marks, shaping
@@ -15,7 +16,7 @@ from planner.tube import TubeSpec
 from planner_io.drawing.cut_bar import Bar, BarPiece
 from planner_io.views import places
 from planner_io.views.index import Index
-from planner_io.views.ruler import money, when_minute
+from planner_io.views.ruler import money
 
 
 @dataclass(frozen=True)

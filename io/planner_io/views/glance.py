@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from planner.hours import DAY_MIN, SHOP, spans_of, working
+from planner.hours import DAY_MIN, SHOP, day_name, spans_of, working
 from planner_io.drawing.gap import Gap
 from planner_io.drawing.timeline import Box, Day, Lane
 from planner_io.views.index import Index
-from planner_io.views.ruler import day_name, day_of
+from planner_io.views.ruler import day_of
 from planner_io.views.runs import Run
 
 Span = tuple[int, int]

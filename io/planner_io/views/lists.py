@@ -7,12 +7,12 @@ from datetime import datetime
 
 from planner.buying import buy_list
 from planner.errors import Finding, Severity
-from planner.hours import duration, moment
+from planner.hours import how_late, moment, when
 from planner.orders import OrderLine
 from planner.records import BuyLine, LateLine
 from planner.stock import StockItem
 from planner_io.views.index import Index
-from planner_io.views.ruler import money, plural, when
+from planner_io.views.ruler import money, plural
 
 
 @dataclass(frozen=True)
@@ -72,7 +72,7 @@ def late_rows(index: Index) -> tuple[LateRow, ...]:
     """Late lines, the latest first."""
     rows = sorted(index.plan.late, key=lambda row: (-row.late_min, row.line))
     return tuple(
-        LateRow(row, index.orders[row.line], when(row.due), when(row.done), duration(row.late_min))
+        LateRow(row, index.orders[row.line], when(row.due), when(row.done), how_late(row.late_min))
         for row in rows
     )
 
@@ -180,6 +180,6 @@ def _order_row(index: Index, line: OrderLine, lot: str, done: datetime | None) -
         due=line.due,
         done=done,
         late_min=late.late_min if late else 0,
-        state=f"LATE {duration(late.late_min)}" if late else state,
+        state=f"LATE {how_late(late.late_min)}" if late else state,
         lot=lot,
     )

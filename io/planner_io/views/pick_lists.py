@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
-from planner.hours import duration
+from planner.hours import day_name, how_late, when_minute
 from planner.records import Card, Operation, Slot
 from planner.shop import What
 from planner.tube import TubeSpec
@@ -15,7 +15,7 @@ from planner_io.views import places, standing, words
 from planner_io.views.index import Index
 from planner_io.views.notes import notes
 from planner_io.views.onward import onward
-from planner_io.views.ruler import clock, day_name, day_of, some, when_minute
+from planner_io.views.ruler import clock, day_of, some
 
 MOST_LINES = 5
 """How many order lines are named before the rest are counted."""
@@ -262,4 +262,4 @@ def late_words(index: Index, operation: Operation) -> str:
     if not late:
         return ""
     worst = max(row.late_min for row in late)
-    return f"LATE {duration(worst)}: {some([row.line for row in late], MOST_LINES)}"
+    return f"LATE {how_late(worst)}: {some([row.line for row in late], MOST_LINES)}"

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
 
-from planner.hours import DAY_MIN, moment
+from planner.hours import DAY_MIN
 from planner.shop import House
 from planner.tube import TubeSpec, size_name, spec_name
 from planner.units import (
@@ -73,33 +72,6 @@ def clock(minute: int) -> str:
 def day_of(minute: int) -> int:
     """Number of the day, 0 for the plan's first."""
     return minute // DAY_MIN
-
-
-_WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-
-
-def day_name(day: date) -> str:
-    """A day as papers name it, in English whatever the machine's language.
-
-    >>> day_name(date(2026, 11, 30))
-    'Mon 30 Nov'
-    """
-    return f"{_WEEKDAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
-
-
-def when(at: datetime) -> str:
-    """A day and a time.
-
-    >>> when(datetime(2026, 11, 30, 7, 5))
-    'Mon 30 Nov 7:05'
-    """
-    return f"{day_name(at)} {at.hour}:{at.minute:02d}"
-
-
-def when_minute(minute: int, start: date) -> str:
-    """The day and time of a minute of the plan."""
-    return when(moment(minute, start))
 
 
 def money(cents: int, currency: str) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import groupby, pairwise
 
-from planner.hours import duration
+from planner.hours import how_late
 from planner.orders import Step
 from planner.records import Slot
 from planner.shop import What
@@ -106,7 +106,7 @@ def run(index: Index, slots: list[Slot]) -> Run:
         pieces=tuple(piece for slot in slots for piece in slot.pieces),
         minutes=sum(slot.minutes for slot in slots),
         people=tuple(dict.fromkeys(person for slot in slots for person in slot.people)),
-        late=f"LATE {duration(worst)}" if late else "",
+        late=f"LATE {how_late(worst)}" if late else "",
         held_by=slots[0].held_by,
     )
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from planner.hours import when_minute
 from planner.records import HeldWhy, IssuedAt, Moved
 from planner.tube import TubeSpec
 from planner_io.views import words
 from planner_io.views.index import Index
-from planner_io.views.ruler import some, when_minute
+from planner_io.views.ruler import some
 
 _WORDS = {
     HeldWhy.DONE: "done",

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from planner.errors import Severity
-from planner.hours import DAY_MIN, duration
+from planner.hours import DAY_MIN, day_name, duration, how_late
 from planner.records import FloorKind
 from planner_io.views.accounts import difference, is_proven
 from planner_io.views.index import Index
 from planner_io.views.left_out import unread_rows
 from planner_io.views.lists import to_buy
-from planner_io.views.ruler import day_name, plural
+from planner_io.views.ruler import plural
 
 
 @dataclass(frozen=True)
@@ -70,7 +70,7 @@ def _late(index: Index) -> Figure:
     if not index.plan.late:
         return Figure("0", "late", "every line on time")
     worst = max(row.late_min for row in index.plan.late)
-    return Figure(str(len(index.plan.late)), "LATE", f"the latest by {duration(worst)}", True)
+    return Figure(str(len(index.plan.late)), "LATE", f"the latest by {how_late(worst)}", True)
 
 
 def _changeovers(index: Index) -> Figure:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from planner.hours import duration, usual_spans, worked_between
+from planner.hours import duration, usual_spans, when, worked_between
 from planner.orders import OrderLine
 from planner.uncertainty import LikelyMinutes, LineChance
 from planner_io.views.index import Index
-from planner_io.views.ruler import plural, when
+from planner_io.views.ruler import plural
 
 UNSURE = 0.8
 """Lines with a smaller chance to be on time are listed, though the plan has them on time."""

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from planner.hours import when
 from planner.records import Piece, Stick
 from planner.tube import TubeSpec
 from planner_io.views.cuts import next_station, remnant_tag
 from planner_io.views.index import Index
-from planner_io.views.ruler import plural, when
+from planner_io.views.ruler import plural
 
 
 @dataclass(frozen=True)

@@ -9,6 +9,7 @@ from functools import cached_property, lru_cache
 
 from markupsafe import Markup
 
+from planner.hours import day_name
 from planner.records import Slot
 from planner.tube import TubeSpec
 from planner_io.drawing.cut_bar import Bar, cut_bar
@@ -25,7 +26,7 @@ from planner_io.views.cards import SetUpCard, set_up_cards
 from planner_io.views.cuts import CutSheet, cut_sheets
 from planner_io.views.index import Index
 from planner_io.views.pick_lists import PickStep, pick_step
-from planner_io.views.ruler import day_name, day_of, plural
+from planner_io.views.ruler import day_of, plural
 from planner_io.views.summary import dates
 
 BAR_MM = 186.0
