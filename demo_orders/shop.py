@@ -11,6 +11,7 @@ from planner_io.starter import BENDER, starter_shop
 FIRST_DAY = date(2026, 11, 30)
 """A Monday."""
 
+BELT_SPEED_M_MIN = 1_500.0
 _EXTRA_DIES = (("3/4", "2-1/4"), ("1-5/8", "6"), ("2-3/8", "8"))
 
 
@@ -38,6 +39,10 @@ def demo_shop() -> Shop:
                 ),
             ),
             "tools": (*shop.tools, *_dies()),
+            "wheels": tuple(
+                each.model_copy(update={"belt_speed_m_min": BELT_SPEED_M_MIN})
+                for each in shop.wheels
+            ),
         }
     )
 

@@ -135,7 +135,9 @@ class Wheels(Frozen):
     """Diameter of the brake wheel, as measured, nm."""
     brake_rpm: float = Field(gt=0)
     """Speed of the brake wheel at the finishing speed, turns a minute."""
-    belt_speed_m_min: float = 1_500
+    belt_speed_m_min: float = Field(default=0, ge=0)
+    """Speed of the belt at the finishing speed, metres a minute; 0 where nobody measured it. With
+    it, cards give it to check, and the turns of the contact wheel."""
     stop_margin_nm: int = 1_588_000
     """How much closer than the tube the stop lets the wheels come, nm."""
     stop_clear_nm: int = 1_588_000

@@ -16,14 +16,35 @@ WEEK = date(1900, 1, 1)
 
 
 def check_shop(shop: Shop) -> tuple[Finding, ...]:
-    """Hours that cannot be meant, and changeovers that no stretch of them holds."""
+    """Hours that cannot be meant, changeovers that no stretch of them holds, and odd speeds."""
     return (
         *_unknown_names(shop),
         *_backward_rows(shop),
         *_double_hours(shop),
         *_without_hours(shop),
         *_without_room(shop),
+        *_belt_speeds(shop),
     )
+
+
+SLOWEST_BELT_M_MIN, FASTEST_BELT_M_MIN = 760, 1830
+"""Usual speeds of abrasive belts and wheels: 2,500 to 6,000 ft/min (Groover, *Fundamentals of
+Modern Manufacturing*, §24.1.4)."""
+
+
+def _belt_speeds(shop: Shop) -> Iterator[Finding]:
+    """Speeds that are more likely in feet a minute, or metres a second."""
+    for wheels in shop.wheels:
+        speed = wheels.belt_speed_m_min
+        if speed and not SLOWEST_BELT_M_MIN <= speed <= FASTEST_BELT_M_MIN:
+            text = (
+                f"The belt of {wheels.station} at {speed:g} m/min is outside the usual "
+                f"{SLOWEST_BELT_M_MIN} to {FASTEST_BELT_M_MIN:,} m/min (2,500 to 6,000 ft/min): "
+                "give metres a minute, and never run a belt or a wheel faster than is marked on it."
+            )
+            yield Finding(
+                severity=Severity.WARNING, message=text, sheet="Wheels", subject=wheels.station
+            )
 
 
 def _when(row: HoursRow) -> str:

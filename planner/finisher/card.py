@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import pi
 
 from planner.finisher.feed import FeedSetting
 from planner.finisher.geometry import BeltFace, Machine, Margins, RailPlate, SetUp, SetUpProblem
 from planner.finisher.suggest import Suggestion, suggest
 from planner.mounting import rail_for
 from planner.records import Setting
-from planner.shop import Belt, GoodSetting, Rail, RecipeStep, Shop, Station
+from planner.shop import Belt, GoodSetting, Rail, RecipeStep, Shop, Station, Wheels
 from planner.times import feed_setting, wheels_of
 from planner.tube import TubeSpec
 from planner.units import NM_PER_MM, format_both
 
+MM_PER_FOOT = 304.8
 THICK_BELT_NM = 3 * NM_PER_MM
 """From here on a belt needs clearance at the stop guide and a lowered platen."""
 
@@ -134,9 +136,7 @@ def _positions(value: SetUp) -> tuple[Setting, ...]:
 def _motion(shop: Shop, station: Station, feed: FeedSetting) -> tuple[Setting, ...]:
     from_right = feed.tilt_mdeg >= 0
     side = "right" if from_right else "left"
-    speeds = [f"{feed.feed_mm_min / 304.8:.1f} ft/min", f"{feed.feed_mm_min / 1000:.2f} m/min"]
-    if shop.house.unit == "mm":
-        speeds.reverse()
+    feeds = _both(shop, feed.feed_mm_min / MM_PER_FOOT, 1, feed.feed_mm_min / 1000, 2)
     speed = (Setting(name="speed", value=station.speed),) if station.speed else ()
     return (
         Setting(
@@ -145,13 +145,31 @@ def _motion(shop: Shop, station: Station, feed: FeedSetting) -> tuple[Setting, .
             remark=f"feeds from the {side}; kept there by {feed.because}",
         ),
         *speed,
-        Setting(name="feed", value=speeds[0], remark=speeds[1]),
+        *_belt_speed(shop, wheels_of(shop, station)),
+        Setting(name="feed", value=feeds[0], remark=feeds[1]),
         Setting(
             name="turns under the belt",
             value=f"{feed.turns:.1f}",
             remark=f"tube turns {feed.tube_rpm:.0f} a minute",
         ),
     )
+
+
+def _belt_speed(shop: Shop, wheels: Wheels) -> tuple[Setting, ...]:
+    """What to check with a tachometer, where the shop knows it."""
+    m_min = wheels.belt_speed_m_min
+    if not m_min:
+        return ()
+    value, other = _both(shop, m_min * 1000 / MM_PER_FOOT, 0, m_min, 0)
+    turns = m_min * 1000 / (pi * wheels.contact_nm / NM_PER_MM)
+    remark = f"{other}; check: the contact wheel turns {turns:,.0f} a minute"
+    return (Setting(name="belt speed", value=value, remark=remark),)
+
+
+def _both(shop: Shop, feet: float, digits: int, metres: float, m_digits: int) -> tuple[str, str]:
+    """A speed in the shop's unit, and in the other."""
+    speeds = f"{feet:,.{digits}f} ft/min", f"{metres:,.{m_digits}f} m/min"
+    return speeds if shop.house.unit == "inch" else (speeds[1], speeds[0])
 
 
 def _spring(good: GoodSetting | None) -> Setting:

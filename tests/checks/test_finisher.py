@@ -24,6 +24,8 @@ from planner.finisher.set_up import solve
 from planner.finisher.suggest import suggest as suggest_set_up
 from planner.finisher.suggest import thickest_rail_nm
 from planner.shop import Wheels
+from planner.shop_checks import check_shop
+from planner_io.starter import starter_shop
 from tests.finisher.balance import balance
 from tests.finisher.builders import a_belt, a_machine, a_problem, inch
 
@@ -92,10 +94,23 @@ def test_turns_under_the_belt(width_in: float, od_in: float, tilt: float) -> Non
 
 
 @pytest.mark.parametrize(("least", "most"), [(4000, 6000), (2500, 5500)])
-def test_the_usual_belt_speed_is_in_the_published_ranges(least: int, most: int) -> None:
-    # P: Groover §24.1.4, speeds of abrasive belts and wheels in ft/min: it lies in both ranges
-    wheels = Wheels(station="", contact_nm=inch(14), brake_nm=inch(6), brake_rpm=60)
-    assert least < wheels.belt_speed_m_min / 0.3048 < most
+def test_no_belt_speed_in_the_published_ranges_is_doubted(least: int, most: int) -> None:
+    # P: Groover §24.1.4, speeds of abrasive belts and of wheels in ft/min
+    def doubted(ft_min: float) -> bool:
+        wheels = Wheels(
+            station="Finisher",
+            contact_nm=inch(14),
+            brake_nm=inch(6),
+            brake_rpm=60,
+            belt_speed_m_min=ft_min * 0.3048,
+        )
+        found = check_shop(starter_shop().model_copy(update={"wheels": (wheels,)}))
+        return any(finding.sheet == "Wheels" for finding in found)
+
+    assert not doubted(least)
+    assert not doubted(most)
+    assert doubted(least / 60)  # feet a second
+    assert doubted(most / 0.3048)  # feet a minute where metres are asked for
 
 
 @pytest.mark.parametrize("od", [0.75, 0.84, 1.0, 1.25, 1.5, 1.66, 1.9, 2.0, 2.375, 3.0])

@@ -8,7 +8,7 @@ import pytest
 from planner.errors import InputError
 from planner.finisher.card import FinisherCard, last_good, make_card
 from planner.records import Setting
-from planner.shop import FinisherSettings, GoodSetting, House, Rail
+from planner.shop import FinisherSettings, GoodSetting, House, Rail, Shop
 from planner.tube import Family
 from tests.finisher.builders import a_belt_of, a_finisher, a_shop, a_spec, a_step, inch
 
@@ -156,3 +156,29 @@ def test_a_rail_too_thick_is_named_with_the_thickest_that_works() -> None:
 def test_a_finisher_without_wheels_is_refused() -> None:
     with pytest.raises(InputError, match="has no wheels"):
         make_card(a_shop(wheels=()), a_finisher(), a_spec(), a_belt_of(), a_step())
+
+
+def with_belt_speed(unit: str) -> Shop:
+    shop = a_shop()
+    wheels = tuple(w.model_copy(update={"belt_speed_m_min": 1524.0}) for w in shop.wheels)
+    house = shop.house.model_copy(update={"unit": unit})
+    return shop.model_copy(update={"wheels": wheels, "house": house})
+
+
+@pytest.mark.parametrize(
+    ("unit", "value", "other"),
+    [("inch", "5,000 ft/min", "1,524 m/min"), ("mm", "1,524 m/min", "5,000 ft/min")],
+)
+def test_a_belt_speed_that_was_measured_is_on_the_card_to_check(
+    unit: str, value: str, other: str
+) -> None:
+    card = make_card(with_belt_speed(unit), a_finisher(), a_spec(1.5), a_belt_of(), a_step())
+    found = setting(card, "belt speed")
+    assert found.value == value
+    # C: 1524 m a minute over a wheel of 14 in, π × 0.3556 m around, is 1364 turns
+    assert found.remark == f"{other}; check: the contact wheel turns 1,364 a minute"
+
+
+def test_a_belt_speed_that_nobody_measured_is_on_no_card() -> None:
+    card = make_card(a_shop(), a_finisher(), a_spec(1.5), a_belt_of(), a_step())
+    assert "belt speed" not in [setting.name for setting in card.settings]

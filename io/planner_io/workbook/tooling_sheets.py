@@ -292,7 +292,8 @@ WHEELS = SheetSpec(
             "belt_speed_m_min",
             "Belt speed",
             Kind.DECIMAL,
-            "Metres a minute.",
+            "Metres a minute at the finishing speed; 0 where nobody measured it. Cards give it to "
+            "check.",
             "Belt speed m min, Belt m min",
         ),
         Column(
