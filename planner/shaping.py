@@ -44,11 +44,10 @@ class Marks:
 
 @dataclass(frozen=True, slots=True)
 class BendMark:
-    """One bend of a part and where it lies on the blank, nm from the blank's first end."""
+    """One bend of a part and where it begins on the blank, nm from the blank's first end."""
 
     number: int
     start_nm: int
-    end_nm: int
     angle_mdeg: int
     clr_nm: int
     rotation_mdeg: int
@@ -65,8 +64,8 @@ def bend_marks(line: OrderLine, blank: Blank) -> tuple[BendMark, ...]:
         start = at_nm + row.straight_nm
         at_nm = start + arc_nm(row.clr_nm, row.angle_mdeg)
         if row.angle_mdeg:
-            place = (len(marks) + 1, start, at_nm)
-            marks.append(BendMark(*place, row.angle_mdeg, row.clr_nm, row.rotation_mdeg))
+            bend = (row.angle_mdeg, row.clr_nm, row.rotation_mdeg)
+            marks.append(BendMark(len(marks) + 1, start, *bend))
     return tuple(marks)
 
 

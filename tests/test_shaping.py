@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from planner.bends import arc_nm
 from planner.blanks import make_blank
 from planner.orders import OrderLine, Step
 from planner.shaping import Marks, bend_marks, bend_remarks, shaping
@@ -34,14 +35,15 @@ def test_marks_run_along_the_blank_from_its_first_end() -> None:
     line = a_line(shape=TWO_BENDS)
     first, second = bend_marks(line, make_blank(line, GRIPPED))
     assert first.start_nm == inch("12")
-    assert first.end_nm / NM_PER_INCH == pytest.approx(12 + 7.0686, abs=1e-4)
-    assert second.start_nm - first.end_nm == inch("20")
+    assert second.start_nm / NM_PER_INCH == pytest.approx(12 + 7.0686 + 20, abs=1e-4)
 
 
 def test_the_last_bend_leaves_the_last_straight_and_the_trim() -> None:
     line = a_line(shape=TWO_BENDS)
     blank = make_blank(line, GRIPPED)
-    assert blank.length_nm - bend_marks(line, blank)[-1].end_nm == inch("10-1/2")
+    last = bend_marks(line, blank)[-1]
+    end_nm = last.start_nm + arc_nm(last.clr_nm, last.angle_mdeg)
+    assert blank.length_nm - end_nm == inch("10-1/2")
 
 
 def test_a_straight_row_between_bends_only_adds_length() -> None:

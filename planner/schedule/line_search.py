@@ -72,6 +72,7 @@ def _lane(
 ) -> Start:
     """One chain for so many moves, in slices."""
     chain.begin(origin.order, seed)
+    chain.descend()
     done, slice_moves = 0, min(SLICE_MOVES, moves // SLICES + 1)
     while done < moves and not stop() and not enough(chain.best_terms()):
         done += chain.improve(min(slice_moves, moves - done), done / moves)

@@ -28,12 +28,12 @@ from planner.schedule.compiled import TERMS, Compiled, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start
 from planner.schedule.floors import (
-    changeover_floor,
     lateness_by_capacity,
     lateness_in_periods,
     prove,
 )
 from planner.schedule.floors.capacity import PEOPLE
+from planner.schedule.floors.changeover import groups_of
 from planner.schedule.floors.late import needed_by
 from planner.schedule.floors.linear import Linear
 from planner.schedule.floors.windows import Clock
@@ -181,7 +181,7 @@ def test_hours_of_people_raise_the_floor_of_changeovers() -> None:
 
 def test_the_tour_of_states_is_the_least_changeover() -> None:
     problem = a_machine([5] * 4, [0] * 4, [1] * 4, ["1", "2", "3", "2"])
-    floor = changeover_floor(compile_problem(problem))
+    floor = groups_of(compile_problem(problem)).always()
     assert floor.term is Term.CHANGEOVER
     assert floor.value == 2 + 10 + 3 + 10
 
@@ -262,7 +262,7 @@ def test_passes_in_sequence_do_not_share_a_belt_between_ods() -> None:
         ),
         arcs=(Arc("o0", "o1"), Arc("o2", "o3")),
     )
-    assert changeover_floor(compile_problem(problem)).value == 2 * 100 + 4 * 7
+    assert groups_of(compile_problem(problem)).always().value == 2 * 100 + 4 * 7
 
 
 def test_any_multipliers_prove_a_floor_and_the_best_prove_the_optimum() -> None:

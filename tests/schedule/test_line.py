@@ -27,8 +27,10 @@ from planner.schedule import (
 )
 from planner.schedule.compiled import TERMS, Compiled, compile_problem
 from planner.schedule.decoder import decode
-from planner.schedule.dispatch import topological
+from planner.schedule.dispatch import Start, topological
+from planner.schedule.lanes import unheard
 from planner.schedule.line import BLOCK, COUNTED, LineChain, as_line, line_energy
+from planner.schedule.line_search import search_line
 from planner.stop import Stop
 
 LATENESS = ({Term.LATENESS: 1},)
@@ -157,6 +159,22 @@ def test_a_descent_ends_where_no_move_gains(seed: int, mix: dict[str, object]) -
     near = neighbours(order, timed=chain.timed)
     worth = [energy_of(compiled, each) for each in near if respects(compiled, each)]
     assert min(worth) >= reached
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_a_search_of_few_moves_goes_down_from_where_it_begins(seed: int) -> None:
+    compiled, chain = a_chain(replace(a_line(seed, 40, arcs=10), jobs=(), levels=CHANGEOVER))
+    order = topological(compiled)
+    chain.begin(order, seed)
+    chain.descend()
+    line = as_line(compiled)
+    assert line is not None
+    assert not line.timed
+    start = Start(tuple(order), tuple(order), tuple(terms_of(compiled, order)))
+    found = search_line(compiled, line, [start], 3, Stop(), seed, unheard, lambda _: False)
+    down = chain.best()
+    assert compiled.levels(down.terms) < compiled.levels(start.terms)
+    assert compiled.levels(found.best.terms) <= compiled.levels(down.terms)
 
 
 @pytest.mark.parametrize("seed", range(4))

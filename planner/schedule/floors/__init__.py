@@ -2,13 +2,11 @@
 
 from planner.schedule.floors.alone import completions_alone, lateness_alone
 from planner.schedule.floors.capacity import lateness_by_capacity
-from planner.schedule.floors.changeover import changeover_floor
 from planner.schedule.floors.late import lateness_in_periods
 from planner.schedule.floors.proof import Proof, prove
 
 __all__ = [
     "Proof",
-    "changeover_floor",
     "completions_alone",
     "lateness_alone",
     "lateness_by_capacity",

@@ -56,11 +56,6 @@ class Groups:
         return Floor(Term.CHANGEOVER, max(minutes, sum(self.minutes)), TIMED, within)
 
 
-def changeover_floor(compiled: Compiled) -> Floor:
-    """The floor of all schedules."""
-    return groups_of(compiled).always()
-
-
 def groups_of(compiled: Compiled) -> Groups:
     """Count and tour every group."""
     groups = base_groups(compiled)
