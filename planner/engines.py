@@ -53,7 +53,7 @@ class Cutter:
         """Cut lists with what the budget has left for those that the quick look left open."""
         results = dict(zip(problems, self.quick(problems), strict=True))
         still = [problem for problem, result in results.items() if result.status in UNFINISHED]
-        if still and self._left > GLANCE:
+        if still and self._left > GLANCE and not self._engines.stop():
             deeper = cutlist.solve_all(
                 still,
                 self._engines.stop,

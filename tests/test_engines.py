@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import pytest
 
+from planner import cutlist
+from planner.cutlist import Result
 from planner.engines import Engines
 from planner.errors import NoPlanError
 from planner.schedule import Alternative, Fixed, Interval, Operation, Problem, Station
+from planner.stop import Status, Stop
+from tests.benchmarks.cutlist_weeks import a_week
 from tests.week import options
 
 
@@ -39,3 +45,24 @@ def test_work_at_a_time_that_cannot_be_kept_is_not_told_as_a_full_week() -> None
 def test_a_full_week_is_told_by_its_days() -> None:
     (words,) = refusal(Operation("a", (Alternative("Saw", 500),), name="saw of lot L01"))
     assert words.startswith("The week does not fit into its")
+
+
+def test_after_a_stop_request_no_more_work_goes_into_cut_lists(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A quick look leaves these open; on a big book there are hundreds of rounds of them."""
+    deeper: list[int] = []
+
+    def noted(problems: Sequence[cutlist.Problem], *_: object, **__: object) -> list[Result]:
+        deeper.append(len(problems))
+        return [cutlist.solve(problem, work=0.0) for problem in problems]
+
+    monkeypatch.setattr("planner.cutlist.solve_all", noted)
+    stop = Stop()
+    stop.ask()
+    problems = a_week(3, 5)
+    for each, rounds in ((Stop(), 1), (stop, 0)):
+        deeper.clear()
+        results = Engines(each).cutter(options(seconds=8.0)).thorough(problems)
+        assert any(result.status is not Status.PROVEN for result in results)
+        assert len(deeper) == rounds

@@ -28,6 +28,8 @@ LEAST_WORK = 0.05
 Task = tuple[Problem, int, float, Result | None]
 """A group, a seed, its budget, and the result to go on from."""
 Runner = Callable[[Sequence[Task]], Iterator[tuple[int, Result]]]
+SHARED_WORK = 4.0
+"""Nominal seconds from which on processes save more than the second that it takes to start them."""
 LOOK_UP_SECONDS = 0.2
 """How often to see whether a stop was asked for while processes work."""
 
@@ -59,7 +61,8 @@ def solve_all(
     workers: int = 1,
     progress: Progress | None = None,
 ) -> tuple[Result, ...]:
-    """Solve every group; `work` nominal seconds in all, the same result for any `workers`.
+    """Solve every group; `work` nominal seconds in all, the same result for any `workers`, which
+    are used where there is much of it.
 
     `stop` guards the clock: when it strikes, every group still gets a valid cut list.
     """
@@ -67,7 +70,8 @@ def solve_all(
     results: list[Result | None] = [None] * len(problems)
     budget = max(LEAST_WORK, FIRST_SHARE * work / max(1, len(problems)))
     left, queue = work, list(range(len(problems)))
-    with _runner(stop, min(workers, len(problems))) as run:
+    shared = min(workers, len(problems)) if work >= SHARED_WORK else 1
+    with _runner(stop, shared) as run:
         number = 0
         while queue:
             tasks = [(problems[i], seed + number, budget, results[i]) for i in queue]

@@ -11,6 +11,7 @@ from planner.schedule.compiled import TERMS, Compiled
 from planner.schedule.dispatch import Start
 from planner.schedule.floors import Proof, prove
 from planner.schedule.result import Floor
+from planner.stop import Stop
 
 
 class Proving:
@@ -36,9 +37,9 @@ class Proving:
         """The proof, once it is made; raises what went wrong in it."""
         return self._proof.result()
 
-    def of(self, best: Start) -> Future[tuple[Floor, ...]]:
+    def of(self, best: Start, stop: Stop) -> Future[tuple[Floor, ...]]:
         """The floors of the best schedule found, once they are proven."""
-        return self._pool.submit(self.wait().of, best)
+        return self._pool.submit(self.wait().of, best, stop)
 
     def so_far(self, terms: Sequence[int]) -> tuple[Floor, ...]:
         """The floors that are claimed of a schedule with these terms; none before it is made."""

@@ -73,7 +73,7 @@ def solve(
         proving.wait()
         news.end(found.best.terms)
         refuse_violation(compiled, found.best, words)
-        floors = proving.of(found.best)
+        floors = proving.of(found.best, stop)
         outcome = Outcome(
             best=found.best,
             rules=named,

@@ -1,5 +1,9 @@
 from __future__ import annotations
 
+from typing import NoReturn
+
+import pytest
+
 from planner.cutlist import Problem, solve_all
 from planner.stop import Status, Stop
 from tests.benchmarks.cutlist_weeks import a_week
@@ -10,10 +14,23 @@ def a_small_week() -> list[Problem]:
     return [a_problem((40 + n, 5), (30 - n, 7), (17, 9), stick=120) for n in range(6)]
 
 
-def test_the_result_is_the_same_for_any_number_of_processes() -> None:
+def test_the_result_is_the_same_for_any_number_of_processes(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("planner.cutlist.week.SHARED_WORK", 0.0)
     week = a_week(3, 5)
     alone = solve_all(week, seed=1, work=0.6, workers=1)
     assert solve_all(week, seed=1, work=0.6, workers=2) == alone
+
+
+def test_little_work_starts_no_processes(monkeypatch: pytest.MonkeyPatch) -> None:
+    def start(*_: object) -> NoReturn:
+        raise AssertionError
+
+    monkeypatch.setattr("planner.cutlist.week.ProcessPoolExecutor", start)
+    assert len(solve_all(a_small_week(), work=2.0, workers=2)) == 6
+    with pytest.raises(AssertionError):
+        solve_all(a_small_week(), work=8.0, workers=2)
 
 
 def test_progress_rises_to_the_number_of_groups() -> None:

@@ -38,6 +38,7 @@ from planner.schedule.floors.late import needed_by
 from planner.schedule.floors.linear import Linear
 from planner.schedule.floors.windows import Clock
 from planner.schedule.problem import Levels
+from planner.stop import Stop
 from tests.schedule.brute import all_orders
 from tests.schedule.shops import a_random_shop
 from tests.schedule.tubes import a_small_tube_shop
@@ -219,8 +220,11 @@ def test_a_floor_of_plans_in_time_is_not_claimed_of_a_late_one() -> None:
     lateness = best.terms[LATENESS]
     assert lateness == (1440 + 60 - 100) + (2 * 1440 + 20 - 100)
     assert {floor.within for floor in proof.holding(best.terms)} == {None}
-    assert {floor.within for floor in proof.of(best)} == {None, lateness}
-    assert max(f.value for f in proof.of(best) if f.term is Term.CHANGEOVER) == 30
+    assert {floor.within for floor in proof.of(best, Stop())} == {None, lateness}
+    assert max(f.value for f in proof.of(best, Stop()) if f.term is Term.CHANGEOVER) == 30
+    asked = Stop()
+    asked.ask()
+    assert set(proof.of(best, asked)) == set(proof.holding(best.terms))
 
 
 def test_lateness_is_looked_for_in_what_early_jobs_wait_for() -> None:

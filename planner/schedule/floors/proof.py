@@ -16,6 +16,7 @@ from planner.schedule.floors.changeover import Groups, groups_of
 from planner.schedule.floors.late import lateness_in_periods
 from planner.schedule.problem import Term
 from planner.schedule.result import Floor
+from planner.stop import Stop
 
 PIVOTS = 12_000
 """Simplex steps to spend at most: about four seconds for a week of 200 lots, two for 80."""
@@ -34,10 +35,12 @@ class Proof:
         """The floors that are claimed of a schedule with these terms, now."""
         return tuple(floor for floor in self.floors if floor.holds(terms[LATENESS]))
 
-    def of(self, best: Start) -> tuple[Floor, ...]:
-        """The floors of the best schedule found, the best of each term first."""
+    def of(self, best: Start, stop: Stop) -> tuple[Floor, ...]:
+        """The floors of the best schedule found, the best of each term first; no further ones are
+        proven once a stop was asked for."""
         with ThreadPoolExecutor(2) as pool:
-            further = [pool.submit(floor) for floor in self._further(best)]
+            asked = () if stop() else self._further(best)
+            further = [pool.submit(floor) for floor in asked]
             floors = (*self.holding(best.terms), *(floor.result() for floor in further))
         return tuple(sorted(floors, key=lambda floor: -floor.value))
 
