@@ -224,9 +224,9 @@ def _raw_slots(problem: Problem, kind: StockKind, unit: int) -> list[tuple[int, 
     room = problem.room_nm(kind)
     behind_head = kind.length_nm - problem.head_nm
     rooms = {behind_head - drop for drop in _drop_steps(problem, behind_head)} | {room}
-    return sorted(
-        (used // unit, problem.cost_cents(kind, used)) for used in rooms if 0 < used <= room
-    )
+    used = sorted(each for each in rooms if 0 < each <= room)
+    cents = problem.costs_cents(kind, used)
+    return sorted((each // unit, cost) for each, cost in zip(used, cents, strict=True))
 
 
 def _drop_steps(problem: Problem, longest: int) -> set[int]:

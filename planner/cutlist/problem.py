@@ -15,8 +15,11 @@ it is never shorter than the far end's trim or than the clamp's dead length.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+
+import numpy as np
 
 from planner.errors import Finding, InputError, Severity
 
@@ -108,22 +111,29 @@ class Problem:
         finish = 0 if kind.is_finished else self.finish_cents_per_m
         return kind.price_cents + (finish * kind.length_nm + NM_PER_M // 2) // NM_PER_M
 
-    def credit_cents(self, drop_nm: int) -> int:
-        """The worth of a drop: its step value and the finishing it keeps; 0 for scrap."""
-        if not self.is_kept(drop_nm):
-            return 0
-        steps = (step.value_cents for step in self.drop_values if step.length_nm <= drop_nm)
-        return max(steps, default=0) + self.finish_cents_per_m * drop_nm // NM_PER_M
+    def credits_cents(self, drops_nm: Sequence[int]) -> list[int]:
+        """The worth of each drop: its step value and the finishing it keeps; 0 for scrap."""
+        drops = np.array(drops_nm, np.int64)
+        steps = sorted((step.length_nm, step.value_cents) for step in self.drop_values)
+        lengths = np.array([length for length, _ in steps], np.int64)
+        values = np.array([0, *(cents for _, cents in steps)], np.int64)
+        worth = values[np.searchsorted(lengths, drops, side="right")]
+        worth += self.finish_cents_per_m * drops // NM_PER_M
+        kept = np.array([self.is_kept(drop) for drop in drops_nm], np.bool_)
+        found: list[int] = np.where(kept, worth, 0).tolist()
+        return found
 
     def is_kept(self, drop_nm: int) -> bool:
         """Whether a drop of this length goes back to stock."""
         return self.shortest_remnant_nm is not None and drop_nm >= self.shortest_remnant_nm
 
-    def cost_cents(self, kind: StockKind, used_nm: int) -> int:
-        """The cost of one stick cut for `used_nm`: never below 0, as no drop is worth more
-        than the stick it comes from.
+    def costs_cents(self, kind: StockKind, used_nm: Sequence[int]) -> list[int]:
+        """The cost of a stick cut for each of these lengths: never below 0, as no drop is worth
+        more than the stick it comes from.
         """
-        return max(0, self.stick_cents(kind) - self.credit_cents(self.drop_nm(kind, used_nm)))
+        whole = self.stick_cents(kind)
+        worth = self.credits_cents([self.drop_nm(kind, used) for used in used_nm])
+        return [max(0, whole - credit) for credit in worth]
 
 
 def _faults(problem: Problem) -> list[Finding]:

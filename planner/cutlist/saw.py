@@ -58,7 +58,7 @@ def pattern_of(problem: Problem, stock: int, count: int, lengths: tuple[int, ...
     kind = problem.stock[stock]
     used = sum(lengths) + problem.kerf_nm * len(lengths)
     drop = problem.drop_nm(kind, used)
-    cost = problem.cost_cents(kind, used)
+    (cost,) = problem.costs_cents(kind, [used])
     fate = Fate.NONE if not drop else Fate.SCRAP
     if drop and problem.is_kept(drop):
         finished = problem.leaves_finished or kind.is_finished

@@ -29,7 +29,7 @@ def test_the_clamp_keeps_its_length_behind_the_last_cut() -> None:
 def test_a_drop_is_worth_its_step_once_it_is_long_enough_to_keep() -> None:
     steps = (DropValue(10, 3), DropValue(40, 8))
     problem = a_problem((30, 1), shortest_remnant_nm=20, drop_values=steps)
-    assert [problem.credit_cents(nm) for nm in (15, 20, 39, 40)] == [0, 3, 3, 8]
+    assert problem.credits_cents((15, 20, 39, 40)) == [0, 3, 3, 8]
 
 
 def test_finishing_is_paid_for_the_stick_and_kept_with_the_drop() -> None:
@@ -38,7 +38,7 @@ def test_finishing_is_paid_for_the_stick_and_kept_with_the_drop() -> None:
     )
     raw = problem.stock[0]
     assert problem.stick_cents(raw) == 10 + 100
-    assert problem.cost_cents(raw, 500_000_000) == 110 - 75
+    assert problem.costs_cents(raw, [500_000_000, 1_500_000_000]) == [110 - 75, 110]
     finished = StockKind("finished", raw.length_nm, 10, is_finished=True)
     assert problem.stick_cents(finished) == 10
 
@@ -49,12 +49,12 @@ def test_half_a_cent_of_finishing_is_paid_whole_and_not_kept() -> None:
         (30, 1), stick=990_000_000, finish_cents_per_m=50, shortest_remnant_nm=990_000_000
     )
     assert problem.stick_cents(problem.stock[0]) == 10 + 50
-    assert problem.credit_cents(990_000_000) == 49
+    assert problem.credits_cents([990_000_000]) == [49]
 
 
 def test_a_stick_never_costs_less_than_nothing() -> None:
     problem = a_problem((30, 1), shortest_remnant_nm=1, drop_values=(DropValue(1, 99),))
-    assert problem.cost_cents(problem.stock[0], 30) == 0
+    assert problem.costs_cents(problem.stock[0], [30]) == [0]
 
 
 def test_everything_wrong_with_a_problem_is_named_at_once() -> None:
