@@ -17,6 +17,7 @@
 #include "schedule/moves.h"
 #include "schedule/retime.h"
 #include "schedule/shop.h"
+#include "schedule/straight.h"
 #include "schedule/tails.h"
 #include "schedule/times.h"
 
@@ -89,6 +90,13 @@ static int judge(f64 limit) {
   take();
   energy_now = energy_of(S->cand.terms);
   return 1;
+}
+
+/* List all operations by start, as a move that is taken or not. */
+static void straighten(f64 temperature) {
+  low = S->ops, high = -1, switches = 0;
+  energy_limit = energy_now - temperature * log(unit());
+  if (list_by_start(0, S->ops - 1) && judge(energy_limit)) keep_best();
 }
 
 /* ---- what the host calls ------------------------------------------------------------------ */
@@ -170,6 +178,7 @@ EXPORT(anneal) i64 anneal(i32 iterations, f64 hot, f64 cold, i32 merges) {
   energy_now = energy_of(S->now.terms);
   for (i32 i = 0; i < iterations; i++) {
     if (i % 64 == 63) temperature *= cooling;
+    if (i % STRAIGHT == 0) straighten(temperature);
     energy_limit = energy_now - temperature * log(unit());
     if (propose(merges) && judge(energy_limit)) {
       accepted++;

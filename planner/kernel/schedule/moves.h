@@ -2,11 +2,13 @@
 #ifndef MOVES_H
 #define MOVES_H
 
+#include "beside.h"
 #include "edit.h"
 #include "guess.h"
 #include "late.h"
 #include "shop.h"
 #include "sift.h"
+#include "trade.h"
 
 /* Of 100 merges: to the nearest work that mounts the same; of those without another alternative,
  * with the rest of the campaign, of which with all of it. Of 100 other moves: between two of them.
@@ -17,32 +19,9 @@ enum { NEAREST = 75, TOGETHER = 85, WHOLE = 90, BETWEEN = 50, ADVANCE = 50, BEHI
  * all that is mounted alike, or up to so many with all but what is cheapest to change. */
 enum { DEARER = 50, LONGER = 60, BEGUN = 50, ALL = 40, ALMOST = 76 };
 enum { SIFTED = 50 }; /* of 100 moves while nothing is late: to a place that is looked for */
+enum { TRADED = 5 };  /* of 100 of work that other bases can do, where nobody is needed: with another */
 enum { AROUND = 12 }; /* operations of a base among which the length of a campaign is looked for */
 enum { REACH = 300 }; /* operations of a base among which the nearest is looked for */
-
-/* The neighbour of an operation on its base, or NONE. */
-static inline i32 beside(i32 op, int forward) {
-  i32 found = forward ? S->next[op] : S->prev[op];
-  return found < S->ops ? found : NONE;
-}
-
-/* The next operation on a base, seen from a place in the list; NONE if there is none. */
-static i32 next_on(i32 base, i32 place, int forward) {
-  for (i32 p = place + (forward ? 1 : -1); p >= 0 && p < S->ops; p += forward ? 1 : -1)
-    if (base_of(S->cand.seq[p]) == base) return S->cand.seq[p];
-  return NONE;
-}
-
-/* The k-th next operation on a base, or the last if there are not so many; NONE if there is none. */
-static i32 neighbour(i32 op, i32 base, i32 k, int forward) {
-  i32 found = base_of(op) == base ? beside(op, forward) : next_on(base, S->cand.pos[op], forward);
-  while (--k > 0 && found != NONE) {
-    i32 further = beside(found, forward);
-    if (further == NONE) break;
-    found = further;
-  }
-  return found;
-}
 
 /* Below which changeover work belongs to one campaign: a run has none inside, the work on one OD
  * those of belts, that of one family those of ODs. */
@@ -186,13 +165,6 @@ static void set_mode(i32 op, i32 mode) {
   insert(op, p < 0 ? sentinel(base) : S->cand.seq[p]);
 }
 
-/* The mode of the operation on the base; NONE if it cannot be done there. */
-static i32 mode_on(i32 op, i32 base) {
-  for (i32 k = S->op_mode[op]; k < S->op_mode[op + 1]; k++)
-    if (S->mode[k].base == base) return k;
-  return NONE;
-}
-
 /* Give one operation the mode, and the others of its block one on the same base unless they are done
  * there already; 0 if one of them cannot be. */
 static int set_modes(const i32 *block, i32 count, i32 op, i32 mode) {
@@ -244,6 +216,14 @@ static int unhurried(void) {
   return !S->timeless && terms[LATENESS] + terms[VIOLATION] == 0 && S->weight[CHANGEOVER] > 0;
 }
 
+static int tradable(i32 op) {
+  return !S->people && S->op_mode[op + 1] - S->op_mode[op] > 1 && unhurried();
+}
+
+static i32 some_base(i32 op) {
+  return S->mode[S->op_mode[op] + below(S->op_mode[op + 1] - S->op_mode[op])].base;
+}
+
 /* An operation, a run or a campaign to a place where it goes well, on its base or another. */
 static int sift(i32 op) {
   i32 block[BLOCK], count = 1, limit = 1, mode = other_mode(op), base = S->mode[mode].base;
@@ -277,6 +257,7 @@ static int propose(i32 merges) {
   i32 late = below(4) == 0 ? late_one() : -1;
   if (late >= 0 && below(100) < ADVANCE) return advance_late(late);
   i32 op = late >= 0 ? late : some_operation(), limit = 1;
+  if (tradable(op) && below(100) < TRADED) return trade(op, some_base(op));
   if (unhurried() && below(100) < SIFTED) return sift(op);
   int follow = below(3) > 0;
   if (late < 0 && below(100) < merges) {

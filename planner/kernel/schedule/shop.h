@@ -128,6 +128,13 @@ static inline const Mode *mode_of(i32 op) { return &S->mode[S->cand.mode[op]]; }
 static inline i32 base_of(i32 op) { return mode_of(op)->base; }
 static inline i32 kind_of(i32 op) { return mode_of(op)->kind; }
 
+/* The mode of the operation on the base; NONE if it cannot be done there. */
+static inline i32 mode_on(i32 op, i32 base) {
+  for (i32 k = S->op_mode[op]; k < S->op_mode[op + 1]; k++)
+    if (S->mode[k].base == base) return k;
+  return NONE;
+}
+
 static inline f64 energy_of(const i64 *terms) {
   f64 sum = 0;
   for (i32 t = 0; t < TERMS; t++) sum += S->weight[t] * (f64)terms[t];

@@ -38,13 +38,17 @@ static inline i32 growth_between(const Sift *s, i32 before, i32 next) {
   return first + after - s->gain;
 }
 
+/* By how many minutes changeovers may grow in all. */
+static inline i32 room_left(void) {
+  return (i32)fmin((energy_limit - energy_now) / S->weight[CHANGEOVER], 1 << 24);
+}
+
 /* The marked block of operations that follow each other on a base, where it stands. */
 static void leave_place(Sift *s, const i32 *block, i32 count) {
   i32 before = S->prev[block[0]], after = S->next[block[count - 1]];
-  f64 room = (energy_limit - energy_now) / S->weight[CHANGEOVER];
   *s = (Sift){.first = block[0], .last = block[count - 1], .gain = S->now.change[block[0]]};
   if (after != NONE) s->gain += S->now.change[after] - change_after(before, after);
-  s->room = (i32)fmin(room, 1 << 24);
+  s->room = room_left();
 }
 
 /* What its operations need in the modes that they have now. */
