@@ -8,6 +8,7 @@ goes ahead of that, and what waits for it is pushed behind it. The kernel judges
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from collections.abc import Set as AbstractSet
 
 from planner.schedule.chain import Chain
 from planner.schedule.compiled import NOWHERE, TERMS, Compiled
@@ -80,27 +81,10 @@ class _Mender:
         return on_base and op.fixed_start < 0 and not op.done
 
     def _orders(self, i: int) -> Iterator[tuple[int, ...]]:
-        """The lists, the latest place first; only behind what it may have to wait for is a place
-        another one than the place before."""
-        rest = [other for other in self.best.order if other != i]
         before, after = self._related(i)
         others = [n for n, uses in enumerate(self.uses) if uses & self.uses[i]]
         near = before.union(after, others)
-        places = [p for p in range(len(rest), -1, -1) if p == 0 or rest[p - 1] in near]
-        first = max((p + 1 for p, x in enumerate(rest) if x in before), default=0)
-        last = min((p for p, x in enumerate(rest) if x in after), default=len(rest))
-        for place in places[:: -(-len(places) // self.most_places)]:
-            ahead, behind = rest[:place], rest[place:]
-            if first <= place <= last:
-                yield (*ahead, i, *behind)
-                continue
-            yield (
-                *(x for x in ahead if x not in after),
-                *(x for x in behind if x in before),
-                i,
-                *(x for x in ahead if x in after),
-                *(x for x in behind if x not in before),
-            )
+        return orders_around(self.best.order, i, before, after, near, self.most_places)
 
     def _related(self, i: int) -> tuple[set[int], set[int]]:
         """All that it waits for, and all that waits for it."""
@@ -115,6 +99,33 @@ class _Mender:
     def _terms(self, order: Sequence[int], modes: Sequence[int]) -> tuple[int, ...]:
         self.left -= 1
         return self.chain.begin(Start(tuple(order), tuple(modes), ()), 0, self.weights)
+
+
+def orders_around(
+    order: Sequence[int],
+    i: int,
+    before: AbstractSet[int],
+    after: AbstractSet[int],
+    near: AbstractSet[int],
+    most: int,
+) -> Iterator[tuple[int, ...]]:
+    """The lists with `i` elsewhere, the latest place first, `most` of them about evenly spread.
+
+    Only behind what is `near`, as `i` may have to wait for it, is a place another one than the
+    place before. Those of `before` that stood behind the place are pulled ahead of `i`, and those
+    of `after` that stood ahead of it are pushed behind.
+    """
+    rest = [other for other in order if other != i]
+    places = [p for p in range(len(rest), -1, -1) if p == 0 or rest[p - 1] in near]
+    for place in places[:: -(-len(places) // most)]:
+        ahead, behind = rest[:place], rest[place:]
+        yield (
+            *(x for x in ahead if x not in after),
+            *(x for x in behind if x in before),
+            i,
+            *(x for x in ahead if x in after),
+            *(x for x in behind if x not in before),
+        )
 
 
 def _uses(compiled: Compiled, i: int) -> set[tuple[str, int]]:

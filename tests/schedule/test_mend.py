@@ -11,7 +11,7 @@ from planner.schedule.compiled import Compiled, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start
 from planner.schedule.issued import AS_ISSUED, as_issued
-from planner.schedule.mend import mend
+from planner.schedule.mend import mend, orders_around
 from planner.schedule.problem import (
     Alternative,
     Arc,
@@ -95,6 +95,43 @@ def test_one_that_was_pushed_aside_goes_where_nobody_else_moves() -> None:
     assert found["pinned"] == 420
     assert [found[f"old {n}"] for n in range(1, 5)] == [420 + 60 * n for n in range(1, 5)]
     assert found["old 0"] == 720
+
+
+def test_a_place_that_costs_as_much_as_the_one_it_has_is_no_gain() -> None:
+    compiled = compile_problem(a_problem(an_operation("a", 420), an_operation("new")))
+    start = as_issued(compiled)[AS_ISSUED]
+    assert mend(compiled, start) is start
+
+
+ALL = {0, 1, 2, 3, 4}
+
+
+def test_what_an_operation_waits_for_is_pulled_ahead_of_it() -> None:
+    found = list(orders_around((0, 1, 2, 3, 4), 3, {2}, {4}, ALL, 10))
+    assert found == [
+        *((0, 1, 2, 3, 4), (0, 1, 2, 3, 4), (0, 1, 2, 3, 4)),
+        *((0, 2, 3, 1, 4), (2, 3, 0, 1, 4)),
+    ]
+
+
+def test_what_waits_for_an_operation_is_pushed_behind_it() -> None:
+    found = list(orders_around((0, 1, 2, 3, 4), 1, set(), {2}, ALL, 10))
+    assert found == [
+        *((0, 3, 4, 1, 2), (0, 3, 1, 2, 4), (0, 1, 2, 3, 4)),
+        *((0, 1, 2, 3, 4), (1, 0, 2, 3, 4)),
+    ]
+
+
+def test_only_behind_what_may_be_waited_for_is_another_place() -> None:
+    found = list(orders_around((0, 1, 2, 3, 4), 1, set(), set(), {3}, 10))
+    assert found == [(0, 2, 3, 1, 4), (1, 0, 2, 3, 4)]
+
+
+@pytest.mark.parametrize(("most", "places"), [(5, 5), (4, 3), (3, 3), (2, 2), (1, 1)])
+def test_in_a_large_week_fewer_places_are_tried(most: int, places: int) -> None:
+    found = list(orders_around((0, 1, 2, 3, 4), 1, set(), set(), ALL, most))
+    assert len(found) == places
+    assert found[0] == (0, 2, 3, 4, 1)
 
 
 def test_what_is_done_and_fixed_is_left_alone() -> None:

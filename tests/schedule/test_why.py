@@ -32,7 +32,7 @@ from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start
 from planner.schedule.extension import extended
 from planner.schedule.remedy import Remedies
-from planner.schedule.why import chain
+from planner.schedule.why import chain, reasons
 from planner.stop import Stop
 
 DAY = (Interval(0, 100), Interval(200, 300), Interval(1000, 1300))
@@ -74,6 +74,72 @@ def test_a_busy_person_is_named() -> None:
     shop = a_shop(an_operation("a", "m", 40), an_operation("b", "saw", 20), people=(ann,))
     late = max(solve(shop, Stop(), seconds=0.05).placed, key=lambda each: each.start_min)
     assert (late.why.hold, late.why.person) == (Hold.PERSON, "Ann")
+
+
+def reasons_of(problem: Problem) -> dict[str, Why]:
+    """Why each operation starts when it does, in the order in which they are given."""
+    compiled = compile_problem(problem)
+    order = tuple(range(len(compiled.ops)))
+    _, steps = decode(compiled, order, [op.modes[0] for op in compiled.ops])
+    return {
+        compiled.ops[step.operation].key: why
+        for step, why in zip(steps, reasons(compiled, steps), strict=True)
+    }
+
+
+def test_where_station_and_person_are_free_at_once_it_is_the_station() -> None:
+    ann = Person("Ann", ("m", "saw"), DAY)
+    shop = a_shop(an_operation("a", "m", 40), an_operation("b", "m", 20), people=(ann,))
+    assert reasons_of(shop)["b"] == Why(Hold.STATION, "a")
+
+
+def test_of_two_people_the_one_who_is_busy_is_named() -> None:
+    both = Operation("both", (Alternative("m", 20, crew=2),))
+    people = (Person("Ann", ("m", "saw"), DAY), Person("Bob", ("m", "saw"), DAY))
+    one, two = (
+        Operation(key, (Alternative(station, minutes, who=(who,)),))
+        for key, station, minutes, who in (("one", "m", 10, "Ann"), ("two", "saw", 40, "Bob"))
+    )
+    shop = a_shop(one, two, both, people=people)
+    assert reasons_of(shop)["both"] == Why(Hold.PERSON, "two", "Bob")
+
+
+def test_a_changeover_before_all_work_is_the_stations() -> None:
+    shop = replace(
+        a_shop(Operation("a", (Alternative("m", 30),), {"od": "2"})),
+        bases=(Base("m", (Rule("od", 20),), mounted={"od": "1"}),),
+    )
+    assert reasons_of(shop)["a"] == Why(Hold.STATION)
+
+
+def test_a_station_that_is_not_free_from_the_first_minute_is_held_by_nothing_in_the_plan() -> None:
+    shop = replace(a_shop(an_operation("a", "m", 30)), bases=(Base("m", free_from_min=10),))
+    assert reasons_of(shop)["a"] == Why(Hold.NOTHING)
+
+
+def test_of_two_that_it_waits_for_the_later_one_holds_it() -> None:
+    shop = a_shop(
+        an_operation("short", "m", 10),
+        an_operation("long", "saw", 40),
+        an_operation("then", "m", 10),
+        arcs=(Arc("short", "then"), Arc("long", "then")),
+    )
+    assert reasons_of(shop)["then"] == Why(Hold.PREDECESSOR, "long")
+
+
+@pytest.mark.parametrize(("lag", "why"), [(0, Why(Hold.NOTHING)), (1, Why(Hold.PREDECESSOR, "a"))])
+def test_work_that_may_begin_with_another_is_held_by_its_beginning(lag: int, why: Why) -> None:
+    shop = a_shop(
+        an_operation("a", "m", 40),
+        an_operation("b", "saw", 20),
+        arcs=(Arc("a", "b", lag_min=lag, from_start=True),),
+    )
+    assert reasons_of(shop)["b"] == why
+
+
+@pytest.mark.parametrize(("release", "hold"), [(0, Hold.NOTHING), (1, Hold.RELEASE)])
+def test_material_that_comes_a_minute_later_holds_its_work(release: int, hold: Hold) -> None:
+    assert reasons_of(a_shop(an_operation("a", "m", 40, release)))["a"] == Why(hold)
 
 
 def test_a_break_is_named() -> None:
@@ -214,6 +280,20 @@ def test_a_wait_after_earlier_work_is_the_work_s() -> None:
     )
     why = {p.operation: p.why for p in solve(shop, Stop(), seconds=0.02).placed}
     assert why["b"] == Why(Hold.PREDECESSOR, "a")
+
+
+def test_remedies_are_looked_for_among_the_ten_latest_jobs() -> None:
+    """Each job has a station of its own, where overtime makes up for up to half an hour."""
+    names = [f"m{n}" for n in range(12)]
+    shop = Problem(
+        stations=tuple(Station(name, hours=DAY) for name in names),
+        operations=tuple(an_operation(f"of {name}", name, 220 - n) for n, name in enumerate(names)),
+        jobs=tuple(Job(name, 900, (f"of {name}",)) for name in names),
+        horizon_min=1400,
+    )
+    late = solve(shop, Stop(), seconds=0.02).late
+    assert [job.job for job in late] == names
+    assert [bool(job.remedies) for job in late] == [True] * 10 + [False] * 2
 
 
 def test_what_cannot_be_on_time_says_so() -> None:
