@@ -12,6 +12,7 @@ from planner.options import LotPolicy
 from planner.plan import make_plan
 from planner.records import Held, HeldWhy, Moved, Plan, Replan, Slot
 from planner.replan import Progress, State, replan
+from tests.audit.edits import breaches
 from tests.week import a_week_shop, options, some_orders, some_stock
 
 NOW = 600
@@ -55,6 +56,25 @@ def messages(plan: Plan) -> str:
     return "\n".join(str(finding) for finding in audit(plan))
 
 
+def told(plan: Plan) -> str:
+    """What is said of this invariant."""
+    return breaches(plan, 6)
+
+
+def both(one: Held, **changes: Any) -> Plan:
+    """The plan with another record and the slot as recorded."""
+    other = one.model_copy(update={"actual": True, **changes})
+    slot = {
+        name: getattr(other, name)
+        for name in ("station", "people", "setup_start_min", "start_min", "end_min")
+    }
+    slots = tuple(
+        each.model_copy(update=slot) if each.operation == one.operation else each
+        for each in again().slots
+    )
+    return with_held(one, **{"actual": True, **changes}).model_copy(update={"slots": slots})
+
+
 def test_the_week_planned_again_holds() -> None:
     assert messages(again()) == ""
     assert {one.why for one in record().held} == set(HeldWhy)
@@ -79,7 +99,7 @@ def test_work_to_come_cannot_pass_for_done() -> None:
         start_min=slot.start_min,
         end_min=slot.end_min,
     )
-    assert "after now" in messages(bent(held=(*record().held, false)))
+    assert "after now" in told(bent(held=(*record().held, false)))
 
 
 def test_done_work_without_its_record_is_out_of_time() -> None:
@@ -96,43 +116,114 @@ def test_times_recorded_as_issued_are_those_that_were_issued() -> None:
         else one
         for one in record().issued
     )
-    assert "was issued otherwise" in messages(bent(issued=issued))
+    assert "was issued otherwise" in told(bent(issued=issued))
 
 
 def test_a_move_that_is_not_told_is_caught() -> None:
-    assert "not among what moved" in messages(bent(moved=record().moved[1:]))
+    assert "not among what moved" in told(bent(moved=record().moved[1:]))
 
 
 def test_a_move_that_did_not_happen_is_caught() -> None:
     moved = {one.operation for one in record().moved}
     still = next(one for one in record().issued if one.operation not in moved)
     false = Moved(operation=still.operation, before=still, after=still)
-    assert "did not move as said" in messages(bent(moved=(*record().moved, false)))
+    assert "did not move as said" in told(bent(moved=(*record().moved, false)))
 
 
 def test_another_now_is_caught() -> None:
-    assert "made at another time" in messages(bent(now_min=NOW - 60))
+    assert "made at another time" in told(bent(now_min=NOW - 60))
 
 
 def test_a_record_of_no_operation_is_caught() -> None:
     one = held(HeldWhy.DONE)
-    assert "no operation of that name" in messages(with_held(one, operation="L99.P1"))
+    assert "no operation of that name" in told(with_held(one, operation="L99.P1"))
 
 
 def test_a_record_that_is_there_twice_is_caught() -> None:
     one, before = held(HeldWhy.DONE), record().issued[0]
-    assert "is held 2 times" in messages(bent(held=(*record().held, one)))
-    assert "is issued 2 times" in messages(bent(issued=(*record().issued, before)))
+    assert "is held 2 times" in told(bent(held=(*record().held, one)))
+    assert "is issued 2 times" in told(bent(issued=(*record().issued, before)))
 
 
 def test_recorded_times_upside_down_are_caught() -> None:
     one = held(HeldWhy.DONE)
     plan = with_held(one, setup_start_min=one.start_min + 1, actual=True)
-    assert f"{one.operation}: its recorded times are not in order" in messages(plan)
+    assert f"{one.operation}: its recorded times are not in order" in told(plan)
 
 
 def test_locked_work_with_other_people_or_elsewhere_is_caught() -> None:
     one = held(HeldWhy.LOCKED)
     words = f"{one.operation}: is locked on another station or with others"
-    assert words in messages(with_held(one, people=("Nobody",)))
-    assert words in messages(with_held(one, station="Elsewhere"))
+    assert words in told(with_held(one, people=("Nobody",)))
+    assert words in told(with_held(one, station="Elsewhere"))
+
+
+def test_done_work_of_other_people_than_recorded_is_caught() -> None:
+    one = held(HeldWhy.DONE)
+    words = f"{one.operation}: is done, but not where its record says"
+    assert words in told(with_held(one, people=("Nobody",), actual=True))
+
+
+@pytest.mark.parametrize(
+    ("setup", "start", "end", "right"),
+    [(0, 0, 1, True), (5, 5, 6, True), (5, 5, 5, False), (-1, 5, 6, False), (6, 5, 7, False)],
+)
+def test_recorded_times_are_in_order_up_to_the_minute(
+    setup: int, start: int, end: int, right: bool
+) -> None:
+    plan = both(held(HeldWhy.DONE), setup_start_min=setup, start_min=start, end_min=end)
+    assert ("its recorded times are not in order" not in told(plan)) == right
+
+
+@pytest.mark.parametrize(("end", "right"), [(NOW, True), (NOW + 1, False)])
+def test_done_work_ends_by_now_at_the_latest(end: int, right: bool) -> None:
+    assert ("after now" not in told(both(held(HeldWhy.DONE), end_min=end))) == right
+
+
+@pytest.mark.parametrize(
+    ("setup", "end", "right"),
+    [
+        *((NOW, NOW + 1, True), (NOW + 1, NOW + 9, False)),
+        *((NOW - 9, NOW + 1, True), (NOW - 9, NOW, False)),
+    ],
+)
+def test_started_work_runs_now(setup: int, end: int, right: bool) -> None:
+    plan = both(held(HeldWhy.STARTED), setup_start_min=setup, start_min=setup, end_min=end)
+    assert ("does not run at the time of planning" not in told(plan)) == right
+
+
+@pytest.mark.parametrize(
+    ("early", "late", "right"), [(0, 0, True), (1, 0, False), (0, 1, False), (-1, -1, True)]
+)
+def test_pinned_work_lies_within_its_span_to_the_minute(early: int, late: int, right: bool) -> None:
+    one = held(HeldWhy.PINNED)
+    slot = next(slot for slot in again().slots if slot.operation == one.operation)
+    span = {"start_min": slot.start_min + early, "end_min": slot.end_min - late}
+    plan = with_held(one, exact=False, **span)
+    assert (f"{one.operation}: is pinned to" not in told(plan)) == right
+
+
+def test_what_is_held_exactly_lies_nowhere_within_its_span() -> None:
+    one = held(HeldWhy.LOCKED)
+    plan = with_held(one, start_min=one.start_min - 1, end_min=one.end_min + 1)
+    assert f"{one.operation}: is locked to" in told(plan)
+
+
+def test_work_is_locked_where_it_was_issued() -> None:
+    one = held(HeldWhy.LOCKED)
+    for changes in ({"start_min": 1}, {"end_min": 9999}, {"station": "Elsewhere"}):
+        issued = tuple(
+            each.model_copy(update=changes) if each.operation == one.operation else each
+            for each in record().issued
+        )
+        assert f"{one.operation}: is locked elsewhere than it was issued" in told(
+            bent(issued=issued)
+        )
+    gone = tuple(each for each in record().issued if each.operation != one.operation)
+    assert "is locked elsewhere than it was issued" in told(bent(issued=gone))
+
+
+def test_what_was_done_at_another_time_than_issued_has_not_moved() -> None:
+    one = held(HeldWhy.DONE)
+    plan = both(one, start_min=one.start_min + 1)
+    assert f"{one.operation}: moved" not in told(plan)

@@ -7,7 +7,16 @@ import pytest
 from planner.orders import Step
 from planner.records import Plan
 from planner.shop import StationKind, What
-from tests.audit.edits import Change, breaches, operation_of, slot_of, with_shop, with_ways
+from planner.tube import Family
+from tests.audit.edits import (
+    Change,
+    breaches,
+    lot_of,
+    operation_of,
+    slot_of,
+    with_shop,
+    with_ways,
+)
 from tests.audit.weeks import a_plan
 from tests.trade import inch
 
@@ -96,3 +105,53 @@ def test_a_die_for_another_radius() -> None:
         for tool in a_plan().shop.tools
     )
     assert "is for another OD or radius" in found(with_shop(tools=tools))
+
+
+def with_finisher(**changes: Change) -> Plan:
+    finisher = a_plan().shop.station("Finisher").finisher.model_copy(update=changes)
+    return with_station("Finisher", finisher=finisher)
+
+
+OD_NM = next(lot.spec.od_nm for lot in a_plan().lots if lot.key == lot_of("1187/1"))
+
+
+@pytest.mark.parametrize(
+    ("least", "most", "fits"), [(0, 0, True), (1, 9, False), (-9, -1, False), (0, 9, True)]
+)
+def test_a_tube_just_fits_its_station(least: int, most: int, fits: bool) -> None:
+    plan = with_station("Finisher", od_min_nm=OD_NM + least, od_max_nm=OD_NM + most)
+    assert (f"{FINISH}: its OD is outside the range" not in found(plan)) == fits
+
+
+LONGEST = max(
+    stick.length_nm
+    for cut_list in a_plan().cut_lists
+    if cut_list.lot == lot_of("1187/1")
+    for stick in cut_list.sticks
+)
+
+
+@pytest.mark.parametrize(("short", "over"), [(0, ""), (2_500_000, "is 2.5 mm too long")])
+def test_the_longest_stick_just_fits_and_what_is_over_is_told(short: int, over: str) -> None:
+    told = found(with_finisher(longest_nm=LONGEST - short))
+    assert (f"{FINISH}: {over}" in told) if over else f"{FINISH}: is " not in told
+
+
+def test_only_the_finisher_has_stands_that_are_too_short() -> None:
+    """The reach of the stands is no limit of the bender."""
+    assert f"{BEND}: is " not in found(with_finisher(longest_nm=1))
+
+
+def test_a_step_of_a_line_handles_its_blank_and_not_its_stick() -> None:
+    blank = next(b.length_nm for b in a_plan().blanks if b.line == "1187/3")
+    assert f"{BEND}: is " not in found(with_station("Bender", longest_nm=blank))
+    assert f"{BEND}: is 1.0 mm too long" in found(
+        with_station("Bender", longest_nm=blank - 1_000_000)
+    )
+
+
+def test_a_rail_that_is_not_for_the_family() -> None:
+    rails = tuple(
+        rail.model_copy(update={"families": (Family.ALUMINIUM,)}) for rail in a_plan().shop.rails
+    )
+    assert "must not slide on rail" in found(with_shop(rails=rails))
