@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from planner.audit.facts import Facts
+from planner.audit.stations import longest_nm
 from planner.orders import Step
 from planner.records import Plan
-from planner.shop import StationKind, What
+from planner.shop import FinisherSettings, StationKind, What
 from planner.tube import Family
 from tests.audit.edits import (
     Change,
@@ -139,7 +141,8 @@ def test_the_longest_stick_just_fits_and_what_is_over_is_told(short: int, over: 
 
 def test_only_the_finisher_has_stands_that_are_too_short() -> None:
     """The reach of the stands is no limit of the bender."""
-    assert f"{BEND}: is " not in found(with_finisher(longest_nm=1))
+    plan = with_station("Bender", finisher=FinisherSettings(longest_nm=1))
+    assert f"{BEND}: is " not in found(plan)
 
 
 def test_a_step_of_a_line_handles_its_blank_and_not_its_stick() -> None:
@@ -148,6 +151,44 @@ def test_a_step_of_a_line_handles_its_blank_and_not_its_stick() -> None:
     assert f"{BEND}: is 1.0 mm too long" in found(
         with_station("Bender", longest_nm=blank - 1_000_000)
     )
+
+
+def handled(lot: str, step: Step, *sticks: tuple[int, bool], **changes: object) -> int:
+    """Inches of the longest thing at a step of a lot with other sticks: length, and whether it is
+    finished already."""
+    plan = a_plan()
+    one = next(each for each in plan.lots if each.key == lot).model_copy(update=changes)
+    cut = next(each for each in plan.cut_lists if each.lot == lot)
+    others = tuple(
+        cut.sticks[0].model_copy(update={"length_nm": inch(str(long)), "finished": done})
+        for long, done in sticks
+    )
+    cuts = tuple(
+        each.model_copy(update={"sticks": others}) if each is cut and others else each
+        for each in plan.cut_lists
+    )
+    facts = Facts(plan.model_copy(update={"cut_lists": cuts}))
+    operation = next(o for o in plan.operations if (o.lot, o.step) == (lot, step))
+    return round(longest_nm(facts, operation, one) / inch("1"))
+
+
+def test_the_finisher_handles_sticks_that_are_not_finished_yet() -> None:
+    lot = lot_of("1187/1")
+    sticks = ((100, False), (240, False), (300, True))
+    assert handled(lot, Step.FINISH, *sticks) == 240
+    assert handled(lot, Step.SAW, *sticks) == 300
+    assert handled(lot, Step.FINISH, (300, True)) == 0
+
+
+def test_a_lot_that_is_sawn_first_is_finished_by_the_blank() -> None:
+    """Blanks of 18 in and, bent, of 54.137 in; its sticks have 240 in."""
+    assert handled(lot_of("1187/5"), Step.FINISH, lines=("1187/5", "1187/3")) == 54
+    assert handled(lot_of("1187/5"), Step.SAW, lines=("1187/5", "1187/3")) == 240
+
+
+def test_a_shop_without_rails_for_a_family_mounts_none() -> None:
+    plan = with_shop(rails=())
+    assert "must not slide on rail" in found(plan)
 
 
 def test_a_rail_that_is_not_for_the_family() -> None:
