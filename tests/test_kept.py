@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import datetime, timedelta
 
-from planner.orders import CutLength, OrderLine
+import pytest
+
+from planner.errors import InputError
+from planner.hours import due_minute
+from planner.orders import Bent, CutLength, OrderLine
+from planner.records import Stick
 from planner.replan.kept import Kept, keep_lots
 from planner.replan.lines import Lines, begun_of, making, sort_lines
 from planner.replan.rack import Rack
+from planner.shop import Shop, StationKind
 from planner.stop import Status
 from tests.test_happened import a_shop, issued
 from tests.week import some_orders, some_stock
@@ -97,3 +104,110 @@ def test_a_line_whose_mitres_are_turned_otherwise_is_another_part() -> None:
     line = issued().orders[0]
     turned = line.model_copy(update={"twist_mdeg": 180_000})
     assert making(turned) != making(line) == making(line.model_copy(update={"notes": "soon"}))
+
+
+def kept_of(shop: Shop, orders: list[OrderLine], stays: Collection[str] = ()) -> Kept:
+    """The lots that stay in another shop, or with other lines."""
+    lines = sort_lines(issued(), orders, begun_of(issued(), stays, (), FAR))
+    return keep_lots(issued(), lines, stays, list(issued().stock), shop)
+
+
+def with_saw(**changes: int) -> Shop:
+    shop = a_shop()
+    stations = tuple(
+        one.model_copy(update={"saw": one.saw.model_copy(update=changes)})
+        if one.kind is StationKind.SAW
+        else one
+        for one in shop.stations
+    )
+    return shop.model_copy(update={"stations": stations})
+
+
+@pytest.mark.parametrize("what", ["kerf_nm", "stick_trim_nm", "end_trim_nm"])
+def test_a_saw_that_cuts_otherwise_forms_lots_anew(what: str) -> None:
+    (saw,) = a_shop().of_kind(StationKind.SAW)
+    shop = with_saw(**{what: getattr(saw.saw, what) + 1})
+    found = kept_of(shop, some_orders(10))
+    assert found.lots == ()
+    assert {one.subject for one in found.findings} == {lot.key for lot in issued().lots}
+    assert all("kerf or trims are others now" in one.message for one in found.findings)
+    first = issued().lots[0].key
+    with pytest.raises(InputError, match=f"Lot {first} has begun or must stay, but the saw"):
+        kept_of(shop, some_orders(10), [first])
+
+
+def test_a_bender_that_takes_a_longer_grip_forms_the_lots_of_bent_lines_anew() -> None:
+    shop = a_shop()
+    stations = tuple(
+        one.model_copy(update={"bender": one.bender.model_copy(update={"grip_nm": 200_000_000})})
+        for one in shop.stations
+    )
+    bent = {line.key for line in some_orders(10) if isinstance(line.shape, Bent)}
+    lots = {lot.key for lot in issued().lots if bent & set(lot.lines)}
+    found = kept_of(shop.model_copy(update={"stations": stations}), some_orders(10))
+    assert lots
+    assert {one.subject for one in found.findings} == lots
+    assert all("is now cut to another length" in one.message for one in found.findings)
+    assert {lot.key for lot in found.lots} == {lot.key for lot in issued().lots} - lots
+
+
+def test_a_lot_stays_only_where_all_of_its_lines_are_as_they_were() -> None:
+    lot = next(lot for lot in issued().lots if len(lot.lines) > 1)
+    orders = [
+        line.model_copy(update={"quantity": line.quantity + 1})
+        if line.key == lot.lines[-1]
+        else line
+        for line in some_orders(10)
+    ]
+    found = kept_of(a_shop(), orders)
+    assert [one.key for one in found.lots] == [
+        one.key for one in issued().lots if one.key != lot.key
+    ]
+
+
+def test_a_lot_is_due_with_the_first_of_its_lines() -> None:
+    lot = next(lot for lot in issued().lots if len(lot.lines) > 1)
+    later = [
+        line.model_copy(update={"due": FAR}) if line.key == lot.lines[0] else line
+        for line in some_orders(10)
+    ]
+    found = next(one for one in kept_of(a_shop(), later).lots if one.key == lot.key)
+    due = {line.key: due_minute(line.due, issued().options.start) for line in later}
+    assert found.due_min == min(due[key] for key in lot.lines) < due[lot.lines[0]]
+
+
+def test_lots_that_stay_come_first_at_the_rack() -> None:
+    """Two lots take sticks of one item, of which there are as many as the second needs."""
+    first, *_, last = issued().cut_lists
+    cut_lists = [
+        one.model_copy(update={"sticks": tuple(of_rack(stick) for stick in one.sticks)})
+        for one in (first, last)
+    ]
+    lots = tuple(lot for lot in issued().lots if lot.key in (first.lot, last.lot))
+    plan = issued().model_copy(update={"cut_lists": tuple(cut_lists), "lots": lots})
+    stock = [
+        item.model_copy(update={"count": len(last.sticks)}) if item.key == "rack-0" else item
+        for item in issued().stock
+    ]
+    lines = sort_lines(plan, some_orders(10), begun_of(plan, [last.lot], (), FAR))
+    found = keep_lots(plan, lines, [last.lot], stock, a_shop())
+    assert [lot.key for lot in found.lots] == [last.lot]
+    (one,) = found.findings
+    assert (one.subject, "not on the rack any more" in one.message) == (first.lot, True)
+
+
+def of_rack(stick: Stick) -> Stick:
+    return stick.model_copy(update={"stock": "rack-0"})
+
+
+def test_what_the_rack_has_to_say_is_told() -> None:
+    lot = next(
+        one for one in issued().cut_lists if any(s.stock.startswith("rack") for s in one.sticks)
+    )
+    stock = [
+        item.model_copy(update={"count": 0}) if item.count is not None else item
+        for item in issued().stock
+    ]
+    lines = sort_lines(issued(), some_orders(10), begun_of(issued(), [lot.lot], (), FAR))
+    found = keep_lots(issued(), lines, [lot.lot], stock, a_shop())
+    assert any("lots that have begun take" in one.message for one in found.findings)

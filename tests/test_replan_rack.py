@@ -1,0 +1,109 @@
+"""Sticks that issued lots take, among the stock as it is listed now."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import pytest
+
+from planner.records import CutList, Stick
+from planner.replan.rack import Rack
+from planner.stock import StockItem
+from planner.stop import Status
+from tests.trade import a_spec, a_stick
+
+
+def a_cut_list(*stock: str, lot: str = "L01") -> CutList:
+    """A lot that takes a stick of each of these items."""
+    sticks = tuple(
+        Stick(tag=f"{lot}-{number}", stock=key, length_nm=1, pieces=(), drop_nm=0, kept=False)
+        for number, key in enumerate(stock, start=1)
+    )
+    return CutList(
+        lot=lot,
+        sticks=sticks,
+        kerf_nm=0,
+        stick_trim_nm=0,
+        end_trim_nm=0,
+        cost_cents=0,
+        floor_cents=0,
+        status=Status.PROVEN,
+        stage="",
+    )
+
+
+def taken(rack: Rack, *stock: str) -> list[str] | None:
+    """What a lot that has not begun takes in place of sticks of these items."""
+    cut_list = rack.keep(a_cut_list(*stock))
+    return None if cut_list is None else [stick.stock for stick in cut_list.sticks]
+
+
+TWO = a_stick(key="rack", count=2)
+
+
+def test_lots_take_what_is_there_one_after_the_other() -> None:
+    rack = Rack([TWO], [TWO])
+    assert taken(rack, "rack") == ["rack"]
+    assert taken(rack, "rack", "rack") is None
+    assert taken(rack, "rack") == ["rack"]
+    assert taken(rack, "rack") is None
+
+
+def test_a_lot_may_take_all_that_is_there() -> None:
+    assert taken(Rack([TWO], [TWO]), "rack", "rack") == ["rack", "rack"]
+
+
+def test_sticks_to_buy_never_run_out() -> None:
+    endless = a_stick(key="buy")
+    assert taken(Rack([endless], [endless]), *["buy"] * 9) == ["buy"] * 9
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"spec": a_spec("2")},
+        {"length_nm": TWO.length_nm + 1},
+        {"finished": "satin"},
+        {"remnant": True},
+        {"count": None},
+    ],
+)
+def test_another_stick_of_the_same_name_is_not_the_same(changes: dict[str, object]) -> None:
+    other = TWO.model_copy(update=changes)
+    assert taken(Rack([TWO], [other]), "rack") is None
+    moved = TWO.model_copy(update={"key": "rack B"})
+    assert taken(Rack([TWO], [other, moved]), "rack") == ["rack B"]
+
+
+def test_a_stick_keeps_its_name_where_two_rows_are_alike() -> None:
+    first = TWO.model_copy(update={"key": "rack A"})
+    assert taken(Rack([TWO], [first, TWO]), "rack") == ["rack"]
+
+
+def insisted(before: Sequence[StockItem], now: Sequence[StockItem], *stock: str) -> Rack:
+    rack = Rack(before, now)
+    rack.insist(a_cut_list(*stock))
+    return rack
+
+
+def test_what_a_lot_that_has_begun_took_is_not_there_for_others() -> None:
+    rack = insisted([TWO], [TWO], "rack")
+    assert rack.findings == []
+    assert taken(rack, "rack", "rack") is None
+    assert taken(rack, "rack") == ["rack"]
+
+
+def test_sticks_that_are_not_listed_any_more_come_back_under_a_name_that_is_free() -> None:
+    other = TWO.model_copy(update={"spec": a_spec("2")})
+    rack = insisted([TWO], [other], "rack")
+    assert rack.stock["rack"] == other
+    assert rack.stock["rack (issued)"] == TWO.model_copy(
+        update={"key": "rack (issued)", "count": 1}
+    )
+
+
+def test_sticks_to_buy_that_are_not_listed_any_more_can_be_bought_again() -> None:
+    endless = a_stick(key="buy")
+    rack = insisted([endless], [], "buy", "buy")
+    assert rack.stock["buy"] == endless
+    assert rack.findings == []
