@@ -151,6 +151,17 @@ def test_a_bender_that_takes_a_longer_grip_forms_the_lots_of_bent_lines_anew() -
     assert {lot.key for lot in found.lots} == {lot.key for lot in issued().lots} - lots
 
 
+def test_a_lot_that_would_go_another_way_through_the_shop_is_formed_anew() -> None:
+    first, *rest = issued().lots
+    other = first.model_copy(update={"saw_first": not first.saw_first})
+    plan = issued().model_copy(update={"lots": (other, *rest)})
+    lines = sort_lines(plan, some_orders(10), begun_of(plan, (), (), FAR))
+    found = keep_lots(plan, lines, (), list(plan.stock), a_shop())
+    assert [lot.key for lot in found.lots] == [lot.key for lot in rest]
+    (one,) = found.findings
+    assert "goes another way through the shop" in one.message
+
+
 def test_a_lot_stays_only_where_all_of_its_lines_are_as_they_were() -> None:
     lot = next(lot for lot in issued().lots if len(lot.lines) > 1)
     orders = [
@@ -177,7 +188,7 @@ def test_a_lot_is_due_with_the_first_of_its_lines() -> None:
 
 
 def test_lots_that_stay_come_first_at_the_rack() -> None:
-    """Two lots take sticks of one item, of which there are as many as the second needs."""
+    """Two lots take sticks of one item, of which there are enough for either of them alone."""
     first, *_, last = issued().cut_lists
     cut_lists = [
         one.model_copy(update={"sticks": tuple(of_rack(stick) for stick in one.sticks)})
@@ -185,8 +196,9 @@ def test_lots_that_stay_come_first_at_the_rack() -> None:
     ]
     lots = tuple(lot for lot in issued().lots if lot.key in (first.lot, last.lot))
     plan = issued().model_copy(update={"cut_lists": tuple(cut_lists), "lots": lots})
+    enough = max(len(first.sticks), len(last.sticks))
     stock = [
-        item.model_copy(update={"count": len(last.sticks)}) if item.key == "rack-0" else item
+        item.model_copy(update={"count": enough}) if item.key == "rack-0" else item
         for item in issued().stock
     ]
     lines = sort_lines(plan, some_orders(10), begun_of(plan, [last.lot], (), FAR))
