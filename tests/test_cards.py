@@ -233,8 +233,10 @@ def test_pieces_that_one_hand_carries_are_short_at_the_finisher(length: int, sho
     work = work_of(plan)
     lots = {**work.lots, "L01": work.lots["L01"].model_copy(update={"saw_first": True})}
     stick = work.cut_lists["L01"].sticks[0]
-    piece = stick.pieces[0].model_copy(update={"length_nm": inch(length)})
-    sticks = (stick.model_copy(update={"pieces": (piece,)}),)
+    pieces = tuple(
+        stick.pieces[0].model_copy(update={"length_nm": inch(long)}) for long in (100, length)
+    )
+    sticks = (stick.model_copy(update={"pieces": pieces}),)
     cuts = {**work.cut_lists, "L01": work.cut_lists["L01"].model_copy(update={"sticks": sticks})}
     card = make_cards(work_of(plan, lots=lots, cut_lists=cuts), slots_at(plan, "Finisher"))[0]
     assert ("push a short piece" in said(card)) == short
@@ -244,10 +246,8 @@ def test_pieces_that_one_hand_carries_are_short_at_the_finisher(length: int, sho
 def test_a_bar_over_ten_feet_whips(length: int, whips: bool) -> None:
     plan = a_plan()
     work = work_of(plan)
-    sticks = tuple(
-        stick.model_copy(update={"length_nm": inch(length)})
-        for stick in work.cut_lists["L01"].sticks
-    )
+    stick = work.cut_lists["L01"].sticks[0]
+    sticks = tuple(stick.model_copy(update={"length_nm": inch(long)}) for long in (90, length))
     cuts = {**work.cut_lists, "L01": work.cut_lists["L01"].model_copy(update={"sticks": sticks})}
     card = make_cards(work_of(plan, cut_lists=cuts), slots_at(plan, "Finisher"))[0]
     assert ("a long bar whips" in said(card)) == whips
@@ -272,6 +272,39 @@ def test_unfinished_tube_is_bent_and_sawn_without_care_of_its_finish() -> None:
         slots = slots_at(plan, station)[:1]
         assert "finished tube" in said(make_cards(work, slots)[0])
         assert "finished tube" not in said(make_cards(work_of(plan, lots=raw), slots)[0])
+
+
+def test_a_run_of_finished_and_raw_tube_takes_care_of_the_finish() -> None:
+    plan = a_plan()
+    work, slots = work_of(plan), slots_at(plan, "Saw", run=1)
+    raw = {**work.lots, "L01": work.lots["L01"].model_copy(update={"recipe": None})}
+    assert "finished tube" in said(the_card(work_of(plan, lots=raw), slots))
+
+
+def test_each_pass_has_its_own_belt() -> None:
+    plan = a_plan()
+    cards = make_cards(work_of(plan), slots_at(plan, "Finisher"))
+    assert [settings(card)["belt"] for card in cards] == [
+        *("P80 steel", "P120 steel", "P180 clean", "non-woven fine clean"),
+    ]
+
+
+def test_a_station_with_a_speed_lever_has_its_place_on_the_card() -> None:
+    plan = a_plan()
+    stations = tuple(s.model_copy(update={"speed": f"{s.name} 2"}) for s in plan.shop.stations)
+    shop = plan.shop.model_copy(update={"stations": stations})
+    for station in ("Saw", "Notcher", "Bender"):
+        card = make_cards(work_of(plan, shop=shop), slots_at(plan, station))[0]
+        assert settings(card)["speed"] == f"{station} 2"
+
+
+def test_a_step_of_one_line_tells_nothing_of_the_others_of_its_lot() -> None:
+    plan = a_plan()
+    saddle = EndCut(kind=EndKind.SADDLE, angle_mdeg=90_000, on_od_nm=inch(2))
+    orders = {line.key: line.model_copy(update={"ends": (saddle, saddle)}) for line in plan.orders}
+    lots = {lot.key: lot.model_copy(update={"lines": tuple(orders)}) for lot in plan.lots}
+    card = the_card(work_of(plan, orders=orders, lots=lots), slots_at(plan, "Notcher"))
+    assert [remark.partition(":")[0] for remark in card.remarks] == ["1187/2"]
 
 
 def test_what_is_changed_before_any_step_of_a_run_calls_for_lockout() -> None:

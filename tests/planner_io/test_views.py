@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 
 from planner.cards import Work, make_cards
@@ -97,6 +99,40 @@ def test_care_of_finished_tube_begins_after_the_last_pass() -> None:
     assert care["L01.P1"] == ""
     assert care["L01.P2"] == places.AFTER_LAST_PASS
     assert care["L01.BEND"] == places.BEND_FINISHED
+
+
+def test_raw_tube_and_tube_that_is_sawn_first_need_no_care_at_the_saw() -> None:
+    plan = a_plan()
+    for changes, bent in (
+        ({"recipe": None}, ""),
+        ({"saw_first": True}, places.BEND_FINISHED),
+        ({}, places.BEND_FINISHED),
+    ):
+        lots = tuple(lot.model_copy(update=changes) for lot in plan.lots)
+        index = Index(plan.model_copy(update={"lots": lots}))
+        at_saw, at_bender = (
+            places.care(index, index.operations[key]) for key in ("L01.SAW", "L01.BEND")
+        )
+        assert at_saw == ("" if changes else places.SAW_FINISHED)
+        assert at_bender == bent
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({}, "from Rack B2"),
+        ({"remnant": True}, "from Rack B2 (remnant C15-20)"),
+        ({"remnant": True, "finished": "Satin"}, "from Rack B2 (remnant finished Satin, C15-20)"),
+        ({"location": ""}, "from stock, C15-20"),
+        ({"location": "", "remnant": True}, "from stock, remnant C15-20"),
+        ({"location": "", "count": None}, "to buy (C15-20)"),
+        ({"location": "", "arrives": date(2026, 12, 2)}, "from stock, C15-20, there Wed 2 Dec"),
+    ],
+)
+def test_a_stick_is_where_stock_says(changes: dict[str, object], words: str) -> None:
+    item = a_plan().stock[0].model_copy(update=changes)
+    assert places.place(item, item.key) == words
+    assert places.place(None, "C15-20") == "from C15-20"
 
 
 def test_only_the_step_that_completes_a_late_line_is_called_late() -> None:
