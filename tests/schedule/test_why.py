@@ -352,6 +352,35 @@ def test_a_move_that_makes_another_job_late_is_no_move_that_harms_nobody() -> No
     assert remedies_of_the_second(late) == (Ahead("first", 0, (("first", 10),)),)
 
 
+def remedies_of_own(*others: Operation, due: int, jobs: tuple[Job, ...] = ()) -> tuple[Remedy, ...]:
+    """For an operation `own` of 20 min behind these, in this order, on one station."""
+    own = an_operation("own", "m", 20)
+    shop = a_shop(*others, own, jobs=(Job("own", due, ("own",)), *jobs))
+    compiled = compile_problem(shop)
+    order = tuple(range(len(others) + 1))
+    start = Start(order, order, tuple(decode(compiled, order, list(order))[0].terms))
+    found = Remedies(compiled, start).find(job=0, final=len(others), chain=order)
+    return found.remedies
+
+
+def test_of_moves_that_harm_nobody_the_one_that_moves_the_nearest_work_is_told() -> None:
+    both = (an_operation("far", "m", 20), an_operation("near", "m", 20))
+    assert remedies_of_own(*both, due=45) == (Behind("near", "own"),)
+    harmed = (Job("near", 40, ("near",)),)
+    assert remedies_of_own(*both, due=45, jobs=harmed) == (Behind("far", "own"),)
+
+
+def test_a_move_beyond_a_limit_is_none() -> None:
+    assert remedies_of_own(an_operation("x", "m", 60), due=40) == (Behind("x", "own"),)
+    limited = replace(an_operation("x", "m", 60), latest_end_min=60)
+    assert remedies_of_own(limited, due=40) == ()
+
+
+def test_work_at_a_fixed_time_is_not_told_to_move() -> None:
+    fixed = replace(an_operation("x", "m", 10), fixed=Fixed(50, 60, "m"))
+    assert remedies_of_own(fixed, due=40) == ()
+
+
 def test_a_move_is_only_told_of_work_that_comes_before_the_job_s_own() -> None:
     shop = a_shop(
         an_operation("own", "m", 20),
