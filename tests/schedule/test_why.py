@@ -370,6 +370,13 @@ def test_of_moves_that_harm_nobody_the_one_that_moves_the_nearest_work_is_told()
     assert remedies_of_own(*both, due=45, jobs=harmed) == (Behind("far", "own"),)
 
 
+def test_of_places_to_go_ahead_the_latest_that_is_early_enough_is_told() -> None:
+    both = (an_operation("a", "m", 20), an_operation("b", "m", 20))
+    jobs = (Job("a", 20, ("a",)), Job("b", 40, ("b",)))
+    assert remedies_of_own(*both, due=45, jobs=jobs) == (Ahead("b", 20, (("b", 20),)),)
+    assert remedies_of_own(*both, due=25, jobs=jobs) == (Ahead("a", 0, (("b", 20), ("a", 20))),)
+
+
 def test_a_move_beyond_a_limit_is_none() -> None:
     assert remedies_of_own(an_operation("x", "m", 60), due=40) == (Behind("x", "own"),)
     limited = replace(an_operation("x", "m", 60), latest_end_min=60)
