@@ -107,7 +107,10 @@ def read_family(value: object) -> Family:
     return next(iter(found))
 
 
-SURFACE_EXPECTED = "a surface: scaled (hot rolled, black), bright (cold drawn, mill) or polished"
+SURFACE_EXPECTED = (
+    "the surface that tube is bought with: scaled (hot rolled, black), bright (cold drawn, mill) or"
+    " polished; one to be made goes in the column Finish of Orders"
+)
 _SURFACES = {
     Surface.SCALED: "scaled|scale|mill scale|hot rolled|hr|hrew|black|hot finished|as welded",
     Surface.BRIGHT: "bright|cold drawn|cold rolled|cr|crew|cds|dom|mill|mill finish|pickled"

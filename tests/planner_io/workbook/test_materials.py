@@ -150,7 +150,7 @@ def test_surfaces_are_called_many_names(text: str, surface: Surface) -> None:
 
 def test_what_is_no_surface_is_refused() -> None:
     for value in ("rusty", "", None, 3):
-        with pytest.raises(InputError, match="expected a surface"):
+        with pytest.raises(InputError, match=r"bought with.*in the column Finish of Orders"):
             read_surface(value)
 
 
