@@ -11,7 +11,7 @@ from pypdf import PageObject, PdfReader
 
 from planner.plan import make_plan
 from planner.records import CutList, Plan, Stick
-from planner_io.packet import TagKind, write_packet
+from planner_io.packet import TagKind, floor, write_packet
 from planner_io.packet import sizes as paper_sizes
 from planner_io.views import words
 from planner_io.views.index import Index
@@ -19,6 +19,8 @@ from planner_io.views.ruler import Ruler
 from tests.planner_io.plans import DAY, a_plan, a_replanned_plan
 from tests.trade import a_die
 from tests.week import a_week_shop, options, some_orders, some_stock
+
+FINISHER_CARD = "Finisher set-up card "
 
 
 @cache
@@ -222,18 +224,45 @@ def test_a_finisher_card_with_its_picture_fits_a_page() -> None:
         assert len(shown) == 1
 
 
-def pages_of(plan: Plan, heading: str) -> int:
+def pages_under(plan: Plan, heading: str) -> list[str]:
     pages = PdfReader(io.BytesIO(write_packet(plan))).pages
-    return sum(page.extract_text().splitlines()[0].startswith(heading) for page in pages)
+    texts = [page.extract_text() for page in pages]
+    return [text for text in texts if text.splitlines()[0].startswith(heading)]
+
+
+def pages_of(plan: Plan, heading: str) -> int:
+    return len(pages_under(plan, heading))
 
 
 def test_a_set_up_card_with_much_to_say_stays_one_piece_of_paper() -> None:
     plan = a_plan()
     more = tuple(f"Mind hand number {number} near the nip of the wheels." for number in range(48))
     wordy = tuple(card.model_copy(update={"cautions": card.cautions + more}) for card in plan.cards)
-    few = pages_of(plan, "Finisher set-up card ")
+    few = pages_of(plan, FINISHER_CARD)
     assert few > 0
-    assert pages_of(plan.model_copy(update={"cards": wordy}), "Finisher set-up card ") == few
+    assert pages_of(plan.model_copy(update={"cards": wordy}), FINISHER_CARD) == few
+
+
+def test_a_card_leaves_out_what_a_run_may_take_before_it_becomes_two_pages(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    said = "about 22 min, 80 % between 13 and 36"
+
+    def likely(index: Index) -> dict[str, str]:
+        return {operation.key: said for operation in index.plan.operations}
+
+    plan, few = a_real_plan(), pages_of(a_real_plan(), FINISHER_CARD)
+    shown = set[bool]()
+    monkeypatch.setattr(floor, "likely_minutes", likely)
+    for count in range(11, 15):
+        more = tuple(f"Keep hand number {number} out of the nip." for number in range(count))
+        wordy = tuple(
+            card.model_copy(update={"cautions": card.cautions + more}) for card in plan.cards
+        )
+        pages = pages_under(plan.model_copy(update={"cards": wordy}), FINISHER_CARD)
+        if len(pages) == few:
+            shown |= {squeezed(said) in squeezed(page) for page in pages}
+    assert shown == {True, False}
 
 
 def test_a_busy_week_s_ledger_stays_on_one_page() -> None:
