@@ -7,9 +7,8 @@ from typing import Any
 
 from planner.buying import buy_list, release_minutes
 from planner.orders import Step
-from planner.records import BuyLine, CutList, Operation, Slot, Stick
-from planner.stop import Status
-from tests.trade import a_stick
+from planner.records import BuyLine, Operation, Slot
+from tests.trade import a_cut_list, a_stick
 from tests.week import DAY, MONDAY
 
 WEDNESDAY, THURSDAY = date(2026, 12, 2), date(2026, 12, 3)
@@ -46,23 +45,6 @@ def test_sticks_to_buy_that_are_sold_from_a_day_on_take_the_later_of_the_two() -
     assert released(lead_days=4, arrives=THURSDAY) == 4 * DAY
 
 
-def a_cut(lot: str, *stock: str) -> CutList:
-    sticks = tuple(
-        Stick(tag=f"{lot}-{n}", stock=key, length_nm=1, pieces=(), drop_nm=0, kept=False)
-        for n, key in enumerate(stock)
-    )
-    return CutList(
-        lot=lot,
-        sticks=sticks,
-        kerf_nm=0,
-        stick_trim_nm=0,
-        end_trim_nm=0,
-        cost_cents=0,
-        floor_cents=0,
-        status=Status.PROVEN,
-    )
-
-
 def an_operation(lot: str, name: str) -> Operation:
     return Operation(key=f"{lot}.{name}", step=Step.SAW, lot=lot, alternatives=(), count=1)
 
@@ -87,7 +69,11 @@ def test_what_is_bought_is_counted_over_all_lots_and_needed_for_the_first_work_o
         a_stick(key="buy", price_cents=250),
         a_stick(key="unused"),
     ]
-    cuts = [a_cut("L01", "buy", "rack", "buy"), a_cut("L02", "rack"), a_cut("L03", "buy")]
+    cuts = [
+        a_cut_list("L01", "buy", "rack", "buy"),
+        a_cut_list("L02", "rack"),
+        a_cut_list("L03", "buy"),
+    ]
     lots = ("L01", "L02", "L03")
     operations = [an_operation(lot, name) for lot in lots for name in ("P1", "SAW")]
     starts = {"L01.P1": 900, "L01.SAW": 1000, "L02.P1": 420, "L02.SAW": 430}

@@ -6,35 +6,14 @@ from collections.abc import Sequence
 
 import pytest
 
-from planner.records import CutList, Stick
 from planner.replan.rack import Rack
 from planner.stock import StockItem
-from planner.stop import Status
-from tests.trade import a_spec, a_stick
-
-
-def a_cut_list(*stock: str, lot: str = "L01") -> CutList:
-    """A lot that takes a stick of each of these items."""
-    sticks = tuple(
-        Stick(tag=f"{lot}-{number}", stock=key, length_nm=1, pieces=(), drop_nm=0, kept=False)
-        for number, key in enumerate(stock, start=1)
-    )
-    return CutList(
-        lot=lot,
-        sticks=sticks,
-        kerf_nm=0,
-        stick_trim_nm=0,
-        end_trim_nm=0,
-        cost_cents=0,
-        floor_cents=0,
-        status=Status.PROVEN,
-        stage="",
-    )
+from tests.trade import a_cut_list, a_spec, a_stick
 
 
 def taken(rack: Rack, *stock: str) -> list[str] | None:
     """What a lot that has not begun takes in place of sticks of these items."""
-    cut_list = rack.keep(a_cut_list(*stock))
+    cut_list = rack.keep(a_cut_list("L01", *stock))
     return None if cut_list is None else [stick.stock for stick in cut_list.sticks]
 
 
@@ -82,7 +61,7 @@ def test_a_stick_keeps_its_name_where_two_rows_are_alike() -> None:
 
 def insisted(before: Sequence[StockItem], now: Sequence[StockItem], *stock: str) -> Rack:
     rack = Rack(before, now)
-    rack.insist(a_cut_list(*stock))
+    rack.insist(a_cut_list("L01", *stock))
     return rack
 
 

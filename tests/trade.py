@@ -7,6 +7,7 @@ from typing import Any
 
 from planner.abrasives import parse_grade
 from planner.orders import AxisToAxis, Bend, Bent, CutLength, EndCut, EndKind, OrderLine
+from planner.records import CutList, Stick
 from planner.shop import (
     Belt,
     BenderSettings,
@@ -21,6 +22,7 @@ from planner.shop import (
     ToolKind,
 )
 from planner.stock import StockItem
+from planner.stop import Status
 from planner.tube import Family, Surface, TubeSpec
 from planner.units import parse_angle, parse_length, parse_od, parse_wall
 
@@ -88,6 +90,24 @@ def a_stick(spec: TubeSpec | None = None, length: str = "20'", **changes: Any) -
         "price_cents": 9_000,
     }
     return StockItem(**(fields | changes))
+
+
+def a_cut_list(lot: str, *stock: str) -> CutList:
+    """A lot that takes a stick of each of these items."""
+    sticks = tuple(
+        Stick(tag=f"{lot}-{number}", stock=key, length_nm=1, pieces=(), drop_nm=0, kept=False)
+        for number, key in enumerate(stock, start=1)
+    )
+    return CutList(
+        lot=lot,
+        sticks=sticks,
+        kerf_nm=0,
+        stick_trim_nm=0,
+        end_trim_nm=0,
+        cost_cents=0,
+        floor_cents=0,
+        status=Status.PROVEN,
+    )
 
 
 def a_recipe(name: str = "satin", *grades: str) -> Recipe:

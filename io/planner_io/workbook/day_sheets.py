@@ -34,7 +34,7 @@ def day_sheets(grids: Iterable[Grid]) -> Sequence[Grid]:
 
 
 def _day(name: str, habit: DateHabit) -> dt.date | None:
-    with contextlib.suppress(InputError):
+    with contextlib.suppress(InputError):  # its name is no day, so it is a sheet of another kind
         return day(name, habit).value
     return None
 

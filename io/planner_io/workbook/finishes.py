@@ -78,5 +78,5 @@ def _ending_with(text: str, recipes: tuple[Recipe, ...]) -> list[str]:
     try:
         grade = parse_grade(words).grade
     except InputError:
-        return []
+        return []  # no grit, so nothing is meant by its number
     return [each.name for each in recipes if each.steps and each.steps[-1].grade == grade]
