@@ -55,7 +55,7 @@ def assemble(
         findings=(
             *desk.standing.findings,
             *(_warned(finding, desk) for finding in blanks.findings),
-            *chosen.cut.findings,
+            *desk.shelf(chosen.cut).findings(),
         ),
         blanks=tuple(desk.blanks[line.key] for line in planned),
         lots=chosen.lots,

@@ -7,7 +7,6 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from planner import cutlist
-from planner.errors import Finding, Severity
 from planner.material import finish_cents_per_m, remnant_values, saw_settings
 from planner.records import Blank, CutList, Lot, Piece, Stick
 from planner.shop import Shop
@@ -15,7 +14,6 @@ from planner.sticks import sticks_for
 from planner.stock import StockItem
 from planner.stop import Status
 from planner.tube import TubeSpec
-from planner.units import format_length
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,13 +42,19 @@ class Rack:
 
 
 @dataclass(frozen=True, slots=True)
+class Uncut:
+    """A lot without a cut list, and why it has none."""
+
+    lot: Lot
+    reasons: tuple[cutlist.Reason, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Cut:
-    """The cut lists of a set of lots, and why a lot has none."""
+    """The cut lists of a set of lots, and the lots that have none."""
 
     cut_lists: tuple[CutList, ...]
-    findings: tuple[Finding, ...]
-    uncut: tuple[str, ...]
-    """Keys of the lots without a cut list."""
+    uncut: tuple[Uncut, ...]
 
 
 def rack_of(stock: Sequence[StockItem], release_min: Mapping[str, int]) -> Rack:
@@ -113,28 +117,16 @@ def cut_lots(
     """Cut all lots. Lots of one tube spec take from the same sticks, so they are cut one after
     the other in due order; different specs are cut side by side."""
     made: dict[str, CutList] = {}
-    findings: list[Finding] = []
+    uncut: list[Uncut] = []
     for group in _rounds(lots):
         problems = [problem_of(shop, lot, blanks, rack) for lot in group]
         for lot, problem, result in zip(group, problems, solve(problems), strict=True):
-            findings.extend(_why_uncut(shop, lot, result.reasons))
-            if result.status is not Status.NO_PLAN:
+            if result.status is Status.NO_PLAN:
+                uncut.append(Uncut(lot, result.reasons))
+            else:
                 made[lot.key] = _record(lot, problem, result)
                 rack = rack.without(made[lot.key].sticks)
-    uncut = tuple(lot.key for lot in lots if lot.key not in made)
-    return Cut(tuple(made[lot.key] for lot in lots if lot.key in made), tuple(findings), uncut)
-
-
-def _why_uncut(shop: Shop, lot: Lot, reasons: Sequence[cutlist.Reason]) -> Iterator[Finding]:
-    """A finding for each order line of a lot that cannot be cut: its own, or that of a line which
-    it shares the lot with."""
-    house = shop.house
-    own = {key: reason for reason in reversed(reasons) for key in reason.keys}
-    for key in lot.lines if reasons else ():
-        reason = own.get(key, reasons[0])
-        text = reason.told(lambda nm: format_length(nm, house.unit, house.denominator))
-        shared = "" if key in own else f"shares lot {lot.key} with {', '.join(reason.keys)}, where "
-        yield Finding(severity=Severity.ERROR, subject=key, message=f"{key}: {shared}{text}.")
+    return Cut(tuple(made[lot.key] for lot in lots if lot.key in made), tuple(uncut))
 
 
 def _rounds(lots: Sequence[Lot]) -> Iterator[list[Lot]]:

@@ -17,6 +17,7 @@ from planner.records import Blank, Lot, Operation
 from planner.run_order import problem_of
 from planner.schedule import Settled, Term, Turns
 from planner.shop import Shop
+from planner.shortage import Shelf
 from planner.standing import NOTHING, Standing
 
 
@@ -38,6 +39,13 @@ class Desk:
         """The lines that are in no lot yet."""
         placed = {key for lot in self.standing.lots for key in lot.lines}
         return [line for key, line in self.orders.items() if key not in placed]
+
+    def shelf(self, cut: Cut) -> Shelf:
+        """What was cut, and what is left to cut from."""
+        before = {one.lot for one in self.standing.cut_lists}
+        new = [one for one in cut.cut_lists if one.lot not in before]
+        sticks = [stick for one in new for stick in one.sticks]
+        return Shelf(self.shop, self.orders, self.blanks, self.rack.without(sticks), cut)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,9 +90,10 @@ def draft(desk: Desk, groups: Grouping, solve: Solve) -> Draft:
     stays = desk.standing
     lots = make_lots(groups, desk.orders, desk.blanks, desk.due_min, stays.first_lot)
     cut = cut_lots(desk.shop, lots, desk.blanks, desk.rack, solve)
-    lots = tuple(lot for lot in lots if lot.key not in cut.uncut)
+    without = {uncut.lot.key for uncut in cut.uncut}
+    lots = tuple(lot for lot in lots if lot.key not in without)
     if not lots and not stays.lots:
-        raise NoPlanError(cut.findings)
+        raise NoPlanError(tuple(desk.shelf(cut).findings()))
     week = Week(desk.shop, desk.orders, desk.blanks, desk.rack.release_min)
     operations = (*stays.operations, *make_operations(week, lots, cut.cut_lists))
     lots, cut = (*stays.lots, *lots), replace(cut, cut_lists=(*stays.cut_lists, *cut.cut_lists))

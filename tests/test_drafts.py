@@ -35,7 +35,7 @@ def cost(lines: int = 3, **minutes: int) -> float:
     """Cost of a lot of so many of the three lines with sticks for 7,000 and 500 cents."""
     keys = tuple(DESK.orders)[:lines]
     lot = Lot(key="L01", spec=a_spec(), recipe=None, saw_first=False, lines=keys, due_min=0)
-    cut = Cut((a_cut_list("L01", 7_000), a_cut_list("L02", 500)), (), ())
+    cut = Cut((a_cut_list("L01", 7_000), a_cut_list("L02", 500)), ())
     terms = dict.fromkeys(Term, 0) | {Term[name]: value for name, value in minutes.items()}
     problem = schedule.Problem((), (), horizon_min=1)
     return cost_cents(DESK, Draft((lot,), cut, (), problem), schedule.Figures(terms, ()))

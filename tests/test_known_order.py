@@ -22,7 +22,7 @@ def a_draft(**due_min: int) -> Draft:
         for lot in lots
     )
     problem = schedule.Problem((), (), horizon_min=1)
-    return Draft(lots, Cut((), (), ()), operations, problem)
+    return Draft(lots, Cut((), ()), operations, problem)
 
 
 def places(**of: Place) -> dict[tuple[str, str], Place]:

@@ -6,22 +6,24 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from planner.units import Unit, format_inch, format_mm
-from planner_io.views.ruler import plural
+from planner_io.told import counted, told_once
+from planner_io.workbook import Checked
 
 HEAD = ("Cell", "Line", "Part", "Pieces", "Tube", "Blank", "", "Due")
 NONE = "–"
 
 
-def check_lines(found: Mapping[str, Any], unit: Unit) -> Iterator[str]:
-    """The result of a check, as `--json` gives it, in lines to read; lengths in `unit` first."""
-    if found["orders"]:
-        yield from _table([HEAD, *(_row(order, unit) for order in found["orders"])])
-    if found["readings"]:
+def check_lines(found: Checked, unit: Unit) -> Iterator[str]:
+    """The result of a check in lines to read; lengths in `unit` first."""
+    if found.orders:
+        yield from _table([HEAD, *(_row(order, unit) for order in found.orders)])
+    if found.readings:
         yield ""
         yield "Read so, since it could be meant otherwise:"
-        yield from (f"  {reading}" for reading in found["readings"])
+        yield from (f"  {reading}" for reading in found.readings)
     yield ""
-    yield from _problems(found["problems"])
+    yield from map(str, told_once(found.findings))
+    yield f"{counted(found.findings)}."
 
 
 def _row(order: Mapping[str, Any], unit: Unit) -> tuple[str, ...]:
@@ -57,12 +59,3 @@ def _table(rows: Sequence[tuple[str, ...]]) -> Iterator[str]:
     for row in rows:
         cells = (cell.ljust(width) for cell, width in zip(row, widths, strict=True))
         yield "  ".join(cells).rstrip()
-
-
-def _problems(problems: Sequence[Mapping[str, Any]]) -> Iterator[str]:
-    errors = sum(problem["severity"] == "error" for problem in problems)
-    warnings = len(problems) - errors
-    for problem in sorted(problems, key=lambda one: one["severity"] != "error"):
-        place = f"{problem['sheet']}!{problem['cell']}: " if problem["cell"] else ""
-        yield f"{problem['severity']}: {place}{problem['message']}"
-    yield f"{plural(errors, 'error')}, {plural(warnings, 'warning')}."

@@ -13,8 +13,9 @@ from pathlib import Path
 from types import FrameType
 from typing import TYPE_CHECKING, Self
 
-from planner.errors import BrightrunError, Finding, Severity
+from planner.errors import BrightrunError, Finding
 from planner.stop import Stop
+from planner_io.told import told_once
 
 if TYPE_CHECKING:
     from rich.progress import Progress as Bars
@@ -44,10 +45,9 @@ def tell(text: str) -> None:
 
 
 def tell_findings(findings: Iterable[Finding]) -> None:
-    """Findings, errors first, each with its place."""
-    ordered = sorted(findings, key=lambda finding: finding.severity != Severity.ERROR)
-    for finding in ordered:
-        tell(f"{finding.severity.value}: {finding}")
+    """Findings, errors first, each once with all its places."""
+    for told in told_once(findings):
+        tell(str(told))
 
 
 @contextlib.contextmanager

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
 
-from planner.errors import Severity
 from planner.hours import DAY_MIN, day_name, duration, how_late, when
 from planner.records import FloorKind, Plan
 from planner.stop import Status
+from planner_io.told import counted
 from planner_io.views.accounts import difference
 from planner_io.views.index import Index
 from planner_io.views.left_out import unread_rows
@@ -120,10 +120,6 @@ def _cut_lists(plan: Plan) -> str:
 
 
 def _findings(plan: Plan) -> Iterator[str]:
-    errors = sum(finding.severity == Severity.ERROR for finding in plan.findings)
-    counts = [plural(errors, "error")] if errors else []
-    if warnings := len(plan.findings) - errors:
-        counts.append(plural(warnings, "warning"))
-    if counts:
-        yield f"Problems     {' and '.join(counts)}, listed above and in week.xlsx"
+    if plan.findings:
+        yield f"Problems     {counted(plan.findings)}, listed above and in week.xlsx"
     yield "Audit        all invariants hold"

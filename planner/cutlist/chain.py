@@ -170,7 +170,7 @@ def _result(
     assert best is not None, "first fit always places every piece"
     if shortage is not None and any(model.slots[c.slot].kind == shortage for c in best):
         proven = search.bound >= model.slots[-1].cents
-        reasons = reasons_after_search(problem, model, best, shortage, proven)
+        reasons = reasons_after_search(problem, scaled, model, best, proven)
         return Result(Status.NO_PLAN, 0, 0, stage, work=search.effort.spent, reasons=reasons)
     patterns = saw.patterns_for(problem, scaled, best)
     sticks = saw.sticks_for(problem, patterns)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from planner.cutlist.model import Model, Packing, Slot, sticks_by_kind
+from planner.cutlist.model import Model, Packing, Scaled, Slot, sticks_by_kind
 from planner.cutlist.problem import Problem
 from planner.cutlist.result import Reason
 
@@ -88,9 +88,11 @@ def with_shortage(model: Model) -> tuple[Model, int | None]:
 
 
 def reasons_after_search(
-    problem: Problem, model: Model, packing: Packing, kind: int, is_proven: bool
+    problem: Problem, scaled: Scaled, model: Model, packing: Packing, is_proven: bool
 ) -> tuple[Reason, ...]:
-    """Say how many sticks are missing when the stock ends."""
+    """Say how many sticks are missing when the stock ends: those of the model's last kind, which
+    `with_shortage` added to the scaled one's."""
+    kind = len(scaled.model.limits)
     sticks = sticks_by_kind(model, packing)[kind]
     longest = max(problem.room_nm(stock) for stock in problem.stock if stock.count != 0)
     how_sure = "proven" if is_proven else "as far as the search went"
@@ -104,7 +106,7 @@ def reasons_after_search(
             for column in packing
             if model.slots[column.slot].kind == kind
             for demand in problem.demands
-            if demand.length_nm + problem.kerf_nm in {model.sizes[i] for i, _ in column.pieces}
+            if demand.length_nm in {scaled.lengths_nm[i] for i, _ in column.pieces}
         }
     )
     return (Reason(tuple(keys), text, (longest,)),)

@@ -88,6 +88,7 @@ def test_stock_that_fails_only_by_its_lengths_says_what_to_buy() -> None:
     assert result.status is Status.NO_PLAN
     assert "1 more stick" in why(result)
     assert "proven" in why(result)
+    assert result.reasons[0].keys == ("line 0",)
 
 
 def test_no_stock_at_all_is_said_plainly() -> None:

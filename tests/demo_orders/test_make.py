@@ -14,7 +14,7 @@ from planner.errors import Severity
 from planner.finisher.learned import learn
 from planner.orders import Bent, EndKind
 from planner_io.logbook import read_log
-from planner_io.workbook import Reading, check_json, read_workbook
+from planner_io.workbook import Reading, checked, read_workbook
 from planner_io.workbook.load import load_grids
 
 NAMES = ("small.xlsx", "usual.xlsx", "messy.xlsx")
@@ -91,7 +91,7 @@ def test_the_usual_week_is_as_varied_as_its_description() -> None:
     ],
 )
 def test_the_messy_week_is_told_what_is_wrong_with_it(severity: str, words: str) -> None:
-    problems = check_json(week("messy.xlsx"))["problems"]
+    problems = checked(week("messy.xlsx")).as_json()["problems"]
     words = words.replace("“", '"').replace("”", '"')
     found = [p["severity"] for p in problems if words in p["message"]]
     assert severity in found

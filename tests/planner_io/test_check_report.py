@@ -5,13 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 
 from planner_io.check_report import check_lines
-from planner_io.workbook import check_json, read_workbook
+from planner_io.workbook import checked, read_workbook
 from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
 
 
 def row_of(path: Path, order: dict[str, Cell]) -> str:
     reading = read_workbook(some_orders(path / "w.xlsx", order))
-    return list(check_lines(check_json(reading), reading.shop.house.unit))[1]
+    return list(check_lines(checked(reading), reading.shop.house.unit))[1]
 
 
 def test_lengths_are_in_the_shops_unit_first(tmp_path: Path) -> None:

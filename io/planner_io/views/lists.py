@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from planner.buying import buy_list
-from planner.errors import Finding, Severity
+from planner.errors import Severity
 from planner.hours import how_late, moment, when
 from planner.orders import OrderLine
 from planner.records import BuyLine, LateLine
 from planner.stock import StockItem
+from planner_io.told import told_once
 from planner_io.views.index import Index
 from planner_io.views.ruler import money, plural
 
@@ -42,7 +43,7 @@ class BuyRow:
 
 @dataclass(frozen=True)
 class ProblemRow:
-    """One finding with its place."""
+    """What was found, with its places."""
 
     severity: Severity
     place: str
@@ -134,25 +135,17 @@ def buy_total(index: Index) -> str:
 
 
 def problem_rows(index: Index) -> tuple[ProblemRow, ...]:
-    """Errors first, then warnings, each in the order in which they were found."""
-    found = sorted(index.plan.findings, key=lambda finding: finding.severity != Severity.ERROR)
+    """Errors first, then warnings, each once with all its places."""
     return tuple(
         ProblemRow(
-            finding.severity,
-            place_of(finding),
-            finding.message,
-            finding.read or "",
-            finding.expected or "",
+            told.severity,
+            told.place,
+            told.message,
+            told.findings[0].read or "",
+            told.findings[0].expected or "",
         )
-        for finding in found
+        for told in told_once(index.plan.findings)
     )
-
-
-def place_of(finding: Finding) -> str:
-    """`Orders!F14`, or the order line or lot that a finding is about."""
-    if finding.sheet and finding.cell:
-        return f"{finding.sheet}!{finding.cell}"
-    return finding.subject or finding.sheet or ""
 
 
 def order_rows(index: Index) -> tuple[OrderRow, ...]:

@@ -13,8 +13,15 @@ one place where exceptions of spreadsheet libraries become InputError. May impor
 spreadsheet libraries; no solver.
 """
 
-from planner_io.workbook.check import blanks_of, check_json
+from planner_io.workbook.check import Checked, blanks_of, checked
 from planner_io.workbook.read import Reading, read_workbook
 from planner_io.workbook.template import write_template
 
-__all__ = ["Reading", "blanks_of", "check_json", "read_workbook", "write_template"]
+__all__ = [
+    "Checked",
+    "Reading",
+    "blanks_of",
+    "checked",
+    "read_workbook",
+    "write_template",
+]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 from planner.blanks import BlankResult, make_blanks, nothing_to_plan
@@ -12,23 +13,36 @@ from planner.shop import Shop
 from planner_io.workbook.read import Reading
 
 
-def check_json(reading: Reading) -> dict[str, Any]:
-    """Orders in nanometres, readings, and every problem of the cells and of the blanks, or that
-    there is nothing to plan.
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """Order lines as plain data, readings, and every problem of the cells and of the blanks."""
 
-    `blank_nm` is None for a line that cannot be made. `due` is a date, with a time only where
-    the cell gave one that is not the end of the day.
+    orders: tuple[dict[str, Any], ...]
+    readings: tuple[str, ...]
+    findings: tuple[Finding, ...]
+
+    def as_json(self) -> dict[str, Any]:
+        """What `check --json` prints."""
+        return {
+            "orders": list(self.orders),
+            "readings": list(self.readings),
+            "problems": [_problem(finding) for finding in self.findings],
+        }
+
+
+def checked(reading: Reading) -> Checked:
+    """What a workbook was read as, and all that is wrong with it, or that there is nothing to plan.
+
+    Lengths of orders are in nanometres; `blank_nm` is None for a line that cannot be made. `due`
+    is a date, with a time only where the cell gave one that is not the end of the day.
     """
     made = blanks_of(reading)
     findings = (*reading.findings, *made.findings)
     if not reading.orders and not has_errors(findings):
         findings = (*findings, nothing_to_plan())
     blanks = {blank.line: blank.length_nm for blank in made.blanks}
-    return {
-        "orders": [_order(line, blanks.get(line.key), reading.shop) for line in reading.orders],
-        "readings": list(reading.readings),
-        "problems": [_problem(finding) for finding in findings],
-    }
+    orders = [_order(line, blanks.get(line.key), reading.shop) for line in reading.orders]
+    return Checked(tuple(orders), reading.readings, findings)
 
 
 def blanks_of(reading: Reading) -> BlankResult:

@@ -9,7 +9,7 @@ import pytest
 
 from planner.errors import InputError
 from planner_io.planning import read_week
-from planner_io.workbook import check_json, read_workbook
+from planner_io.workbook import checked, read_workbook
 from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
 
 ORDER_KEYS = "order line part quantity family grade od_nm wall_nm blank_nm due cell"
@@ -23,7 +23,7 @@ def test_orders_readings_and_problems_are_plain_data(tmp_path: Path) -> None:
         an_order(Line="3", OD="4"),
         an_order(Line="4", Quantity=0),
     )
-    found = check_json(read_workbook(some_orders(tmp_path / "w.xlsx", *rows)))
+    found = checked(read_workbook(some_orders(tmp_path / "w.xlsx", *rows))).as_json()
     assert json.loads(json.dumps(found)) == found
     assert [" ".join(order) for order in found["orders"]] == [ORDER_KEYS] * 3
     assert all(" ".join(problem) == PROBLEM_KEYS for problem in found["problems"])
@@ -51,7 +51,7 @@ def test_orders_readings_and_problems_are_plain_data(tmp_path: Path) -> None:
 def test_a_stock_that_cannot_be_read_is_not_blamed_on_every_line(tmp_path: Path) -> None:
     stock: list[list[Cell]] = [["Material", "OD", "Wall", "Extent"], ["304", "1-1/2", 0.065, "20'"]]
     path = some_orders(tmp_path / "w.xlsx", an_order(), an_order(Line="2"), Stock=stock)
-    found = check_json(read_workbook(path))
+    found = checked(read_workbook(path)).as_json()
     assert len(found["orders"]) == 2
     (error,) = [one for one in found["problems"] if one["severity"] == "error"]
     assert error["message"].startswith("there is no column Length; add one")
