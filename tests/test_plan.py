@@ -75,6 +75,8 @@ def test_every_line_of_a_lot_that_stock_ends_for_is_told_in_the_units_of_the_sho
     lack = 'missing 23 × 20\' 0" of 1-1/2" × .065" 304 bright, for 1187/1, 1188/1 together'
     assert lack in told[many.key]
     assert lack in told[few.key]
+    assert not any(" nm" in message for message in told.values())
+    assert audit(plan) == ()
 
 
 def test_nothing_to_plan_is_said() -> None:
