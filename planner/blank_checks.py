@@ -23,7 +23,7 @@ from planner.sticks import (
 )
 from planner.stock import StockItem
 from planner.tube import TubeSpec, spec_name
-from planner.units import Unit, format_length, format_mm, format_size
+from planner.units import Unit, format_length, format_limit, format_mm, format_size
 
 Said = tuple[Severity, str]
 """A finding without its place."""
@@ -74,6 +74,10 @@ def check_blank(
 
 def _length(shop: Shop, length_nm: int) -> str:
     return format_length(length_nm, shop.house.unit, shop.house.denominator)
+
+
+def _limit(shop: Shop, length_nm: int) -> str:
+    return format_limit(length_nm, shop.house.unit, shop.house.denominator)
 
 
 def _size(shop: Shop, length_nm: int) -> str:
@@ -290,7 +294,7 @@ def _short(line: OrderLine, blank: Blank, shop: Shop) -> Iterator[Said]:
     if Step.FINISH not in blank.steps or sawn_first(blank.steps) or not sawn_first(line.route):
         return
     for finisher in able(shop, StationKind.FINISHER, line.spec)[:1]:
-        short, least = _length(shop, blank.length_nm), _length(shop, finisher.finisher.short_nm)
+        short, least = _length(shop, blank.length_nm), _limit(shop, finisher.finisher.short_nm)
         yield _warned(
             f"its piece of {short} is too short to feed by hand (under {least}), so it is finished "
             "as a stick before sawing; change its route to agree."
@@ -345,11 +349,9 @@ def _stands(specs: Sequence[TubeSpec], stock: Sequence[StockItem], shop: Shop) -
 def _stands_text(station: Station, longest: int, shop: Shop) -> str:
     settings = station.finisher
     text = (
-        f"{station.name}: sticks of up to {_length(shop, longest)} go through; set stands on both "
-        f"sides for those over {_length(shop, settings.stands_over_nm)}"
+        f"{station.name}: sticks of up to {_limit(shop, longest)} go through; set stands on both "
+        f"sides for those over {_limit(shop, settings.stands_over_nm)}"
     )
     if longest > settings.two_people_over_nm:
-        text += (
-            f", and feed those over {_length(shop, settings.two_people_over_nm)} with two people"
-        )
+        text += f", and feed those over {_limit(shop, settings.two_people_over_nm)} with two people"
     return f"{text}."

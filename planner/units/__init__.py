@@ -21,6 +21,7 @@ from planner.units.show import (
     format_decimal_inch,
     format_inch,
     format_length,
+    format_limit,
     format_mm,
     format_size,
 )
@@ -40,6 +41,7 @@ __all__ = [
     "format_decimal_inch",
     "format_inch",
     "format_length",
+    "format_limit",
     "format_mm",
     "format_size",
     "parse_angle",

@@ -97,6 +97,15 @@ def format_length(nm: int, unit: Unit, denominator: int = 32) -> str:
     return format_mm(nm) if unit == "mm" else format_inch(nm, denominator)
 
 
+def format_limit(nm: int, unit: Unit, denominator: int = 32) -> str:
+    """A limit that nobody measures to: in whole millimetres, where it is not in inches.
+
+    >>> format_limit(2_438_400_000, "mm"), format_limit(2_438_400_000, "inch")
+    ('2438 mm', '96"')
+    """
+    return format_mm(nm, 0) if unit == "mm" else format_inch(nm, denominator)
+
+
 def format_both(nm: int, unit: Unit, denominator: int = 32) -> str:
     """A length in the shop's own unit, the other one in brackets."""
     inch, mm = format_inch(nm, denominator), format_mm(nm)

@@ -55,7 +55,7 @@ BENDS = SheetSpec(
             "clr",
             "CLR",
             Kind.LENGTH,
-            "Centreline radius of the bend.",
+            "Centreline radius of the bend; within 0.5 mm of a die's it is taken as that.",
             "Centerline radius, Centre line radius, Radius, Rad, Bend radius, R, CL radius",
             example="4-1/2",
         ),

@@ -16,6 +16,7 @@ from planner_io.starter import starter_stock
 from planner_io.workbook.bends import read_bends
 from planner_io.workbook.bends_sheet import BENDS
 from planner_io.workbook.day_sheets import day_sheets
+from planner_io.workbook.fitted import fitted
 from planner_io.workbook.grid import Grid
 from planner_io.workbook.house_unit import house_unit
 from planner_io.workbook.load import load_grids
@@ -70,10 +71,11 @@ def read_workbook(
     shop = read_shop(files, report, start, unit)
     stock = _stock(files, shop, report)
     orders = _orders(grids, shop, stock, issued or {}, report)
+    orders, fitted_shop = fitted(orders, shop.shop, report)
     return Reading(
         orders=orders,
         stock=stock,
-        shop=shop.shop,
+        shop=fitted_shop,
         findings=tuple(report.findings),
         readings=report.readings,
         start=shop.house.dates.start,
