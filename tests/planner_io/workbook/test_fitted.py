@@ -18,7 +18,7 @@ def bent_at(path: Path, *radii: float, od: str = "2", tools: list[list[Cell]]) -
     """A part with a bend of each of these radii, in a shop with these tools."""
     rows: list[list[Cell]] = [["Hoop", 300, 45, radius] for radius in radii]
     order = an_order(Part="Hoop", Length=None, OD=od)
-    bends = [HEAD, *rows, ["Hoop", 300]]
+    bends: list[list[Cell]] = [HEAD, *rows, ["Hoop", 300]]
     book = some_orders(path / "w.xlsx", order, Bends=bends, Tooling=[TOOLS, *tools])
     return read_workbook(book)
 
