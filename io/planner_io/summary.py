@@ -73,7 +73,7 @@ def _changeovers(plan: Plan) -> str:
         words.append(found.words)
     floors = [f.floor for f in plan.floors if f.kind == FloorKind.CHANGEOVER]
     if floors and floors[0]:
-        words.append(f"proven floor {duration(floors[0])}")
+        words.append(f"{duration(floors[0])} at the least in any order (proven)")
     return f"Changeovers  {', '.join(words)}"
 
 

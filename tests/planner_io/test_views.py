@@ -254,12 +254,6 @@ def test_an_account_without_changeovers_anywhere_claims_no_share() -> None:
     assert foot.words == "0 min less changeover than by due date"
 
 
-def test_a_floor_is_called_proven_and_nothing_is_called_optimal() -> None:
-    sentences = " ".join(accounts.account(an_index()).floors)
-    assert "proven floor 55 min" in sentences
-    assert "optimal" not in sentences
-
-
 def test_the_glance_has_a_lane_for_each_station_that_works_and_shows_breaks() -> None:
     index = an_index()
     monday, tuesday = glance(index, runs.stretches(index))

@@ -6,10 +6,10 @@ from collections import defaultdict
 from dataclasses import dataclass
 
 from planner.hours import day_name, duration
-from planner.records import Floor, FloorKind, Yardstick
+from planner.records import Yardstick
 from planner.shop import What
+from planner_io.views.floors import floors
 from planner_io.views.index import Index
-from planner_io.views.ruler import money
 
 BASELINE = "by due date"
 """The order of work that the difference at the foot is taken against."""
@@ -125,27 +125,3 @@ def difference(
         late_min=plan.late_min - base.late_min,
         words=f"{words}{per_cent}" if minutes else words,
     )
-
-
-def is_proven(floor: Floor) -> bool:
-    """Whether a floor says anything: nothing is ever below zero."""
-    return floor.floor > 0 or floor.value == floor.floor
-
-
-def floors(index: Index) -> tuple[str, ...]:
-    """What is proven about the plan, a sentence each."""
-    currency = index.plan.shop.house.currency
-    found: list[str] = []
-    for floor in index.plan.floors:
-        is_money = floor.kind == FloorKind.MATERIAL
-        value, least = (
-            (money(floor.value, currency), money(floor.floor, currency))
-            if is_money
-            else (duration(floor.value), duration(floor.floor))
-        )
-        name = "material" if is_money else floor.kind.value.removesuffix(" minutes")
-        at_floor = ", which this plan reaches" if floor.value == floor.floor else ""
-        basis = f" ({floor.basis})" if floor.basis else ""
-        proven = f"proven floor {least}{at_floor}" if is_proven(floor) else "no floor proven"
-        found.append(f"{name.capitalize()} {value}, {proven}{basis if is_proven(floor) else ''}.")
-    return tuple(found)

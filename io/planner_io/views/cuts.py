@@ -133,8 +133,8 @@ def proof(index: Index, cut_list: CutList) -> str:
     currency = index.plan.shop.house.currency
     cost = f"material {money(cut_list.cost_cents, currency)}"
     if cut_list.status == Status.PROVEN:
-        return f"{cost}, proven least"
-    return f"{cost}, proven floor {money(cut_list.floor_cents, currency)}"
+        return f"{cost}, proven the cheapest"
+    return f"{cost}, {money(cut_list.floor_cents, currency)} at the least (proven)"
 
 
 def _patterns(index: Index, saw: Operation) -> Iterator[Pattern]:

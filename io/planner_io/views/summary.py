@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from planner.errors import Severity
 from planner.hours import DAY_MIN, day_name, duration, how_late
 from planner.records import FloorKind
-from planner_io.views.accounts import difference, is_proven
+from planner_io.views.accounts import difference
+from planner_io.views.floors import is_proven
 from planner_io.views.index import Index
 from planner_io.views.left_out import unread_rows
 from planner_io.views.lists import to_buy
@@ -76,7 +77,7 @@ def _late(index: Index) -> Figure:
 def _changeovers(index: Index) -> Figure:
     total = sum(slot.setup_min for slot in index.plan.slots)
     floors = [f for f in index.plan.floors if f.kind == FloorKind.CHANGEOVER and is_proven(f)]
-    more = [f"proven floor {duration(floors[0].floor)}"] if floors else []
+    more = [f"{duration(floors[0].floor)} at the least (proven)"] if floors else []
     found = difference(index.plan.yardsticks)
     if found and found.share is not None:
         side = "less" if found.share < 0 else "more"
