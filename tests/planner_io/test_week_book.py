@@ -1,7 +1,9 @@
 from __future__ import annotations
 
 import io
+import re
 from functools import cache
+from itertools import pairwise
 from typing import Any
 
 from openpyxl import load_workbook
@@ -112,3 +114,68 @@ def test_numbers_stand_clear_of_the_text_beside_them() -> None:
     }
     assert formats
     assert all(found.endswith("_)") for found in formats)
+
+
+def pages(plan: Plan) -> dict[str, Any]:
+    return {page.title: page for page in load_workbook(io.BytesIO(write_week(plan)))}
+
+
+def test_headings_of_numbers_stand_above_them_and_say_their_unit() -> None:
+    ledger = pages(a_plan())["Changeover ledger"]
+    heads = {cell.value: cell.alignment.horizontal for cell in ledger[1] if cell.value}
+    assert heads["Station"] is None
+    assert heads["OD, min"] == "right"
+    buy = [cell.value for cell in pages(a_plan())["Buy"][1]]
+    assert {"Each, $", "Sum, $", "Length, in"} <= set(buy)
+
+
+def test_a_sum_is_not_sorted_among_its_rows() -> None:
+    for name in ("Changeover ledger", "Buy", "Material"):
+        page = pages(a_plan())[name]
+        last = int(re.findall(r"\d+", page.auto_filter.ref)[-1])
+        bold = [row[0].row for row in page.iter_rows(min_row=2) if any(c.font.b for c in row)]
+        assert last == min(bold) - 1
+
+
+def test_heading_rows_are_as_high_as_their_words_in_every_block() -> None:
+    ledger = pages(a_plan())["Changeover ledger"]
+    widths = [ledger.column_dimensions[get_column_letter(n + 1)].width for n in range(20)]
+    heads = [row for row in ledger.iter_rows() if row[0].value in ("Station", "The same week")]
+    assert len(heads) == 2
+    for row in heads:
+        lines = max(
+            len(str(cell.value or "")) / width for cell, width in zip(row, widths, strict=False)
+        )
+        assert ledger.row_dimensions[row[0].row].height >= 15 * lines
+
+
+def test_sentences_below_a_table_are_wrapped_within_its_width() -> None:
+    ledger = pages(a_plan())["Changeover ledger"]
+    rows = {cells.min_row for cells in ledger.merged_cells.ranges}
+    said = [ledger.cell(row, 1) for row in sorted(rows)]
+    assert any("(proven)" in cell.value for cell in said)
+    assert all(cell.alignment.wrap_text for cell in said)
+
+
+def test_a_list_with_nothing_on_it_says_so() -> None:
+    plan = a_plan().model_copy(update={"late": (), "findings": ()})
+    assert pages(plan)["Late"]["A2"].value is None
+    words = {cell.value for name in ("Late", "Problems") for (cell, *_) in pages(plan)[name]}
+    assert {"No order line is late.", "Nothing was found wrong or doubtful."} <= words
+
+
+def test_a_line_is_drawn_where_another_card_or_station_begins() -> None:
+    page = pages(a_plan())["Set-up cards"]
+    cards = [(row[0].value, row[1].value) for row in page.iter_rows(min_row=2)]
+    ruled = [row[0].border.top.style is not None for row in page.iter_rows(min_row=2)]
+    assert any(ruled)
+    assert ruled[1:] == [before != after for before, after in pairwise(cards)]
+
+
+def test_what_a_row_is_stays_in_view_beside_wide_tables() -> None:
+    found = pages(a_plan())
+    assert [found[name].freeze_panes for name in ("Pick lists", "Cut lists", "Orders")] == [
+        "D2",
+        "E2",
+        "C2",
+    ]

@@ -27,11 +27,16 @@ def run_order(index: Index) -> Sheet:
         Column("Late", 14),
         Column("Set-up from", 16, Kind.WHEN),
         Column("Lots", 14),
-        Column("Held by", 34, Kind.WRAPPED),
-        Column("Operations", 24, Kind.WRAPPED),
+        Column("Held by", 50, Kind.WRAPPED),
+        Column("Operations", 60, Kind.WRAPPED),
     )
     return one_block(
-        "Run order", columns, (_run(index, run) for run in runs.runs(index)), printed=12
+        "Run order",
+        columns,
+        (_run(index, run) for run in runs.runs(index)),
+        printed=12,
+        frozen=2,
+        apart=(0,),
     )
 
 
@@ -79,15 +84,15 @@ def pick(index: Index) -> Sheet:
         Column("Card", 6, Kind.COUNT),
         Column("Late", 14, Kind.WRAPPED),
         Column("Changeover first, min", 11, Kind.COUNT),
-        Column("What changes", 36, Kind.WRAPPED),
-        Column("Set", 40, Kind.WRAPPED),
-        Column("Lengths", 24, Kind.WRAPPED),
-        Column("Where it goes", 32, Kind.WRAPPED),
+        Column("What changes", 60, Kind.WRAPPED),
+        Column("Set", 90, Kind.WRAPPED),
+        Column("Lengths", 40, Kind.WRAPPED),
+        Column("Where it goes", 50, Kind.WRAPPED),
         Column("End", 16, Kind.WHEN),
         Column("Lot", 8),
-        Column("Order lines", 24, Kind.WRAPPED),
-        Column("Notes", 36, Kind.WRAPPED),
-        Column("Finished tube", 36, Kind.WRAPPED),
+        Column("Order lines", 50, Kind.WRAPPED),
+        Column("Notes", 60, Kind.WRAPPED),
+        Column("Finished tube", 60, Kind.WRAPPED),
         Column("New belt", 30),
         Column("Stands", 20),
         Column("Moved", 30),
@@ -99,6 +104,8 @@ def pick(index: Index) -> Sheet:
         columns,
         (_step(index, row.station, step, worn) for row in found for step in row.steps),
         printed=14,
+        frozen=3,
+        apart=(1,),
     )
 
 
@@ -154,7 +161,11 @@ def set_up(index: Index) -> Sheet:
     )
     found, likely = cards.set_up_cards(index), sureness.likely_minutes(index)
     return one_block(
-        "Set-up cards", columns, (row for card in found for row in _card(index, card, likely))
+        "Set-up cards",
+        columns,
+        (row for card in found for row in _card(index, card, likely)),
+        frozen=2,
+        apart=(0, 1),
     )
 
 
@@ -203,6 +214,8 @@ def cut(index: Index) -> Sheet:
         columns,
         (row for sheet in found for p in sheet.patterns for row in _pattern(index, sheet, p)),
         printed=16,
+        frozen=4,
+        apart=(1, 2),
     )
 
 

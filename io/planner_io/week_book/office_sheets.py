@@ -8,21 +8,21 @@ from dataclasses import replace
 from planner_io.views import accounts, belts, lists, sureness
 from planner_io.views import material as use
 from planner_io.views.index import Index
-from planner_io.week_book.parts import in_unit, one_block
+from planner_io.week_book.parts import in_money, in_unit, one_block
 from planner_io.week_book.sheet import Block, Column, Kind, Row, Sheet
 
 
 def ledger(index: Index) -> Sheet:
     """Minutes of changeovers, and the same week in other orders."""
     book = accounts.account(index)
-    kinds = tuple(Column(kind.value, 11, Kind.COUNT) for kind in book.kinds)
+    kinds = tuple(Column(f"{kind.value}, min", 12, Kind.COUNT) for kind in book.kinds)
     days = Block(
         (
             Column("Station", 26),
             Column("Day", 14),
             *kinds,
-            Column("Changeovers", 12, Kind.COUNT),
-            Column("Minutes", 10, Kind.COUNT),
+            Column("Changeovers", 13, Kind.COUNT),
+            Column("Together, min", 11, Kind.COUNT),
         ),
         (*(_ledger_day(row) for row in book.days), _ledger_total(book)),
     )
@@ -31,9 +31,9 @@ def ledger(index: Index) -> Sheet:
             Column("The same week", 26),
             Column("", 14),
             *kinds,
-            Column("Lines late", 12, Kind.COUNT),
-            Column("Minutes", 10, Kind.COUNT),
-            Column("Minutes late, all lines", 14, Kind.COUNT),
+            Column("Lines late", 13, Kind.COUNT),
+            Column("Together, min", 11, Kind.COUNT),
+            Column("All lines late, min", 13, Kind.COUNT),
         ),
         tuple(_yardsticks(book)),
         title="The same week in another order",
@@ -108,6 +108,8 @@ def late(index: Index) -> Sheet:
             )
             for row in lists.late_rows(index)
         ),
+        frozen=1,
+        nothing="No order line is late.",
     )
 
 
@@ -119,8 +121,8 @@ def buy(index: Index) -> Sheet:
         Column("Length", 12),
         Column(in_unit(index, "Length"), 12, Kind.LENGTH),
         Column("Count", 8, Kind.COUNT),
-        Column("Each", 12, Kind.MONEY),
-        Column("Sum", 12, Kind.MONEY),
+        Column(in_money(index, "Each"), 12, Kind.MONEY),
+        Column(in_money(index, "Sum"), 12, Kind.MONEY),
         Column("Needed by", 18, Kind.WHEN),
         Column("Lots", 24, Kind.WRAPPED),
     )
@@ -145,8 +147,8 @@ def buy(index: Index) -> Sheet:
         rows.append(Row(("", "", "", None, None, None, total, None, ""), total=True))
     rows.extend(_belt(row) for row in belts.belts_to_buy(index))
     note = lists.buy_note(index)
-    notes = (f"{note[0].upper()}{note[1:]}.",) if note else ()
-    return replace(one_block("Buy", columns, rows), notes=notes)
+    sheet = one_block("Buy", columns, rows, nothing="Nothing is to be bought.")
+    return replace(sheet, notes=(f"{note[0].upper()}{note[1:]}.",)) if note else sheet
 
 
 def _belt(row: belts.BeltBuy) -> Row:
@@ -160,7 +162,7 @@ def problems(index: Index) -> Sheet:
     """Everything found wrong or doubtful."""
     columns = (
         Column("Severity", 10),
-        Column("Where", 18),
+        Column("Where", 24, Kind.WRAPPED),
         Column("What, and what to do", 90, Kind.WRAPPED),
         Column("Read", 24, Kind.WRAPPED),
         Column("Expected", 40, Kind.WRAPPED),
@@ -175,6 +177,7 @@ def problems(index: Index) -> Sheet:
             )
             for row in lists.problem_rows(index)
         ),
+        nothing="Nothing was found wrong or doubtful.",
     )
 
 
@@ -197,12 +200,12 @@ def orders(index: Index) -> Sheet:
         Column("Chance on time", 14),
         Column("Shape", 14),
         Column("Lot", 8),
-        Column("Notes", 40, Kind.WRAPPED),
+        Column("Notes", 70, Kind.WRAPPED),
         Column("Read from", 14),
     )
     chances, spare = sureness.chances(index), sureness.spare_minutes(index)
     rows = (_order(index, row, chances, spare) for row in lists.order_rows(index))
-    return one_block("Orders", columns, rows, printed=14)
+    return one_block("Orders", columns, rows, printed=14, frozen=2, apart=(0,))
 
 
 def _order(
@@ -244,7 +247,10 @@ def material(index: Index) -> Sheet:
             for name in ("Sticks", "Pieces", "Chips", "Kept", "Scrap")
         ),
         Column("Yield, %", 9, Kind.COUNT),
-        *(Column(name, 12, Kind.MONEY) for name in ("Paid", "In pieces", "Kept", "Scrapped")),
+        *(
+            Column(in_money(index, name), 12, Kind.MONEY)
+            for name in ("Paid", "In pieces", "Kept", "Scrapped")
+        ),
     )
     rows = tuple(_material_row(index, row) for row in use.by_spec(index))
     return Sheet(

@@ -9,12 +9,26 @@ from planner_io.week_book.sheet import Block, Column, Row, Sheet
 
 
 def one_block(
-    name: str, columns: tuple[Column, ...], rows: Iterable[Row], printed: int = 0
+    name: str,
+    columns: tuple[Column, ...],
+    rows: Iterable[Row],
+    printed: int = 0,
+    frozen: int = 0,
+    apart: tuple[int, ...] = (),
+    nothing: str = "",
 ) -> Sheet:
-    """A sheet of one table, of which the first `printed` columns go on paper; 0 for all."""
-    return Sheet(name, (Block(columns, tuple(rows)),), printed=printed)
+    """A sheet of one table, of which the first `printed` columns go on paper, 0 for all, and the
+    first `frozen` stay in view; `nothing` is said where it has no rows."""
+    block = Block(columns, tuple(rows), apart=apart)
+    notes = (nothing,) if nothing and not block.rows else ()
+    return Sheet(name, (block,), notes, printed, frozen)
 
 
 def in_unit(index: Index, name: str) -> str:
     """The name of a column of lengths, with the shop's unit."""
     return f"{name}, {'in' if index.ruler.unit == 'inch' else 'mm'}"
+
+
+def in_money(index: Index, name: str) -> str:
+    """The name of a column of money, with the shop's currency."""
+    return f"{name}, {index.plan.shop.house.currency}"

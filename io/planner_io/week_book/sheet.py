@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 from enum import Enum, auto
+from itertools import pairwise, zip_longest
 
 Value = str | int | float | datetime | date | None
 
@@ -51,6 +52,13 @@ class Block:
     columns: tuple[Column, ...]
     rows: tuple[Row, ...]
     title: str = ""
+    apart: tuple[int, ...] = ()
+    """Columns that say which rows belong together: a line is drawn where they change."""
+
+    def starts(self) -> tuple[bool, ...]:
+        """For each row whether it begins a new group of rows."""
+        groups = [tuple(row.cells[at] for at in self.apart) for row in self.rows]
+        return (False,) * bool(groups) + tuple(a != b for a, b in pairwise(groups))
 
 
 @dataclass(frozen=True)
@@ -63,3 +71,11 @@ class Sheet:
     """Sentences below the last block."""
     printed: int = 0
     """How many columns are printed, so that print can be read; 0 for all."""
+    frozen: int = 0
+    """How many columns stay in view at the left."""
+
+    @property
+    def widths(self) -> tuple[float, ...]:
+        """The width of each column: the most that a block wants of it."""
+        columns = zip_longest(*([each.width for each in block.columns] for block in self.blocks))
+        return tuple(max(filter(None, same)) for same in columns)

@@ -6,12 +6,13 @@ import io
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, time
+from itertools import takewhile
 from textwrap import wrap
 
 from planner.records import Plan
 from planner_io.drawing.ink import RED
 from planner_io.views.index import Index
-from planner_io.week_book.sheet import Block, Column, Kind, Row, Sheet, Value
+from planner_io.week_book.sheet import Block, Kind, Row, Sheet, Value
 from planner_io.week_book.sheets import sheets
 from planner_io.week_book.xlsx import Book, Format, Page, new_book
 
@@ -19,6 +20,9 @@ _PAPER = {"letter": 1, "a4": 9}
 _LONGEST_TEXT = 32_767
 """Characters that a cell holds."""
 _LINE_PT = 15.0
+_RULE = "#999999"
+_NUMBERS = frozenset({Kind.COUNT, Kind.LENGTH, Kind.MONEY})
+"""Kinds that stand at the right of their column, and so do their headings."""
 _GAP = "_)"
 """Ends a number's format: room of a bracket's width, so that it stands clear of the text beside."""
 _MOST_PT = 409.0
@@ -50,14 +54,14 @@ class _Styles:
     length_format: str
     made: dict[tuple[object, ...], Format] = field(default_factory=dict[tuple[object, ...], Format])
 
-    def cell(self, kind: Kind, row: Row) -> Format:
-        """The format of a cell by its column and row."""
-        key = (kind, row.trouble, row.total)
+    def cell(self, kind: Kind, row: Row, starts: bool) -> Format:
+        """The format of a cell by its column and row, and whether a group of rows starts here."""
+        key = (kind, row.trouble, row.total, starts)
         if key not in self.made:
-            self.made[key] = self.book.add_format(self._properties(kind, row))
+            self.made[key] = self.book.add_format(self._properties(kind, row, starts))
         return self.made[key]
 
-    def _properties(self, kind: Kind, row: Row) -> dict[str, object]:
+    def _properties(self, kind: Kind, row: Row, starts: bool) -> dict[str, object]:
         numbers = {
             Kind.COUNT: f"0{_GAP}",
             Kind.LENGTH: f"{self.length_format}{_GAP}",
@@ -66,6 +70,8 @@ class _Styles:
             Kind.DAY: "ddd d mmm",
         }
         found: dict[str, object] = {"valign": "top", "text_wrap": kind == Kind.WRAPPED}
+        if starts:
+            found |= {"top": 1, "top_color": _RULE}
         if kind in numbers:
             found["num_format"] = numbers[kind]
         if kind in (Kind.WHEN, Kind.DAY):
@@ -80,10 +86,17 @@ class _Styles:
 
     def named(self, name: str) -> Format:
         """The format of a heading or a note."""
+        head: dict[str, object] = {
+            "bold": True,
+            "text_wrap": True,
+            "valign": "bottom",
+            "bottom": 2,
+        }
         looks: dict[str, dict[str, object]] = {
-            "head": {"bold": True, "text_wrap": True, "valign": "bottom", "bottom": 2},
+            "head": head,
+            "number": {**head, "align": "right", "num_format": f"@{_GAP}"},
             "title": {"bold": True, "font_size": 14},
-            "note": {"italic": True},
+            "note": {"italic": True, "text_wrap": True, "valign": "top"},
         }
         if (name,) not in self.made:
             self.made[name,] = self.book.add_format(looks[name])
@@ -92,30 +105,43 @@ class _Styles:
 
 def _write_sheet(page: Page, sheet: Sheet, styles: _Styles, index: Index) -> None:
     at = 0
-    widths = [column.width for column in sheet.blocks[0].columns]
     for number, block in enumerate(sheet.blocks):
+        begins = at
         at = _write_block(page, block, at, styles)
-        _grow_rows(page, block, at - len(block.rows), widths)
+        _grow_rows(page, block, at - len(block.rows), sheet.widths)
         if number == 0:
-            page.autofilter(0, 0, max(1, at - 1), len(block.columns) - 1)
+            rows = sum(1 for _ in takewhile(lambda row: not row.total, block.rows))
+            page.autofilter(begins, 0, begins + max(1, rows), len(block.columns) - 1)
         at += 1
     for note in sheet.notes:
-        page.write_string(at, 0, note, styles.named("note"))
+        _write_note(page, at, note, sheet, styles)
         at += 1
     if sheet.printed:
         page.print_area(0, 0, max(1, at - 1), sheet.printed - 1)
     _set_up_page(page, sheet, index)
 
 
+def _write_note(page: Page, at: int, note: str, sheet: Sheet, styles: _Styles) -> None:
+    """A sentence across the columns that are printed, over several lines if need be."""
+    widths = sheet.widths[: sheet.printed or None]
+    page.merge_range(at, 0, at, len(widths) - 1, note, styles.named("note"))
+    page.set_row(at, _LINE_PT * _lines(note, sum(widths)))
+
+
 def _write_block(page: Page, block: Block, at: int, styles: _Styles) -> int:
     """Write a block from row `at` on; the row after its last."""
     if block.title:
         page.write_string(at, 0, block.title, styles.named("title"))
+        page.set_row(at, 1.5 * _LINE_PT)
         at += 1
     for number, column in enumerate(block.columns):
-        page.write_string(at, number, column.head, styles.named("head"))
-    for number, row in enumerate(block.rows, start=at + 1):
-        _write_row(page, number, block.columns, row, styles)
+        look = "number" if column.kind in _NUMBERS else "head"
+        page.write_string(at, number, column.head, styles.named(look))
+    page.set_row(at, _LINE_PT * max(2, *(_lines(c.head, c.width) for c in block.columns)))
+    rows = zip(block.rows, block.starts(), strict=True)
+    for number, (row, starts) in enumerate(rows, start=at + 1):
+        for place, (column, value) in enumerate(zip(block.columns, row.cells, strict=True)):
+            _write_cell(page, number, place, value, styles.cell(column.kind, row, starts))
     return at + 1 + len(block.rows)
 
 
@@ -139,11 +165,6 @@ def _lines(words: str, width: float) -> int:
     )
 
 
-def _write_row(page: Page, at: int, columns: tuple[Column, ...], row: Row, styles: _Styles) -> None:
-    for number, (column, value) in enumerate(zip(columns, row.cells, strict=True)):
-        _write_cell(page, at, number, value, styles.cell(column.kind, row))
-
-
 def _write_cell(page: Page, at: int, number: int, value: Value, style: Format) -> None:
     if value is None or value == "":
         page.write_blank(at, number, None, style)
@@ -157,10 +178,9 @@ def _write_cell(page: Page, at: int, number: int, value: Value, style: Format) -
 
 def _set_up_page(page: Page, sheet: Sheet, index: Index) -> None:
     house = index.plan.shop.house
-    for number, column in enumerate(sheet.blocks[0].columns):
-        page.set_column(number, number, column.width)
-    page.set_row(0, 32)
-    page.freeze_panes(1, 0)
+    for number, width in enumerate(sheet.widths):
+        page.set_column(number, number, width)
+    page.freeze_panes(1, sheet.frozen)
     page.repeat_rows(0)
     page.set_landscape()
     page.set_paper(_PAPER[house.paper])

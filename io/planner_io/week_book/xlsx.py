@@ -40,6 +40,12 @@ class Page(Protocol):
         """Write an empty cell that has a look."""
         ...
 
+    def merge_range(
+        self, row: int, col: int, last_row: int, last_col: int, text: str, look: Format, /
+    ) -> int:
+        """Write text across several cells."""
+        ...
+
     def set_column(self, first: int, last: int, width: float, /) -> int:
         """Set the width of columns, in characters."""
         ...
