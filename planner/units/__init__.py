@@ -17,6 +17,7 @@ from planner.units.reading import (
     Unit,
 )
 from planner.units.show import (
+    FEET_FROM_NM,
     format_both,
     format_decimal_inch,
     format_inch,
@@ -28,6 +29,7 @@ from planner.units.show import (
 from planner.units.sizes import OdReading, parse_od, parse_wall
 
 __all__ = [
+    "FEET_FROM_NM",
     "MDEG_PER_DEGREE",
     "NM_PER_FOOT",
     "NM_PER_INCH",

@@ -11,7 +11,7 @@ from typing import Any
 import xlsxwriter  # type: ignore[import-untyped]  # has no stubs
 
 from planner_io.workbook.columns import Column, Kind, SheetSpec
-from planner_io.workbook.settings import HOUSE, SETTINGS_OF
+from planner_io.workbook.settings import SETTINGS_OF, SIDE
 from planner_io.workbook.shop_cells import Cells
 from planner_io.workbook.show import Shown
 
@@ -114,7 +114,7 @@ def _write_sheet(sheet: Any, filled: Filled, looks: _Looks) -> None:
         row += 1
     for number, cells in enumerate(filled.rows, row):
         _write_row(sheet, number, filled, cells, looks, None)
-        _setting_list(sheet, number, filled, cells)
+        _tell_setting(sheet, number, filled, cells)
     sheet.freeze_panes(HEADER_ROW + 1, 1)
     sheet.set_landscape()
     sheet.fit_to_pages(1, 0)
@@ -141,16 +141,18 @@ def _drop_down(sheet: Any, index: int, words: tuple[str, ...]) -> None:
         )
 
 
-def _setting_list(sheet: Any, row: int, filled: Filled, cells: Cells) -> None:
-    """The drop-down of one setting of the house, where it has words to choose from."""
-    if filled.spec.title != "Settings" or cells.get("station") != HOUSE:
+def _tell_setting(sheet: Any, row: int, filled: Filled, cells: Cells) -> None:
+    """What a setting is, told where its value is entered, with a drop-down where it has words to
+    choose from."""
+    if filled.spec.title != "Settings":
         return
-    titles = {column.title: column for column in SETTINGS_OF[HOUSE]}
-    words = titles[str(cells["setting"])].choices
-    if words:
-        sheet.data_validation(
-            row, 2, row, 2, {"validate": "list", "source": list(words), "show_error": False}
-        )
+    every = [SIDE, *(column for columns in SETTINGS_OF.values() for column in columns)]
+    column = next(column for column in every if column.title == cells["setting"])
+    told = {"input_title": column.title, "input_message": _note(column)}
+    choice = {"validate": "list", "source": list(column.choices), "show_error": False}
+    sheet.data_validation(
+        row, 2, row, 2, {**told, **(choice if column.choices else {"validate": "any"})}
+    )
 
 
 def _write_row(

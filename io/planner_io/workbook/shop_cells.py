@@ -33,7 +33,7 @@ def shop_cells(shop: Shop) -> dict[str, list[Cells]]:
     unit = shop.house.unit
     return {
         SETTINGS.title: list(_settings(shop, unit)),
-        STATIONS.title: _plain(STATIONS, shop.stations, unit),
+        STATIONS.title: [_station(station, unit) for station in shop.stations],
         HOURS.title: list(_hours(shop.hours)),
         PEOPLE.title: _plain(PEOPLE, shop.people, unit),
         CHANGEOVERS.title: [
@@ -81,6 +81,14 @@ def _plain(spec: SheetSpec, records: Sequence[BaseModel], unit: Unit) -> list[Ce
         _shown(spec, {column.key: getattr(record, column.key) for column in spec.columns}, unit)
         for record in records
     ]
+
+
+def _station(station: Station, unit: Unit) -> Cells:
+    """A station's row, blank where it takes every OD."""
+    (cells,) = _plain(STATIONS, (station,), unit)
+    usual = {key: Station.model_fields[key].default for key in ("od_min_nm", "od_max_nm")}
+    every = {key for key, nm in usual.items() if getattr(station, key) == nm}
+    return {key: cell for key, cell in cells.items() if key not in every}
 
 
 def _shown(spec: SheetSpec, fields: Mapping[str, object], unit: Unit) -> Cells:

@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Any
 
 from planner.tube import Family
-from planner.units import NM_PER_INCH, NM_PER_MM, Unit
+from planner.units import FEET_FROM_NM, NM_PER_INCH, NM_PER_MM, Unit, format_decimal_inch
 from planner_io.workbook.areas import show_area
 from planner_io.workbook.columns import Column, Kind
 
@@ -20,19 +20,26 @@ _RULE = 64
 
 
 def show_length(nm: int, unit: Unit) -> str:
-    """A length without loss: a fraction or thousandths of an inch if it is one, else mm.
+    """A length without loss: whole feet from 10 ft on, a fraction or thousandths of an inch if it
+    is one, else mm.
 
-    >>> show_length(38_100_000, "inch"), show_length(1_651_000, "inch")
-    ('1-1/2"', '.065"')
+    >>> show_length(38_100_000, "inch"), show_length(3_048_000, "inch")
+    ('1-1/2"', '.120"')
+    >>> show_length(6_096_000_000, "inch"), show_length(2_438_400_000, "inch")
+    ('20 ft', '96"')
     >>> show_length(2_400_000, "inch"), show_length(38_100_000, "mm")
     ('2.4 mm', '38.1 mm')
     """
     inches = Fraction(nm, NM_PER_INCH)
-    if unit == "inch" and _RULE % inches.denominator == 0:
+    if unit == "mm":
+        return f"{_decimal(Fraction(nm, NM_PER_MM))} mm"
+    if nm >= FEET_FROM_NM and inches % 12 == 0:
+        return f"{inches / 12} ft"
+    if _RULE % inches.denominator == 0:
         whole, rest = divmod(inches, 1)
         return f'{"-".join(str(part) for part in (whole, rest) if part) or 0}"'
-    if unit == "inch" and 1000 % inches.denominator == 0:
-        return f'{_decimal(inches).removeprefix("0")}"'
+    if 1000 % inches.denominator == 0:
+        return format_decimal_inch(nm)
     return f"{_decimal(Fraction(nm, NM_PER_MM))} mm"
 
 

@@ -123,3 +123,32 @@ def test_the_template_has_no_formulas_and_no_macros(book: openpyxl.Workbook) -> 
     cells = [cell for sheet in book for row in sheet.iter_rows() for cell in row]
     assert not [cell.coordinate for cell in cells if cell.data_type == "f"]
     assert book.vba_archive is None
+
+
+def test_every_setting_is_explained_where_its_value_is_entered(book: openpyxl.Workbook) -> None:
+    page = book["Settings"]
+    told = {
+        str(rule.sqref): (rule.promptTitle, rule.prompt)
+        for rule in page.data_validations.dataValidation
+    }
+    rows = list(page.iter_rows(min_row=5, min_col=2, max_col=2))
+    assert len(rows) > 30
+    for (cell,) in rows:
+        title, text = told[f"C{cell.row}"]
+        assert title == cell.value
+        assert text is not None
+        assert len(text) > 10
+
+
+def test_sizes_are_written_as_the_trade_writes_them(book: openpyxl.Workbook) -> None:
+    """Sticks in feet, walls and pipe sizes to three places (common practice)."""
+
+    def values(sheet: str, column: str) -> set[str]:
+        page = book[sheet]
+        head = [cell.value for cell in page[4]].index(column)
+        return {str(row[head]) for row in page.iter_rows(min_row=6, values_only=True)}
+
+    assert values("Stock", "Length") == {"20 ft", "24 ft"}
+    assert {'.120"', '.083"', '.065"'} <= values("Stock", "Wall")
+    assert {'1.900"', '1-1/2"'} <= values("Tooling", "OD")
+    assert "1000 mm" not in values("Stations", "Largest OD")
