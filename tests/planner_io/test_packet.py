@@ -204,7 +204,8 @@ def test_a_week_from_the_planner_itself_prints_whole() -> None:
     for card in plan.cards:
         for setting in card.settings:
             assert squeezed(words.setting_number(setting, index.ruler)) in found
-        assert all(squeezed(caution) in found for caution in card.cautions)
+        cautions = [caution.removesuffix(" (common practice)") for caution in card.cautions]
+        assert all(squeezed(caution) in found for caution in cautions)
     for cut_list in plan.cut_lists:
         for piece in (piece for stick in cut_list.sticks for piece in stick.pieces):
             assert squeezed(index.ruler.length(piece.length_nm)) in found
@@ -241,6 +242,41 @@ def test_a_set_up_card_with_much_to_say_stays_one_piece_of_paper() -> None:
     few = pages_of(plan, FINISHER_CARD)
     assert few > 0
     assert pages_of(plan.model_copy(update={"cards": wordy}), FINISHER_CARD) == few
+
+
+def test_a_card_says_once_that_cautions_without_a_source_are_common_practice() -> None:
+    cards = pages_under(a_real_plan(), FINISHER_CARD)
+    assert cards
+    for page in cards:
+        assert page.count("common practice") == 1
+        assert "by common practice where no source is named" in page
+
+
+def caution_pt(plan: Plan) -> set[float]:
+    """Sizes in which the cautions of finisher's cards are set."""
+    sizes = set[float]()
+
+    def see(text: str, _user: object, matrix: list[float], _font: object, size: float) -> None:
+        if "guards" in text:
+            sizes.add(round(abs(size * matrix[3]), 1))
+
+    for page in PdfReader(io.BytesIO(write_packet(plan))).pages:
+        if page.extract_text().startswith(FINISHER_CARD):
+            page.extract_text(visitor_text=see)
+    return sizes
+
+
+def test_cautions_are_set_smaller_step_by_step_as_a_card_fills() -> None:
+    plan = a_real_plan()
+    found: list[float] = []
+    for count in range(0, 24, 3):
+        more = tuple(f"Keep hand number {number} out of the nip." for number in range(count))
+        cards = tuple(
+            card.model_copy(update={"cautions": card.cautions + more}) for card in plan.cards
+        )
+        found.append(min(caution_pt(plan.model_copy(update={"cards": cards}))))
+    assert found == sorted(found, reverse=True)
+    assert set(found) == {8.4, 8.2, 8.0, 7.8}
 
 
 def test_a_card_leaves_out_what_a_run_may_take_before_it_becomes_two_pages(

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from enum import StrEnum
 from typing import TypeVar
 
+from planner.cautions import COMMON
 from planner.hours import day_name, duration
 from planner_io.packet import sizes
 from planner_io.packet.pictures import Pictures
@@ -137,7 +138,7 @@ def _card(index: Index, card: cards.SetUpCard, pictures: Pictures, worn: Mapping
         "following": card.following,
         "remarks": list(card.remarks),
         "care": list(card.care),
-        "cautions": list(card.cautions),
+        "cautions": [caution.removesuffix(f" ({COMMON})") for caution in card.cautions],
         "steps": [
             {
                 **_step(step, pictures, worn),
