@@ -77,7 +77,7 @@ def _late(index: Index) -> Figure:
 def _changeovers(index: Index) -> Figure:
     total = sum(slot.setup_min for slot in index.plan.slots)
     floors = [f for f in index.plan.floors if f.kind == FloorKind.CHANGEOVER and is_proven(f)]
-    more = [f"{duration(floors[0].floor)} at the least (proven)"] if floors else []
+    more = [f"{duration(floors[0].floor)} at the least"] if floors else []
     found = difference(index.plan.yardsticks)
     if found and found.share is not None:
         side = "less" if found.share < 0 else "more"
