@@ -28,6 +28,7 @@ from planner.units.reading import (
     NM_PER_MM,
     Reading,
     Unit,
+    or_mm,
     refuse,
 )
 
@@ -65,7 +66,8 @@ def parse_length(value: object, *, default: Unit = "inch", zero_ok: bool = False
     if reading.nm <= 0:
         raise refuse(value, EXPECTED, "a length is more than nothing")
     if not MIN_LENGTH_NM <= reading.nm <= MAX_LENGTH_NM:
-        raise refuse(value, EXPECTED, "outside 0.01 mm to 100 m")
+        hint = or_mm(value, default) if reading.nm > MAX_LENGTH_NM else ""
+        raise refuse(value, EXPECTED, f"outside 0.01 mm to 100 m{hint}")
     return reading
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import Literal
 
@@ -48,3 +49,9 @@ def refuse(value: object, expected: str, why: str = "") -> InputError:
     read = shown(value)
     reason = f" ({why})" if why else ""
     return input_error(f'read "{read}"{reason}, expected {expected}', read=read, expected=expected)
+
+
+def or_mm(value: object, default: Unit) -> str:
+    """The end of a sentence about a bare number that is too much for inches."""
+    bare = default == "inch" and re.fullmatch(r"[0-9.,]+", str(value))
+    return f"; if it is in mm, write {value} mm, or mm in the header" if bare else ""

@@ -26,7 +26,7 @@ from planner.standard_sizes import (
 )
 from planner.units.length import parse_length
 from planner.units.numbers import MAX_TEXT, AmbiguousAmountError, amount, plain
-from planner.units.reading import NM_PER_INCH, Reading, Unit, refuse
+from planner.units.reading import NM_PER_INCH, Reading, Unit, or_mm, refuse
 from planner.units.show import format_decimal_inch
 
 OD_EXPECTED: Final = 'an outside diameter such as 1-1/2", 38.1 mm or 1-1/4 sch 40'
@@ -113,14 +113,8 @@ def parse_od(value: object, *, default: Unit = "inch") -> OdReading:
 def _plain_od(value: object, words: object, default: Unit) -> OdReading:
     reading = _length(value, words, default, OD_EXPECTED)
     if reading.nm > MAX_OD_NM:
-        raise refuse(value, OD_EXPECTED, f"thicker than 24 in{_or_mm(value, default)}")
+        raise refuse(value, OD_EXPECTED, f"thicker than 24 in{or_mm(value, default)}")
     return OdReading(reading.nm, reading.literal, reading.note)
-
-
-def _or_mm(value: object, default: Unit) -> str:
-    """The end of a sentence about a bare number that is too much for inches."""
-    bare = default == "inch" and re.fullmatch(r"[0-9.,]+", str(value))
-    return f"; if it is in mm, write {value} mm, or mm in the header" if bare else ""
 
 
 def _length(value: object, words: object, default: Unit, expected: str) -> Reading:
@@ -191,7 +185,7 @@ def parse_wall(value: object, *, default: Unit = "inch", od_nm: int | None = Non
     """
     reading = _wall(value, default, od_nm)
     if reading.nm > MAX_WALL_NM:
-        gauge = f"; for a gauge write {value} ga" if _whole(value) else _or_mm(value, default)
+        gauge = f"; for a gauge write {value} ga" if _whole(value) else or_mm(value, default)
         raise refuse(value, WALL_EXPECTED, f"too thick{gauge}")
     if od_nm is not None and 2 * reading.nm >= od_nm:
         raise refuse(value, WALL_EXPECTED, "such a wall leaves no bore in the tube")

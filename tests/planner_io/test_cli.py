@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import subprocess
 import sys
 from datetime import date, timedelta
@@ -459,3 +460,17 @@ def test_a_terminal_that_knows_no_unicode_does_not_stop_a_command(tmp_path: Path
     )
     assert done.returncode == 0, done.stderr
     assert "×" in done.stdout.decode("utf-8")
+
+
+def test_a_plan_says_that_cells_could_be_meant_otherwise_and_where_they_are_told(
+    run: Command, tmp_path: Path
+) -> None:
+    book = a_book(tmp_path / "small.xlsx")
+    planned, checked = run("plan", book, *QUICK), run("check", book)
+    said = re.search(
+        r"(\d+) readings? could be meant otherwise: `brightrun check (.+)`", planned.err
+    )
+    assert said is not None
+    assert said[2] == str(book)
+    told = checked.out.split("Read so, since it could be meant otherwise:\n")[1].split("\n\n")[0]
+    assert int(said[1]) == len(told.splitlines())

@@ -30,6 +30,7 @@ from planner_io.planning import plan_week, read_week, write_plan
 from planner_io.risk_report import risk_lines
 from planner_io.starts import choose_start
 from planner_io.summary import left_out_words, summary_lines
+from planner_io.views.ruler import plural
 from planner_io.workbook import Reading
 
 
@@ -73,6 +74,7 @@ def plan(wish: Wish) -> None:
             other = "; no row is left without them" if wish.keep_going else OR_LEAVE_OUT
             tell(f"Nothing is planned: correct the errors{other}.")
         raise SystemExit(BAD_INPUT) from problem
+    _tell_readings(wish, reading)
     letters = unprintable(reading, wish.font)
     reading = replace(reading, findings=(*reading.findings, *letters))
     start = _first_day(wish, reading, again)
@@ -101,6 +103,16 @@ def plan(wish: Wish) -> None:
     if has_errors(made.findings):
         tell(f"{left_out_words(made)}; the exit status is {LEFT_OUT}.")
         raise SystemExit(LEFT_OUT)
+
+
+def _tell_readings(wish: Wish, reading: Reading) -> None:
+    """That some cells could be meant otherwise, and where they are told."""
+    if count := len(reading.readings):
+        shop = f" --shop {wish.shop}" if wish.shop else ""
+        tell(
+            f"{plural(count, 'reading')} could be meant otherwise: `brightrun check {wish.orders}"
+            f"{shop}` lists them."
+        )
 
 
 def _own_first_day(wish: Wish, again: Again) -> date:

@@ -41,6 +41,7 @@ _COMPACT = re.compile(r"(20[0-9]{2})([01][0-9])([0-3][0-9])")
 _DAY_MONTH = re.compile(rf"{_DAY}[ -.]*{_MONTH}\.?[ ,-]*{_YEAR}")
 _MONTH_DAY = re.compile(rf"{_MONTH}\.?[ -]*{_DAY}[ ,-]*{_YEAR}")
 _NUMBERS = re.compile(r"([0-9]{1,2})[-/.]([0-9]{1,2})\.?(?:[-/.]?([0-9]{4}|[0-9]{2}))?")
+_POINTS = re.compile(r"[0-9]\.[0-9]{1,2}\.")
 _TIME = re.compile(
     r"^(.*?)(?:[ ,t]+| at | ?@ ?)([0-9]{1,2}(?::[0-9]{2}){1,2} ?(?:[ap]\.?m\.?)?|[0-9]{1,2} ?[ap]m"
     r"|noon)$"
@@ -202,7 +203,7 @@ def _numbers(
     order = only_order(first, second) or habit.order
     why = "" if only_order(first, second) else habit.why
     if order is None and first != second:
-        order, why = _by_start(value, first, second, year, habit), "the other is far from the plan"
+        order, why = _by_start(value, first, second, year, habit)
     found = _ordered(value, first, second, year, order or Order.DAY_FIRST, habit)
     because = f" ({order.value}: {why})" if why and order and first != second else ""
     return Parsed(found, f"“{value}” read as {shown(found)}{because}")
@@ -222,8 +223,11 @@ def only_order(first: int, second: int) -> Order | None:
     return Order.MONTH_FIRST if second > 12 >= first else None
 
 
-def _by_start(value: str, first: int, second: int, year: str | None, habit: DateHabit) -> Order:
-    """The order that gives a date near the start of the plan, if the other one does not."""
+def _by_start(
+    value: str, first: int, second: int, year: str | None, habit: DateHabit
+) -> tuple[Order, str]:
+    """The order that gives a date near the start of the plan, if the other one does not, and why;
+    else the usual one of dates with points, which have the day first (common practice)."""
     near: list[Order] = []
     options: list[str] = []
     for order in Order:
@@ -235,9 +239,11 @@ def _by_start(value: str, first: int, second: int, year: str | None, habit: Date
         if habit.start and _is_near(found, habit.start, year):
             near.append(order)
     if len(near) == 1:
-        return near[0]
+        return near[0], "the other is far from the plan"
     if not options:
         _with_year(value, first, second, year, habit)
+    if _POINTS.search(value):
+        return Order.DAY_FIRST, "as dates with points are"
     both = " or ".join(options)
     why = f"{both}? Write the month as a word, or give --start, or Date order in Settings"
     raise refuse(value, EXPECTED, why)

@@ -19,9 +19,21 @@ _NO_FINISH = frozenset(
         (
             *("no finish", "mill", "mill finish", "as is", "raw", "no", "unfinished"),
             *("ohne", "keine", "sans", "aucun", "aucune", "sin", "ninguno", "ninguna"),
+            *("roh", "unbehandelt", "brut", "brute", "crudo", "en bruto"),
         ),
     )
 )
+_BELTED = frozenset(
+    map(
+        plain_name,
+        (
+            *("ground", "brushed", "satin", "linished", "finish", "grit", "grain"),
+            *("geschliffen", "gebürstet", "satiniert", "Schliff", "Korn"),
+            *("brossé", "satiné", "cepillado", "satinado", "grano"),
+        ),
+    )
+)
+"""Words for a finish by belt, or its grit, that say nothing beside the grit's number."""
 _REMARK = re.compile(r"(.+?) ?\([^()]*\)$")
 """Words with a remark behind them in brackets: `none (galvanised)`."""
 _GRIT = re.compile(
@@ -74,9 +86,16 @@ def _words(text: str) -> frozenset[str]:
 
 
 def _ending_with(text: str, recipes: tuple[Recipe, ...]) -> list[str]:
-    words = re.sub(r"^[gk] ?(?=[0-9])", "", text.strip().lower())
     try:
-        grade = parse_grade(words).grade
+        grade = parse_grade(_grit_of(text)).grade
     except InputError:
         return []  # no grit, so nothing is meant by its number
     return [each.name for each in recipes if each.steps and each.steps[-1].grade == grade]
+
+
+def _grit_of(text: str) -> str:
+    """A grit as a belt has it: `geschliffen K240` and `brushed 240 grit` are `240`."""
+    words = [word for word in plain_name(text).split() if word not in _BELTED]
+    if len(words) == 1 and (match := re.fullmatch(r"[gk]?([0-9]{2,4})", words[0])):
+        return match[1]
+    return re.sub(r"^[gk] ?(?=[0-9])", "", text.strip().lower())

@@ -21,6 +21,8 @@ from planner_io.workbook.tooling_sheets import MOUNTED
 SIZES = ("od", "wall", "length")
 LARGEST_OD_IN = 6.7
 """No pipe or tube that a shop finishes by the belt is larger, in inches; NPS 6 is the largest."""
+MANY = 3
+"""So many ODs too large for inches, and more, are in millimetres beside one that is in inches."""
 _SHOP_SIZES = frozenset({Kind.LENGTH, Kind.ALLOWANCE, Kind.OFFSET, Kind.OD, Kind.WALL})
 _BARE = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
 _BARE_OD = re.compile(r"[øØ⌀]? ?([0-9]{1,3}(?:[.,][0-9]{1,3})?)(?: ?[x×*].*| ?chs)?", re.IGNORECASE)
@@ -42,7 +44,26 @@ def house_unit(
     named = any("od" in table.headers and table.headers["od"].unit for table in tables)
     because = "as the headers are" if named else "as the ODs would be too large in inches"
     report.note(f"sizes in mm, {because}: no Settings say another Unit")
+    _doubt_inches(tables, report)
     return "mm"
+
+
+def _doubt_inches(tables: Sequence[Table], report: Report) -> None:
+    """Warn of bare sizes beside an OD in inches, which are read in millimetres as all others."""
+    rows = [row for table in tables for row in table.rows()]
+    for row in rows:
+        od, *others = (row.values.get(key) for key in SIZES)
+        if od is not None and _in_inches(cells.text(od)) and any(map(_is_bare, others)):
+            report.warn(
+                row.place("od"),
+                "it is in inches, but bare numbers beside it are read in mm, as in the other rows; "
+                "write their unit",
+                cells.text(od),
+            )
+
+
+def _in_inches(text: str) -> bool:
+    return bool(_INCHES.search(text)) and not _NOMINAL.search(text)
 
 
 def _names_its_units(files: Sequence[Sequence[Grid]]) -> bool:
@@ -85,7 +106,8 @@ def _is_metric(table: Table) -> bool:
 
 
 def _ods_in_mm(table: Table) -> bool:
-    """Whether the ODs are bare numbers that are all too large for inches, pipe sizes apart."""
+    """Whether the ODs are bare numbers that are all too large for inches, pipe sizes apart, and
+    few are said to be in inches."""
     title = plain_name(table.headers["od"].text)
     if title in DN_TITLES:
         return False
@@ -96,5 +118,5 @@ def _ods_in_mm(table: Table) -> bool:
     ]
     if title in PIPE_TITLES:
         ods = [od for od in ods if od > LARGEST_OD_IN]
-    named = [text for text in written if _INCHES.search(text)]
-    return bool(ods) and not named and all(od > LARGEST_OD_IN for od in ods)
+    others = sum(map(_in_inches, written))
+    return len(ods) > MANY * others and all(od > LARGEST_OD_IN for od in ods)

@@ -24,7 +24,8 @@ ORDERS = SheetSpec(
             (
                 "Order number, Order ID, Job, Job number, Work order, WO, WO number, Sales "
                 "order, SO, PO, PO number, Customer PO, Ref, Reference, Auftrag, Auftragsnummer, "
-                "Bestellung, Bestellnummer, Commande, N° commande, Pedido, N° pedido"
+                "Auftragsnr, Bestellung, Bestellnummer, Commande, N° commande, N° cde, Cde, "
+                "Pedido, N° pedido"
             ),
             required=True,
             example="EXAMPLE",
@@ -70,7 +71,7 @@ ORDERS = SheetSpec(
                 "Quantity ordered, How many, Qty pcs, Amount, Ordered, No off, No of pcs, Number "
                 "off, Qty ord, No reqd, No req d, No required, Qty reqd, Qty req d, Qty "
                 "required, Menge, Anzahl, Stück, Stückzahl, Quantité, Pièces, Cantidad, Piezas, "
-                "Reqd, Req d"
+                "Qté, Stk, Cant, Reqd, Req d"
             ),
             required=True,
             or_else="open",
@@ -145,7 +146,7 @@ ORDERS = SheetSpec(
             Kind.WALL,
             "Wall thickness: .065, 1.65 mm, 16 ga, sch 40. Blank where the OD names it.",
             "Wall thickness, WT, Thickness, Thk, Gauge, Gage, Ga, Tube wall, Schedule, Sch, T, S, "
-            "Wandstärke, Wanddicke, Wand, Épaisseur, Espesor, Pared",
+            "Wandstärke, Wanddicke, Wand, Épaisseur, Espesor, Pared, Ép",
             example=".065",
         ),
         Column(
@@ -257,7 +258,7 @@ ORDERS = SheetSpec(
                 "Promised, Promise, Ship by, Ship, Req date, Date required, Date needed, Due by, "
                 "Delivery due, When, Req by, Reqd by, Req d by, Req d date, "
                 "Liefertermin, Lieferdatum, Termin, Date de livraison, Livraison, "
-                "Fecha de entrega, Entrega, Reqd, Req d"
+                "Délai, Échéance, Fecha de entrega, Entrega, Plazo, Reqd, Req d"
             ),
             required=True,
             example="2026-12-04",
@@ -306,7 +307,7 @@ ORDERS = SheetSpec(
             Kind.TEXT,
             "Anything the floor should read.",
             "Note, Remark, Remarks, Rmk, Rmks, Comment, Comments, Instructions, Bemerkung, "
-            "Hinweis, Remarques, Notas, Observaciones",
+            "Hinweis, Bem, Remarques, Observations, Obs, Notas, Observaciones",
             example="this row is an example and is not planned until it is changed",
         ),
     ),

@@ -16,7 +16,8 @@ STOCK = SheetSpec(
             "A name of its own for each row; a remnant's tag.",
             (
                 "Stock key, Stock number, Key, Tag, Item, Item number, Stock item, SKU, Stock "
-                "code, Code, ID, Stock ID"
+                "code, Code, ID, Stock ID, Artikel, Artikelnummer, Réf, Référence, Article, "
+                "Artículo"
             ),
             example="EXAMPLE",
         ),
@@ -59,7 +60,7 @@ STOCK = SheetSpec(
             Kind.WALL,
             "Wall thickness, gauge or schedule. Blank where the OD names it.",
             "Wall thickness, WT, Thickness, Thk, Gauge, Gage, Ga, Schedule, Sch, T, S, Wandstärke, "
-            "Wanddicke, Wand, Épaisseur, Espesor, Pared",
+            "Wanddicke, Wand, Épaisseur, Espesor, Pared, Ép",
             example=".065",
         ),
         Column(
@@ -87,7 +88,8 @@ STOCK = SheetSpec(
             Kind.MONEY,
             "Price of one stick; a header such as Price/ft or Price/m counts by length. Blank: "
             "counted by weight.",
-            "Cost, Price each, Unit price, Price per stick, Stick price, Cost each, Price stick",
+            "Cost, Price each, Unit price, Price per stick, Stick price, Cost each, Price stick, "
+            "Preis, Stückpreis, Prix, Precio",
             example="98.40",
         ),
         Column(
@@ -96,7 +98,7 @@ STOCK = SheetSpec(
             Kind.WHOLE,
             "Sticks that are there. Blank or as needed: bought without limit.",
             "Qty, Quantity, On hand, Have, In stock, Sticks, Pcs, Pieces, Number, Available, "
-            "Menge, Anzahl, Stück, Quantité, Cantidad",
+            "Menge, Anzahl, Stück, Quantité, Cantidad, Qté, Stk, Cant",
             example="6",
         ),
         Column(
@@ -137,7 +139,7 @@ STOCK = SheetSpec(
             "Location",
             Kind.TEXT,
             "Where it lies.",
-            "Rack, Place, Bin, Where, Storage, Loc",
+            "Rack, Place, Bin, Where, Storage, Loc, Lagerplatz, Lagerort, Emplacement, Ubicación",
             example="Rack B",
         ),
     ),

@@ -66,6 +66,19 @@ def test_two_plausible_dates_are_an_error_that_names_both() -> None:
         moment("2/3/2026", DateHabit())
 
 
+@pytest.mark.parametrize("start", [None, dt.date(2026, 1, 26)])
+def test_a_date_with_points_has_the_day_first_where_nothing_else_tells(
+    start: dt.date | None,
+) -> None:
+    found = moment("02.03.2026", DateHabit(start=start))
+    assert found.value.day == dt.date(2026, 3, 2)
+    assert "(day first: as dates with points are)" in found.note
+    near = moment("12.04.2026", START)
+    assert (near.value.day, "far from the plan" in near.note) == (FOURTH, True)
+    setting = DateHabit(Order.MONTH_FIRST, why="by Date order")
+    assert moment("02.03.2026", setting).value.day == dt.date(2026, 2, 3)
+
+
 @pytest.mark.parametrize(("order", "day"), [(Order.DAY_FIRST, 2), (Order.MONTH_FIRST, 3)])
 def test_the_setting_decides_between_two_dates(order: Order, day: int) -> None:
     found = moment("2/3/2026", DateHabit(order, why="by Date order"))

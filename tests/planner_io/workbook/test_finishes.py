@@ -48,7 +48,29 @@ def test_a_finish_that_is_none_or_could_be_two_is_refused_with_the_choice(text: 
         finish(text, RECIPES)
 
 
-@pytest.mark.parametrize("text", ["none", "ohne", "sans", "aucune", "ninguno", "keine", "raw"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "geschliffen K180",
+        "Korn 180",
+        "brossé grain 180",
+        "gebürstet 180",
+        "brushed 180",
+        "ground G180",
+    ],
+)
+def test_words_for_belt_work_say_nothing_beside_a_grit_that_one_recipe_ends_with(
+    text: str,
+) -> None:
+    found = finish(text, RECIPES)
+    assert (found.value, found.note) == ("Satin 180", f"finish “{text}” read as Satin 180")
+    with pytest.raises(InputError):
+        finish(text.replace("180", "320"), (*RECIPES, a_recipe("Other", "P320")))
+
+
+@pytest.mark.parametrize(
+    "text", ["none", "roh", "brut", "ohne", "sans", "aucune", "ninguno", "keine", "raw"]
+)
 def test_words_for_no_finish_are_known_in_four_languages(text: str) -> None:
     assert finish(text, RECIPES) == finish("-", RECIPES)
 

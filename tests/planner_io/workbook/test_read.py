@@ -54,7 +54,7 @@ def test_a_row_that_was_entered_twice_is_doubted_where_lines_have_no_numbers(
 
 def test_a_start_that_is_asked_for_tells_which_of_two_dates_is_meant(tmp_path: Path) -> None:
     path = some_orders(
-        tmp_path / "w.xlsx", an_order(Due="03.12.2026"), an_order(Line="2", Due="3 Dec")
+        tmp_path / "w.xlsx", an_order(Due="03/12/2026"), an_order(Line="2", Due="3 Dec")
     )
     assert [finding.cell for finding in read_workbook(path).findings] == ["J2", "J3"]
     reading = read_workbook(path, start=date(2026, 11, 30))
@@ -285,3 +285,38 @@ def test_a_bare_size_of_what_is_mounted_leaves_it_in_inches(
 def test_one_od_in_inches_leaves_the_others_to_be_told(tmp_path: Path, od: Cell) -> None:
     path = some_orders(tmp_path / "w.xlsx", in_millimetres_unsaid(), an_order(Order="2", OD=od))
     assert read_workbook(path).shop.house.unit == "inch"
+
+
+def test_one_od_in_inches_among_many_in_millimetres_is_told_and_read(tmp_path: Path) -> None:
+    rows = [in_millimetres_unsaid(Line=str(number)) for number in range(1, 5)]
+    inches = {**in_millimetres_unsaid(), "Line": "9", "OD": '1-1/2"'}
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", *rows, inches))
+    assert found.shop.house.unit == "mm"
+    assert [line.spec.od_nm for line in found.orders] == [38_100_000] * 5
+    assert [line.spec.wall_nm for line in found.orders] == [1_651_000] * 5
+    (told,) = [each for each in found.findings if "bare numbers beside it" in each.message]
+    assert (told.severity.value, told.read) == ("warning", '1-1/2"')
+    few = read_workbook(some_orders(tmp_path / "f.xlsx", *rows[:3], inches))
+    assert few.shop.house.unit == "inch"
+
+
+def test_an_order_list_in_french_with_short_headers_is_read(tmp_path: Path) -> None:
+    names = {
+        **{"Order": "N° cde", "Line": "Ligne", "Part": "Désignation", "Quantity": "Qté"},
+        **{"Material": "Matière", "OD": "Ø ext.", "Wall": "Ép.", "Finish": "Finition"},
+        **{"Length": "Longueur", "Due": "Délai"},
+    }
+    row = {names[key]: value for key, value in an_order(Finish="Brossé grain 180").items()}
+    total: dict[str, Cell] = {"N° cde": "Somme", "Qté": 4}
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", row, total))
+    plain = read_workbook(some_orders(tmp_path / "p.xlsx", an_order()))
+    assert [line.model_copy(update={"place": ""}) for line in found.orders] == [
+        line.model_copy(update={"place": ""}) for line in plain.orders
+    ]
+
+
+def test_a_stick_in_unsaid_millimetres_is_refused_with_the_fix(tmp_path: Path) -> None:
+    stock: list[list[Cell]] = [["Material", "OD", "Wall", "Length"], ["304", "1-1/2", ".065", 6000]]
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", an_order(), Stock=stock))
+    messages = " ".join(finding.message for finding in found.findings)
+    assert "if it is in mm, write 6000 mm, or mm in the header" in messages
