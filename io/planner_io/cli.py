@@ -78,11 +78,14 @@ def _common(
 def template(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="Workbook to write (.xlsx).")],
     force: Annotated[bool, typer.Option("--force", help="Replace a file that is there.")] = False,
+    metric: Annotated[
+        bool, typer.Option("--metric", help="Sizes in millimetres, money in €, A4 paper.")
+    ] = False,
 ) -> None:
     """Write a workbook to fill in, with notes and examples."""
     from planner_io.commands import template as command  # noqa: PLC0415 - help must answer at once
 
-    command.template(file, force)
+    command.template(file, force, metric)
 
 
 @app.command()

@@ -363,7 +363,7 @@ _TUBE = (
     (Family.ALUMINIUM, "6061-T6", "2", ".125", _BRIGHT),
     (Family.ALUMINIUM, "6063-T52", "1-1/2", ".125", _BRIGHT),
 )
-_PRICE_PER_KG = {
+PRICE_PER_KG = {
     Family.CARBON: 3.1,
     Family.ALLOY: 9.5,
     Family.STAINLESS: 8.4,
@@ -389,7 +389,7 @@ def _stick(
     wall_nm = size.wall_nm or _in(wall)
     spec = TubeSpec(family=family, grade=grade, od_nm=size.nm, wall_nm=wall_nm, surface=surface)
     length_nm = feet * NM_PER_FOOT
-    dollars = round(mass_g(spec, length_nm) / 1000 * _PRICE_PER_KG[family])
+    dollars = round(mass_g(spec, length_nm) / 1000 * PRICE_PER_KG[family])
     return StockItem(
         key=f"{grade} {od}{' x ' + wall if wall else ''} {feet} ft",
         spec=spec,

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from planner.shop import Shop
+from planner.units import Unit
 from planner_io.starter import starter_shop, starter_stock
+from planner_io.starter_metric import metric_shop, metric_stock
 from planner_io.workbook.bends_sheet import BENDS
 from planner_io.workbook.book import Filled, write_book
 from planner_io.workbook.columns import SheetSpec
@@ -14,24 +16,25 @@ from planner_io.workbook.shop_sheets import SHOP_SHEETS
 from planner_io.workbook.stock_sheet import STOCK
 
 
-def write_template() -> bytes:
-    """The template as a file's content.
+def write_template(unit: Unit = "inch") -> bytes:
+    """The template as a file's content, with the sizes of a shop in inches or in millimetres.
 
     Orders, Bends, Stock, Log, Progress and Checks each have one example row, which is read as
     nothing until it is changed; the stock and the shop's own sheets hold the starter shop, to be
     written over.
     """
-    shop, stock = starter_shop(), starter_stock()
+    metric = unit == "mm"
+    shop, stock = (metric_shop(), metric_stock()) if metric else (starter_shop(), starter_stock())
     finishes = ("none", *(recipe.name for recipe in shop.recipes))
     rows = shop_cells(shop)
     return write_book(
         (
-            _sheet(ORDERS, lists=(("recipe", finishes),)),
-            _sheet(BENDS),
+            _sheet(ORDERS, unit, lists=(("recipe", finishes),)),
+            _sheet(BENDS, unit),
             Filled(
                 STOCK,
                 stock_cells(stock, shop.house.unit),
-                example_cells(STOCK),
+                example_cells(STOCK, unit),
                 lists=(("finished", finishes),),
             ),
             *(Filled(spec, rows[spec.title]) for spec in SHOP_SHEETS),
@@ -48,8 +51,15 @@ def _floor_sheets(shop: Shop) -> tuple[Filled, ...]:
     from planner_io.progress_sheet import PROGRESS  # noqa: PLC0415 - see above
 
     belts = tuple(belt.name for belt in shop.belts)
-    return (_sheet(LOG, lists=(("belt", belts),)), _sheet(PROGRESS), _sheet(CHECKS))
+    unit = shop.house.unit
+    return (
+        _sheet(LOG, unit, lists=(("belt", belts),)),
+        _sheet(PROGRESS, unit),
+        _sheet(CHECKS, unit),
+    )
 
 
-def _sheet(spec: SheetSpec, lists: tuple[tuple[str, tuple[str, ...]], ...] = ()) -> Filled:
-    return Filled(spec, (), example_cells(spec), lists=lists)
+def _sheet(
+    spec: SheetSpec, unit: Unit, lists: tuple[tuple[str, tuple[str, ...]], ...] = ()
+) -> Filled:
+    return Filled(spec, (), example_cells(spec, unit), lists=lists)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 from datetime import date, datetime
 from pathlib import Path
 
@@ -17,7 +18,8 @@ from planner_io.logbook_sheet import LOG
 from planner_io.progress import read_progress
 from planner_io.progress_sheet import PROGRESS
 from planner_io.starter import starter_shop, starter_stock
-from planner_io.workbook import Reading, read_workbook, write_template
+from planner_io.starter_metric import metric_shop, metric_stock
+from planner_io.workbook import Reading, blanks_of, read_workbook, write_template
 from planner_io.workbook.bends_sheet import BENDS
 from planner_io.workbook.orders_sheet import ORDERS
 from planner_io.workbook.shop_sheets import SHOP_SHEETS
@@ -152,3 +154,29 @@ def test_sizes_are_written_as_the_trade_writes_them(book: openpyxl.Workbook) -> 
     assert {'.120"', '.083"', '.065"'} <= values("Stock", "Wall")
     assert {'1.900"', '1-1/2"'} <= values("Tooling", "OD")
     assert "1000 mm" not in values("Stations", "Largest OD")
+
+
+def test_a_metric_template_holds_the_metric_shop_and_its_examples_count_for_nothing(
+    tmp_path: Path,
+) -> None:
+    path = tmp_path / "week.xlsx"
+    path.write_bytes(write_template("mm"))
+    found = read_workbook(path)
+    assert (found.shop, found.stock) == (metric_shop(), metric_stock())
+    assert found.orders == ()
+    assert [finding.severity for finding in found.findings] == [Severity.WARNING]
+    assert (read_log(path).runs, read_log(path).findings) == ((), ())
+
+
+def test_a_metric_template_is_a_week_once_its_example_is_an_order(tmp_path: Path) -> None:
+    path = tmp_path / "week.xlsx"
+    path.write_bytes(write_template("mm"))
+    book = openpyxl.load_workbook(path)
+    book["Orders"]["A5"] = "1187"
+    shown = [str(cell.value) for page in book for row in page.iter_rows(min_row=5) for cell in row]
+    book.save(path)
+    assert not [text for text in shown if re.search(r"[0-9]\"|[0-9]/[0-9]+$|\bft\b", text)]
+    reading = read_workbook(path)
+    made = blanks_of(reading)
+    assert [f for f in (*reading.findings, *made.findings) if f.severity == Severity.ERROR] == []
+    assert [blank.length_nm for blank in made.blanks] == [930_000_000]
