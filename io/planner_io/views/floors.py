@@ -63,7 +63,8 @@ def _changeover(floor: Floor, value: str, least: str, rest: str) -> str:
         return f"{said} How much of it another order of work could save is not known."
     return (
         f"{said} Any order of this work that is not later takes {least} at least (proven), so "
-        f"another order could save {rest} at most; more takes faster changeovers or other lots."
+        f"another order could save {rest} at most; to save more takes faster changeovers or other "
+        "lots."
     )
 
 

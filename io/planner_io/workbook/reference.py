@@ -37,10 +37,11 @@ read and lists every problem with its cell.
   below. A close misspelling is read and told. A unit in a header, such as `Length (mm)` or `OD,
   in`, is what its bare numbers mean; without one they are in the shop's own unit (Settings, Unit;
   without Settings and without bare sizes in sheets of the shop, millimetres if OD has a metric
-  header, or bare numbers that are all too large for inches, and no other size has a header in
-  inches; else inches). Orders and Stock have headers in German, French and Spanish, too. A
-  fraction such as `1-1/2` is of an inch anywhere. Below `Pipe size` or `NPS`, and beside a
-  schedule, `1-1/2` is a pipe size; a whole number from 7 to 24 as a wall in inches is a gauge.
+  header, or bare numbers that are all too large for inches, more than three for each OD in
+  inches, and no other size has a header in inches; else inches). Orders and Stock have headers in
+  German, French and Spanish, too. A fraction such as `1-1/2` is of an inch anywhere. Below `Pipe
+  size` or `NPS`, and beside a schedule, `1-1/2` is a pipe size; a whole number from 7 to 24 as a
+  wall in inches is a gauge.
 * **Rows**: blank ones are skipped; rows of totals, headings between orders, notes below the table
   and unchanged example rows are left out and told, and so are rows of which Done, Complete or
   Status say that they are made. A row with an error is listed and not planned, all others are.
@@ -53,12 +54,15 @@ read and lists every problem with its cell.
   One column may say size and material together, in either order: `1-1/2 x .120 A513`. Feet and
   inches may stand in two columns side by side, such as `Length (ft)` and `Inches`. A quantity may
   be counted, as `12 pcs`, `2 doz` or `1 pair`. An OD within 0.05 mm and a wall within 0.01 mm of
-  the only such tube in Stock is that one, rounded.
+  the only such tube in Stock is that one, rounded. Likewise a bend's radius within 0.5 mm of the
+  nearest die for its OD is that die's, and a tool within 0.05 mm of an OD that is ordered is for
+  it; both are told.
 * **Dates** are real dates, or text such as `2026-12-04`, `4 Dec 2026`, `Fri 4 Dec 14:00`. In
   `4/12/2026` the order is that of the setting Date order; without it that of the column's other
   dates, or the one that lies near the start of the plan (--start, else Settings, Plan starts);
-  where none of these tells, it is an error. A weekday must be that of its date; alone it is the
-  first such day of the plan. Months and weekdays may be German, French or Spanish.
+  where none of these tells, it is an error, but for `4.12.2026`: points have the day first. A
+  weekday must be that of its date; alone it is the first such day of the plan. Months and
+  weekdays may be German, French or Spanish.
 * **Log, Progress and Checks** may stand in the same workbook or in files of their own: `brightrun
   log FILE` and `brightrun plan --log FILE` read Log; `brightrun plan --after DIR --progress FILE`
   reads Progress and Checks.
