@@ -252,7 +252,10 @@ def _stock_hint(spec: TubeSpec, stock: Sequence[StockItem], unit: Unit) -> str:
     if spec_name(spec, unit) in names:
         exact = (f"{format_mm(s.od_nm, 3)} by {format_mm(s.wall_nm, 3)}" for s in (spec, alike[0]))
         return f"to the micrometre it is {' and in Stock '.join(exact)}: write both alike."
-    return f"Stock has {', '.join(names)}: write one like the other, or add sticks of it to Stock."
+    return (
+        f"Stock has {', '.join(names)}: if that is the same tube, write both alike; if it is "
+        "another, add sticks of what is ordered to Stock."
+    )
 
 
 def _sticks(

@@ -199,6 +199,12 @@ def test_stock_under_another_name_is_pointed_at(alike: TubeSpec) -> None:
     assert "add sticks of it, or to buy, to Stock" in refusals(plan(a_line(), stock=(other,)))
 
 
+def test_another_grade_in_stock_is_not_told_to_be_written_in_its_place() -> None:
+    """304 is no 316L: the same tube under two names is for the shop to say."""
+    text = refusals(plan(a_line(), stock=(a_stick(a_spec(grade="316L")),)))
+    assert "316L bright: if that is the same tube, write both alike; if it is another, add" in text
+
+
 def test_tube_that_differs_by_a_micrometre_is_told_apart() -> None:
     text = refusals(plan(a_line(), stock=(a_stick(a_spec(wall="1.65 mm")),)))
     assert "it is 38.1 mm by 1.651 mm and in Stock 38.1 mm by 1.65 mm: write both alike" in text

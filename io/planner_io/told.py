@@ -36,6 +36,16 @@ class Told:
             return f"{first.sheet}!{', '.join(finding.cell or '' for finding in self.findings)}"
         return first.subject or first.sheet or ""
 
+    @property
+    def read(self) -> str:
+        """What was read, of each cell where they differ."""
+        return "; ".join(dict.fromkeys(f.read for f in self.findings if f.read))
+
+    @property
+    def expected(self) -> str:
+        """What was expected."""
+        return self.findings[0].expected or ""
+
     def __str__(self) -> str:
         place = f"{self.place}: " if self.findings[0].cell else ""
         return f"{self.severity}: {place}{self.message}"
@@ -46,7 +56,7 @@ def told_once(findings: Iterable[Finding]) -> list[Told]:
     alike: dict[object, list[Finding]] = {}
     for number, finding in enumerate(findings):
         sheet = finding.sheet if finding.cell else number
-        key = finding.severity, sheet, _alike(finding), finding.read, finding.expected
+        key = finding.severity, sheet, _alike(finding), finding.expected
         alike.setdefault(key, []).append(finding)
     told = [Told(tuple(group)) for group in alike.values()]
     return sorted(told, key=lambda one: one.severity != Severity.ERROR)

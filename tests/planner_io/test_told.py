@@ -29,14 +29,14 @@ def test_the_same_of_many_lines_is_told_once_with_all_lines_and_cells() -> None:
     ]
 
 
-def test_what_differs_in_sheet_severity_or_cell_content_is_told_apart() -> None:
+def test_what_differs_in_sheet_severity_or_words_is_told_apart() -> None:
     findings = [
         of_line("1/1", "thin.", "A5", severity="warning"),
         of_line("1/2", "thin.", "A6"),
-        found("Due: wrong", "O5", read="soon"),
-        found("Due: wrong", "O6", read="later"),
-        found("Due: wrong", "O7", read="soon"),
-        found("Due: wrong", "O8", read="soon", sheet="Extra"),
+        found("Due: wrong", "O5"),
+        found("Due: no day", "O6"),
+        found("Due: wrong", "O7"),
+        found("Due: wrong", "O8", sheet="Extra"),
     ]
     assert [told.place for told in told_once(findings)] == [
         "Orders!A6",
@@ -45,6 +45,12 @@ def test_what_differs_in_sheet_severity_or_cell_content_is_told_apart() -> None:
         "Extra!O8",
         "Orders!A5",
     ]
+
+
+def test_what_was_read_is_kept_of_every_cell() -> None:
+    cells = {"A5": "Alder", "A9": "Birch", "A12": "Alder"}
+    (told,) = told_once([found("a heading", cell, read=read) for cell, read in cells.items()])
+    assert (told.place, told.read) == ("Orders!A5, A9, A12", "Alder; Birch")
 
 
 def test_what_has_no_cell_is_told_each_time() -> None:

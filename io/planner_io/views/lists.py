@@ -137,13 +137,7 @@ def buy_total(index: Index) -> str:
 def problem_rows(index: Index) -> tuple[ProblemRow, ...]:
     """Errors first, then warnings, each once with all its places."""
     return tuple(
-        ProblemRow(
-            told.severity,
-            told.place,
-            told.message,
-            told.findings[0].read or "",
-            told.findings[0].expected or "",
-        )
+        ProblemRow(told.severity, told.place, told.message, told.read, told.expected)
         for told in told_once(index.plan.findings)
     )
 

@@ -28,6 +28,7 @@ _BELTED = frozenset(
         plain_name,
         (
             *("ground", "brushed", "satin", "linished", "finish", "grit", "grain"),
+            *("polish", "polished", "poliert", "poli", "pulido"),
             *("geschliffen", "gebürstet", "satiniert", "Schliff", "Korn"),
             *("brossé", "satiné", "cepillado", "satinado", "grano"),
         ),

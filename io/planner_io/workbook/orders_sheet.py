@@ -268,7 +268,7 @@ ORDERS = SheetSpec(
             "Priority",
             Kind.TEXT,
             "low, normal, high or rush; or how many times a late minute counts (1 is normal).",
-            "Prio, Urgency, Urgent, Rush, Hot, Express, Expedite, Importance",
+            "Prio, Pri, Urgency, Urgent, Rush, Hot, Express, Expedite, Importance",
             choices=PRIORITY_WORDS,
             example="normal",
         ),

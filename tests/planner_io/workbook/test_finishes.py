@@ -57,6 +57,7 @@ def test_a_finish_that_is_none_or_could_be_two_is_refused_with_the_choice(text: 
         "gebürstet 180",
         "brushed 180",
         "ground G180",
+        "Polish 180",
     ],
 )
 def test_words_for_belt_work_say_nothing_beside_a_grit_that_one_recipe_ends_with(
