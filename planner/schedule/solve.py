@@ -170,12 +170,12 @@ class _Task:
             moves = iterations_for(compiled, self.seconds)
             return search_line(compiled, line, starts, moves, *how, self.enough)
         starts += [mend(compiled, issued) for issued in as_issued(compiled).values()]
-        urgent = start_with_urgent(compiled, starts, after_parts(compiled, self.seconds), *how)
-        rest = self.share(urgent.done, 1) if urgent.starts else self
+        for_parts_s = after_parts(compiled, self.seconds)
+        urgent = start_with_urgent(compiled, starts, for_parts_s, *how)
+        rest = self.share(urgent.seconds / for_parts_s, 1) if urgent.starts else self
         starts = [*starts, *urgent.starts]
         late = not punctual(min(starts, key=lambda start: compiled.levels(start.terms)))
-        seconds = after_parts(compiled, self.seconds) if urgent.starts else self.seconds
-        seconds -= urgent.seconds
+        seconds = for_parts_s - urgent.seconds if urgent.starts else self.seconds
         if late:
             seconds = after_telling(compiled, seconds, self.part)
         moves = iterations_for(compiled, seconds, late=late)

@@ -8,13 +8,17 @@ those due next, and so on until the last that is late; the rules order what is l
 begins from the order of the one before, so that only what is new has to find its place; one that
 is not later than that is not searched at all. Most of the budget goes to orders of the bottleneck,
 and what they lead to is annealed.
+
+Searches of one part end far apart, and the best of one part is not always what the next is best
+built on. So each is searched a few times, from several ends of the one before, and what is left of
+the budget goes to the part that made most late.
 """
 
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
 from functools import partial
 
 from planner.schedule.bottleneck_search import search_bottleneck
@@ -37,26 +41,27 @@ PARTS = (0.2, 0.35, 0.5, 0.65, 0.8, 1.0, 1.2)
 there delays some that the rules had on time."""
 LEADING = 0.85
 """Of the budget of a part, for orders of its bottleneck where that is a line."""
-TRIES = 2
-"""How often each part is planned anew, with an equal share of its budget; the best is kept. With
-two finishers and people two tries came to 28,976 weighted minutes late, one to 35,680 (weeks 600/23
-and 600/29, 60 s, three seeds each)."""
+TRIES, TRY_S = 2, 0.01
+"""How often each part is searched, at least, with an equal share of its budget, and for how many
+seconds an operation where there is more; the best is kept."""
+MOST_SEARCHES = 60
+"""Of all parts together."""
 FEWEST, MOST = 60, 0.75
 """Operations below which a part is left out, and share of all operations above which it is."""
 LATENESS = TERMS.index(Term.LATENESS)
+
+Starts = tuple[Start, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Urgent:
     """Starts with the urgent work in front, and what they took."""
 
-    starts: tuple[Start, ...]
+    starts: Starts
     seconds: float
     """Of the budget, that they took."""
     tried: int
     """Moves in all lanes."""
-    done: float
-    """Share of the budget that was told to be done."""
 
 
 def start_with_urgent(
@@ -70,58 +75,162 @@ def start_with_urgent(
     """Better starts than the rules' where the best of those is late and there is work that has
     time; `seconds` are those for all of the search."""
     best = min(starts, key=lambda start: compiled.levels(start.terms))
-    parts = list(_parts(compiled, best)) if seconds > 0 and not punctual(best) else []
-    found: tuple[Compiled, tuple[Start, ...]] | None = None
-    spent_s, tried = 0.0, 0
-    for number, due in enumerate(parts):
-        if stop():
-            break
-        part = compile_problem(_due_by(compiled.problem, due))
-        known = _continued(part, *found) if found else tuple(make_rules(part).starts)
-        if found is not None:
+    dues = list(_parts(compiled, best)) if seconds > 0 and not punctual(best) else []
+
+    def heard(spent_s: float) -> None:
+        hear(spent_s / seconds, best.terms)
+
+    way = _Way(compiled, dues, SHARE * seconds, stop, seed, heard)
+    way.go_on()
+    while way.again():
+        pass
+    if way.best is None:
+        return Urgent((), 0.0, 0)
+    last = way.best
+    return Urgent(_continued(compiled, last.part, last.starts[:1]), way.spent_s, way.tried)
+
+
+@dataclass(slots=True)
+class _Step:
+    """A part of the work, and what has come of it."""
+
+    part: Compiled
+    each: list[Starts]
+    """Of each search the starts that it came to, its best first; the best search first."""
+    try_s: float = 0.0
+    """Of the budget, for each search of it; nothing where it was not searched."""
+    searches: int = 0
+    known: dict[Starts, Starts] = field(default_factory=dict[Starts, Starts])
+    """What was searched, by what it goes on from in the step before."""
+
+    @property
+    def starts(self) -> Starts:
+        """The best of them."""
+        return self.each[0]
+
+    @property
+    def late(self) -> int:
+        """Weighted minutes late."""
+        return self.starts[0].terms[LATENESS]
+
+    def keep(self, starts: Starts) -> bool:
+        """Add what one more search came to; whether it is the best."""
+        self.each.append(starts)
+        self.each.sort(key=lambda starts: self.part.levels(starts[0].terms))
+        return self.each[0] is starts
+
+
+class _Way:
+    """From part to part of the work, each from what came of the one before."""
+
+    def __init__(
+        self,
+        compiled: Compiled,
+        dues: Sequence[int],
+        seconds: float,
+        stop: Stop,
+        seed: int,
+        hear: Callable[[float], None],
+    ) -> None:
+        self.compiled, self.dues, self.seconds = compiled, dues, seconds
+        self.stop, self.seed, self.hear = stop, seed, hear
+        self.steps: list[_Step] = []
+        self.spent_s, self.searches, self.tried = 0.0, 0, 0
+        self.best: _Step | None = None
+        """The last part, where it came out best."""
+
+    def go_on(self) -> None:
+        """To the last part; one that is no later than the part before is not searched."""
+        while len(self.steps) < len(self.dues) and not self.stop():
+            at = len(self.steps)
+            part = compile_problem(_due_by(self.compiled.problem, self.dues[at]))
+            before = self.steps[-1].starts if self.steps else ()
+            known = self._known(part, at, before)
             first = min(known, key=lambda start: part.levels(start.terms))
-            if first.terms[LATENESS] <= found[1][0].terms[LATENESS]:  # no more late than before
-                found = part, (first,)
-                continue
+            if self.steps and first.terms[LATENESS] <= self.steps[-1].late:
+                self.steps.append(_Step(part, [(first,)]))
+            else:
+                self.steps.append(self._searched(part, at, {before: known}))
+        ways = (self.best, self.steps[-1] if self.steps else None)
+        self.best = min((way for way in ways if way), key=_how_far_and_late, default=None)
 
-        def heard(done: float, _: tuple[int, ...], number: int = number) -> None:
-            hear(SHARE * (number + done) / len(parts), best.terms)
+    def again(self) -> bool:
+        """Search the part that made most late for the searches that it had once more, and go on
+        from there if it is less late; False where the budget allows none.
+        """
+        at = max(
+            (at for at in range(len(self.steps)) if self._may_gain(at)),
+            key=lambda at: self._grown(at) / self.steps[at].searches,
+            default=-1,
+        )
+        if at < 0 or self.stop() or self.searches == MOST_SEARCHES:
+            return False
+        if self._try(self.steps[at], at):
+            del self.steps[at + 1 :]
+            self.go_on()
+        return True
 
-        each_s = (SHARE * seconds - spent_s) / (len(parts) - number)
-        better = _best_of_tries(part, known, each_s, stop, seed + number, heard)
-        found = part, better.starts
-        tried += better.tried
-        spent_s += better.seconds
-    if found is None:
-        return Urgent((), 0.0, 0, 0.0)
-    part, (first, *_) = found
-    return Urgent(_continued(compiled, part, (first,)), spent_s, tried, SHARE)
+    def _may_gain(self, at: int) -> bool:
+        """Whether a part makes anything late, and may be searched and gone on from."""
+        needed_s = sum(step.try_s for step in self.steps[at:])
+        affordable = self.spent_s + needed_s <= self.seconds
+        return affordable and self.steps[at].searches > 0 and self._grown(at) > 0
+
+    def _grown(self, at: int) -> int:
+        """How much later a part is than the one before."""
+        return self.steps[at].late - (self.steps[at - 1].late if at else 0)
+
+    def _searched(self, part: Compiled, at: int, known: dict[Starts, Starts]) -> _Step:
+        """Search a part a few times, with an equal share of what is left for it."""
+        each_s = (self.seconds - self.spent_s) / (len(self.dues) - at)
+        tries = max(TRIES, int(each_s / (TRY_S * len(part.ops))))
+        step = _Step(part, [], each_s / tries, known=known)
+        for _ in range(tries):
+            self._try(step, at)
+            if self.stop() or not step.late:
+                break
+        return step
+
+    def _try(self, step: _Step, at: int) -> bool:
+        """Search a part once more, from the better half of what the one before came to in turn;
+        whether that is the best so far."""
+        each = self.steps[at - 1].each if at else [()]
+        before = each[step.searches % max(1, len(each) // 2)]
+        if before not in step.known:
+            step.known[before] = self._known(step.part, at, before)
+        begun_s, seed = self.spent_s, self.seed + self.searches
+
+        def heard(done: float, _: tuple[int, ...]) -> None:
+            self.hear(begun_s + done * step.try_s)
+
+        how = (step.known[before], step.try_s, self.stop, seed, heard)
+        found = _improved(step.part, *how)
+        step.searches += 1
+        self.searches += 1
+        self.spent_s += found.seconds
+        self.tried += found.tried
+        return step.keep(found.starts)
+
+    def _known(self, part: Compiled, at: int, before: Starts) -> Starts:
+        """What rules make of a part, after what a search of the one before came to."""
+        if at == 0:
+            return tuple(make_rules(part).starts)
+        return _continued(part, self.steps[at - 1].part, before)
+
+
+def _how_far_and_late(step: _Step) -> tuple[int, ...]:
+    """The most work first, and of equal work what is least late."""
+    return (-len(step.part.ops), *step.part.levels(step.starts[0].terms))
 
 
 @dataclass(frozen=True, slots=True)
 class _Improved:
-    starts: tuple[Start, ...]
+    starts: Starts
     """The best; and what its bottleneck led to, if that is another: what annealing has fitted
     together is no order that the shop would make of its lines, and so no place to go on from."""
     seconds: float
     """Of the budget, that both took."""
     tried: int
-
-
-def _best_of_tries(
-    part: Compiled, known: Sequence[Start], seconds: float, stop: Stop, seed: int, hear: Hear
-) -> _Improved:
-    """The best of some tries that share `seconds`."""
-    tries: list[_Improved] = []
-    for number in range(TRIES):
-        told = partial(_between, number / TRIES, (number + 1) / TRIES, hear)
-        each_seed = seed + number * len(PARTS)
-        tries.append(_improved(part, known, seconds / TRIES, stop, each_seed, told))
-        if stop() or _nothing_late(tries[-1].starts[0].terms):
-            break
-    best = min(tries, key=lambda tried: part.levels(tried.starts[0].terms))
-    spent_s, moves = sum(each.seconds for each in tries), sum(each.tried for each in tries)
-    return _Improved(best.starts, spent_s, moves)
 
 
 def _improved(
@@ -192,7 +301,7 @@ def _due_by(problem: Problem, due_min: int) -> Problem:
     )
 
 
-def _continued(whole: Compiled, part: Compiled, starts: Sequence[Start]) -> tuple[Start, ...]:
+def _continued(whole: Compiled, part: Compiled, starts: Sequence[Start]) -> Starts:
     """What the rules make of all the work after a part of it that is in each of these orders."""
     each = (make_rules(whole, _placed(whole, part, start)).starts for start in starts)
     return tuple(start for many in each for start in many)
