@@ -9,7 +9,9 @@ from planner.blanks import BlankResult, make_blanks, nothing_to_plan
 from planner.errors import Finding, has_errors
 from planner.hours import end_of_day
 from planner.orders import OrderLine
+from planner.records import Blank
 from planner.shop import Shop
+from planner.supply import too_little
 from planner_io.workbook.read import Reading
 
 
@@ -37,10 +39,11 @@ def checked(reading: Reading) -> Checked:
     is a date, with a time only where the cell gave one that is not the end of the day.
     """
     made = blanks_of(reading)
-    findings = (*reading.findings, *made.findings)
+    blanks = {blank.line: blank for blank in made.blanks}
+    short = too_little(reading.orders, blanks, reading.stock, reading.shop)
+    findings = (*reading.findings, *made.findings, *short)
     if not reading.orders and not has_errors(findings):
         findings = (*findings, nothing_to_plan())
-    blanks = {blank.line: blank.length_nm for blank in made.blanks}
     orders = [_order(line, blanks.get(line.key), reading.shop) for line in reading.orders]
     return Checked(tuple(orders), reading.readings, findings)
 
@@ -53,7 +56,7 @@ def blanks_of(reading: Reading) -> BlankResult:
     return make_blanks(reading.orders, reading.stock, reading.shop)
 
 
-def _order(line: OrderLine, blank_nm: int | None, shop: Shop) -> dict[str, Any]:
+def _order(line: OrderLine, blank: Blank | None, shop: Shop) -> dict[str, Any]:
     alone = line.due == end_of_day(shop, line.due.date())
     return {
         "order": line.order,
@@ -64,7 +67,7 @@ def _order(line: OrderLine, blank_nm: int | None, shop: Shop) -> dict[str, Any]:
         "grade": line.spec.grade,
         "od_nm": line.spec.od_nm,
         "wall_nm": line.spec.wall_nm,
-        "blank_nm": blank_nm,
+        "blank_nm": blank.length_nm if blank else None,
         "due": line.due.date().isoformat() if alone else line.due.isoformat(timespec="minutes"),
         "cell": line.place,
     }

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from planner.errors import InputError
+from planner.errors import InputError, Severity
 from planner_io.planning import read_week
 from planner_io.workbook import checked, read_workbook
 from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
@@ -58,3 +58,13 @@ def test_a_stock_that_cannot_be_read_is_not_blamed_on_every_line(tmp_path: Path)
     with pytest.raises(InputError) as refused:
         read_week(path, None, keep_going=True)
     assert [finding.message for finding in refused.value.findings] == [error["message"]]
+
+
+def test_a_check_warns_of_too_little_tube_and_a_plan_says_what_is_missing(tmp_path: Path) -> None:
+    stock: list[list[Cell]] = [
+        ["Material", "OD", "Wall", "Length", "Count"],
+        ["304", "1-1/2", ".065", "20 ft", 1],
+    ]
+    reading = read_workbook(some_orders(tmp_path / "w.xlsx", an_order(Quantity=9), Stock=stock))
+    (found,) = [f for f in checked(reading).findings if "too little" in f.message]
+    assert (found.severity, found.sheet, found.cell) == (Severity.WARNING, "Orders", "A2")
