@@ -119,8 +119,10 @@ class _News:
         self.told: tuple[float, tuple[int, ...], tuple[Floor, ...]] | None = None
 
     def hear(self, done: float, terms: tuple[int, ...]) -> None:
-        """Tell what it is worth, if nothing better has been told."""
+        """Tell what it is worth, if nothing better has been told; where a search ended early, the
+        next one may begin before its end."""
         if self.told is not None:
+            done = max(self.told[0], done)
             terms = min(self.told[1], terms, key=self.compiled.levels)
         floors = self.proving.so_far(terms)
         self.told = done, terms, floors

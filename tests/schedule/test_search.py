@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
 
 from planner.schedule import Progress, Term, solve
 from planner.stop import Status, Stop
+from tests.benchmarks.weeks import a_week
 from tests.schedule.audit import assert_schedule_valid
 from tests.schedule.shops import a_random_shop
 
@@ -49,6 +51,15 @@ def test_progress_tells_the_best_so_far_and_what_is_proven_of_it(seed: int) -> N
         max(floor.value for floor in heard[-1].floors if floor.term is term) <= result.floor(term)
         for term in (Term.LATENESS, Term.CHANGEOVER)
     )
+
+
+def test_progress_does_not_go_back_where_a_part_of_late_work_takes_less_than_its_share() -> None:
+    week = a_week(80, 6)
+    hurried = tuple(replace(job, due_min=round(0.7 * job.due_min)) for job in week.jobs)
+    heard: list[float] = []
+    late = replace(week, jobs=hurried)
+    solve(late, Stop(), 1, seconds=3.0, progress=lambda news: heard.append(news.done))
+    assert heard == sorted(heard)
 
 
 @pytest.mark.parametrize("seed", [4, 15])
