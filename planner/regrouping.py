@@ -13,15 +13,16 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from planner.advice import LotsTried
-from planner.cutting import Solve
+from planner.cutting import Solve, cut_lots, usable
 from planner.drafts import Desk, Draft, Order, cost_cents, draft
 from planner.engines import Report, silent
 from planner.errors import NoPlanError
 from planner.hours import DAY_MIN
 from planner.known_order import Place, Places, listed, places_of
-from planner.lots import Grouping, grouping, windowed
+from planner.lots import Grouping, grouping, make_lots, windowed
 from planner.neighbours import Neighbour, look_at, neighbours
 from planner.options import LotPolicy
+from planner.records import Lot
 from planner.schedule import Settled, Term
 from planner.stop import Stop
 
@@ -81,12 +82,34 @@ def choose(desk: Desk, solve: Solve, order: Order, stop: Stop, report: Report = 
     with a small share of the budget, takes the one that costs least, money and lateness
     together, and changes it lot by lot."""
     windows = WINDOWS[desk.options.lots]
-    ways = dict.fromkeys(windowed(desk.free, desk.blanks, desk.due_min, w) for w in windows)
-    if len(windows) == 1 or all(len(kind) == 1 for kind in next(reversed(ways))):
-        return Chosen(next(iter(ways)))
+    wished = [windowed(desk.free, desk.blanks, desk.due_min, days) for days in windows]
+    if len(windows) == 1 or all(len(kind) == 1 for kind in wished[-1]):
+        return Chosen(as_far_as_tube_goes(desk, wished[0], solve))
+    ways = dict.fromkeys(as_far_as_tube_goes(desk, groups, solve) for groups in wished)
     share = WINDOWS_SHARE / len(ways)
     best = best_window(desk, ways, solve, order, share, stop, report)
     return LotByLot(desk, solve, order, best).run(stop, report)
+
+
+def as_far_as_tube_goes(desk: Desk, groups: Grouping, solve: Solve) -> Grouping:
+    """The groups; where tube is short for one, the lines that are due last leave it, one after the
+    other, until there is enough for the rest, and each is a group of its own."""
+    while short := [group for group in _uncut(desk, groups, solve) if len(group) > 1]:
+        parts = [(g[:-1], g[-1:]) if g in short else (g,) for g in groups]
+        groups = grouping((part for each in parts for part in each), desk.due_min)
+    return groups
+
+
+def _uncut(desk: Desk, groups: Grouping, solve: Solve) -> set[tuple[str, ...]]:
+    """Groups that cannot be cut, of those whose sticks are all counted."""
+    lots = make_lots(groups, desk.orders, desk.blanks, desk.due_min)
+    scarce = [lot for lot in lots if _is_scarce(desk, lot)]
+    cut = cut_lots(desk.shop, scarce, desk.blanks, desk.rack, solve)
+    return {uncut.lot.lines for uncut in cut.uncut}
+
+
+def _is_scarce(desk: Desk, lot: Lot) -> bool:
+    return all(item.count is not None for item in usable(desk.shop, lot, desk.rack))
 
 
 def best_window(
@@ -98,8 +121,8 @@ def best_window(
     stop: Stop,
     report: Report = silent,
 ) -> State:
-    """The grouping whose draft costs least of those tried before a stop was asked for; each line
-    alone where none can be planned, and NoPlanError when not even that fits into the days."""
+    """The grouping whose draft costs least of those tried before a stop was asked for; NoPlanError
+    where none can be planned."""
     states: list[State] = []
     refused: list[NoPlanError] = []
     for number, groups in enumerate(ways, start=1):
@@ -110,18 +133,9 @@ def best_window(
             states.append(_ordered(desk, groups, solve, order, share))
         except NoPlanError as error:
             refused.append(error)
-    return min(states, key=_cents) if states else _each_alone(desk, solve, order, share, refused)
-
-
-def _each_alone(
-    desk: Desk, solve: Solve, order: Order, share: float, refused: Sequence[NoPlanError]
-) -> State:
-    """Each line in a lot of its own, as tube that is short for all of them may do for some."""
-    alone = grouping(((line.key,) for line in desk.free), desk.due_min)
-    try:
-        return _ordered(desk, alone, solve, order, share)
-    except NoPlanError:
-        raise refused[0] from None
+    if not states:
+        raise refused[0]
+    return min(states, key=_cents)
 
 
 @dataclass(frozen=True, slots=True)

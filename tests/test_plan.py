@@ -65,16 +65,16 @@ def test_stock_that_ends_refuses_the_lot_that_it_ends_for() -> None:
 
 def test_every_line_of_a_lot_that_stock_ends_for_is_told_in_the_units_of_the_shop() -> None:
     other = a_line(order="1", spec=a_spec("1"), shape=cut("30"))
-    many, few = a_line(quantity=50, shape=cut("100")), a_line(order="1188", shape=cut("20"))
+    many, more = (a_line(order=order, quantity=50, shape=cut("100")) for order in ("1187", "1188"))
     stock = [a_stick(many.spec, "20'", count=2), a_stick(other.spec, "20'", key="small")]
     changes = options(lots=LotPolicy.MERGE)
-    plan = make_plan([other, many, few], stock, a_week_shop(), changes)
-    assert [line.key for line in plan.refused] == [many.key, few.key]
+    plan = make_plan([other, many, more], stock, a_week_shop(), changes)
+    assert [line.key for line in plan.refused] == [many.key, more.key]
     told = {finding.subject: finding.message for finding in plan.findings}
-    # Two pieces of 100" to a stick of 20', and one of 20" in each drop: 25 sticks for both.
-    lack = 'missing 23 × 20\' 0" of 1-1/2" × .065" 304 bright, for 1187/1, 1188/1 together'
+    # Two pieces of 100" to a stick of 20': 25 sticks for each, and two are there.
+    lack = 'missing 48 × 20\' 0" of 1-1/2" × .065" 304 bright, for 1187/1, 1188/1 together'
     assert lack in told[many.key]
-    assert lack in told[few.key]
+    assert lack in told[more.key]
     assert not any(" nm" in message for message in told.values())
     assert audit(plan) == ()
 

@@ -161,13 +161,29 @@ def test_a_week_with_one_line_of_each_tube_leaves_nothing_to_choose() -> None:
     assert chosen(desk).groups == (("1/1",), ("3/1",))
 
 
-def test_tube_that_is_short_for_a_lot_is_cut_for_the_line_that_comes_first() -> None:
+@pytest.mark.parametrize("policy", LotPolicy)
+def test_tube_that_is_short_for_a_lot_is_cut_for_the_line_that_comes_first(
+    policy: LotPolicy,
+) -> None:
     lines = [line("1", INCH_AND_A_HALF, 1), line("2", INCH_AND_A_HALF, 1, quantity=8)]
     other = line("3", TWO_INCH, 1)
     stock = [a_stick(INCH_AND_A_HALF, "20'", key="few", count=4), a_stick(TWO_INCH, "20'")]
-    plan = make_plan([*lines, other], stock, a_week_shop(), options(seconds=1.0))
+    asked = options(seconds=1.0, lots=policy)
+    plan = make_plan([*lines, other], stock, a_week_shop(), asked)
     assert [one.key for one in plan.orders] == ["1/1", "3/1"]
     assert [one.key for one in plan.refused] == ["2/1"]
+
+
+def test_lines_leave_a_lot_one_after_the_other_until_there_is_tube_for_the_rest() -> None:
+    """Two pieces to a stick, and five sticks: the third line leaves for want of tube, what it would
+    have taken does for the fourth."""
+    quantities = {"1": 2, "2": 4, "3": 8, "4": 2}
+    lines = [line(order, INCH_AND_A_HALF, int(order), many) for order, many in quantities.items()]
+    stock = [a_stick(INCH_AND_A_HALF, "20'", key="few", count=5)]
+    desk = a_desk(lines, stock, a_week_shop(), lots=LotPolicy.MERGE)
+    assert chosen(desk).groups == (("1/1", "2/1"), ("3/1",), ("4/1",))
+    plan = make_plan(lines, stock, a_week_shop(), options(seconds=0.5, lots=LotPolicy.MERGE))
+    assert [one.key for one in plan.refused] == ["3/1"]
 
 
 def test_a_stop_request_ends_the_choice_with_the_best_window() -> None:
