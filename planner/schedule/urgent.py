@@ -43,9 +43,10 @@ LEADING = 0.85
 """Of the budget of a part, for orders of its bottleneck where that is a line."""
 TRIES, TRY_S = 2, 0.01
 """How often each part is searched, at least, with an equal share of its budget, and for how many
-seconds an operation where there is more; the best is kept."""
+seconds an operation where there is more; the best is kept. Eight searches of 248 operations came in
+2.4 s each to 6,409 weighted minutes late at best, in 0.6 s to 9,407, in 4.8 s to 6,845."""
 MOST_SEARCHES = 60
-"""Of all parts together."""
+"""Of all parts together, as one that ends at once takes nothing of the budget."""
 FEWEST, MOST = 60, 0.75
 """Operations below which a part is left out, and share of all operations above which it is."""
 LATENESS = TERMS.index(Term.LATENESS)

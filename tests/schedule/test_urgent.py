@@ -148,6 +148,13 @@ def test_what_parts_leave_of_their_budget_is_spent_on_the_last_one(
     assert best([*found.starts]) < _worst_of(monkeypatch)
 
 
+def test_searches_that_take_nothing_come_to_an_end(monkeypatch: pytest.MonkeyPatch) -> None:
+    def search(part: Compiled, known: Known, seconds: float) -> tuple[Start, float]:
+        return max(known, key=lambda start: part.levels(start.terms)), 0.0
+
+    assert _searched(monkeypatch, search, PARTS=(0.65,), MOST_SEARCHES=7).tried == 7
+
+
 def _worst_of(monkeypatch: pytest.MonkeyPatch) -> int:
     """The same where the last search does not find more than those before."""
 
