@@ -43,6 +43,8 @@ On six weeks of 80 lots 1 (with twice the last temperature), 2.5 and 5 came to 1
 16,395 changeover minutes in all, on two of 200 to 11,755, 11,677 and 11,649. On a late week of 600
 lots 1 left 259,466 weighted minutes late after 15 s, 4 left 277,887.
 """
+MILD = 0.5
+"""Temperature at which a round begins that keeps most of its start, in mean changeovers."""
 WARM = 0.7
 """Temperature at which later rounds begin, of that of the first."""
 MERGES = 60
@@ -120,6 +122,16 @@ def plan_late_phases(compiled: Compiled, best: Start, iterations: int) -> list[P
     again = replace(first, hot=(warm, warm))
     last = Phase(LATE_LAST, (end, end), cold, merges, energy, None)
     return _in_turn([first, *[again] * (rounds - 1), last])
+
+
+def plan_mild_phases(compiled: Compiled, best: Start, iterations: int) -> list[Phase]:
+    """A round from the best that keeps what is good about it, and a cool one for the flow."""
+    cool, _, cold = temperatures(compiled, best)
+    hot = max(cold, MILD * (cool if best.terms[TERMS.index(Term.LATENESS)] else cool / HEAT))
+    merges = MERGES if any(mode.needs for mode in compiled.modes) else 0
+    first = Phase(1 - LAST, (hot, hot), cold, merges, energies(compiled, 0.0), None)
+    flow = energies(compiled, FLOW)
+    return _in_turn([first, Phase(LAST, (cold, cold), cold / 2, merges, flow, None)])
 
 
 def _in_turn(phases: Sequence[Phase]) -> list[Phase]:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from planner.schedule.compiled import Compiled, compile_problem
+from planner.schedule.budget import Budget
+from planner.schedule.compiled import TERMS, Compiled, compile_problem
 from planner.schedule.dispatch import Start
 from planner.schedule.floors import completions_alone
 from planner.schedule.issued import as_issued
@@ -14,27 +15,31 @@ from planner.schedule.line import as_line
 from planner.schedule.line_search import search_line
 from planner.schedule.mend import mend
 from planner.schedule.overtime import compiled_without, placed_in, punctual, trim, windows
-from planner.schedule.problem import Problem
+from planner.schedule.problem import Problem, Term
 from planner.schedule.proving import Proving
 from planner.schedule.rates import (
     after_parts,
     after_preparing,
     after_telling,
     iterations_for,
-    proving_s,
 )
 from planner.schedule.refusal import Words, bare, refuse_violation
 from planner.schedule.report import Outcome, figures, make_result, placed_by
 from planner.schedule.result import Floor, Progress, Result
 from planner.schedule.rules import Rules, make_rules
-from planner.schedule.search import search
 from planner.schedule.settle import Settled, Turns, as_given, turns_of
+from planner.schedule.unstaffed import is_worth_it, search_unstaffed
 from planner.schedule.urgent import start_with_urgent
 from planner.schedule.validate import check
 from planner.stop import Status, Stop
 
 Named = Mapping[str, Start]
 """Schedules by the names of rules."""
+TRIAL = 0.1
+"""Of the budget, at most, for the first punctual order where the rules have none."""
+FRESH = 0.5
+"""Of the budget, at least, for a search that begins by ordering the work as if nobody were needed:
+it does not go on from what has been found."""
 USUAL_SHARE = 0.4
 """Of the budget, for the search without overtime where overtime is offered."""
 
@@ -174,17 +179,30 @@ class _Task:
         starts += [mend(compiled, issued) for issued in as_issued(compiled).values()]
         for_parts_s = after_parts(compiled, self.seconds)
         urgent = start_with_urgent(compiled, starts, for_parts_s, *how)
+        left_s = for_parts_s - urgent.seconds if urgent.starts else self.seconds
         rest = self.share(urgent.seconds / for_parts_s, 1) if urgent.starts else self
-        starts = [*starts, *urgent.starts]
-        late = not punctual(min(starts, key=lambda start: compiled.levels(start.terms)))
-        seconds = for_parts_s - urgent.seconds if urgent.starts else self.seconds
-        if late:
-            seconds = after_telling(compiled, seconds, self.part)
-        moves = iterations_for(compiled, seconds, late=late)
-        unasked = iterations_for(compiled, proving_s(compiled))
-        how = (self.stop, self.seed, rest.hear)
-        found = search(compiled, starts, moves, *how, self.enough, unasked=unasked)
-        return replace(found, iterations=found.iterations + urgent.tried)
+        budget = Budget(left_s, self.stop, self.seed, rest.hear, self.enough, tried=urgent.tried)
+        best = self._spend(budget, compiled, [*starts, *urgent.starts])
+        return Found(best, budget.tried, finished=not self.stop())
+
+    def _spend(self, budget: Budget, compiled: Compiled, starts: Sequence[Start]) -> Start:
+        """The best that is found from these starts; first a punctual one, if they are late."""
+        best = min(starts, key=lambda start: compiled.levels(start.terms))
+        if not punctual(best):
+            telling_s = budget.total_s - after_telling(compiled, budget.total_s, self.part)
+            trial_s = TRIAL * (budget.total_s - telling_s)
+            best = budget.search(compiled, starts, trial_s, late=True, enough=_nothing_late)
+            starts = [*starts, best]
+            if not punctual(best):
+                return budget.search(compiled, starts, budget.left_s - telling_s, late=True)
+        if is_worth_it(compiled) and budget.left_s >= FRESH * self.seconds:
+            return search_unstaffed(compiled, starts, budget)
+        return budget.search(compiled, starts, budget.left_s)
+
+
+def _nothing_late(terms: Sequence[int]) -> bool:
+    """Whether a search for a punctual order has ended."""
+    return not (terms[TERMS.index(Term.LATENESS)] or terms[TERMS.index(Term.VIOLATION)])
 
 
 def _searched(compiled: Compiled, task: _Task) -> tuple[Compiled, Named, Found]:

@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
 
 from planner.schedule.compiled import Compiled, compile_problem
 from planner.schedule.dispatch import Start
-from planner.schedule.phases import plan_late_phases, plan_phases, temperatures
+from planner.schedule.phases import (
+    HEAT,
+    MILD,
+    plan_late_phases,
+    plan_mild_phases,
+    plan_phases,
+    temperatures,
+)
 from planner.schedule.rules import make_rules
 from tests.benchmarks.weeks import a_week
 
@@ -22,7 +30,7 @@ def late_week() -> tuple[Compiled, Start]:
 @pytest.mark.parametrize("moves", [1_000, 10_000_000])
 def test_phases_use_the_whole_budget_and_cool(moves: int) -> None:
     compiled, best = late_week()
-    for plan in (plan_phases, plan_late_phases):
+    for plan in (plan_phases, plan_late_phases, plan_mild_phases):
         phases = plan(compiled, best, moves)
         assert phases[-1].done == pytest.approx(1)
         assert sum(phase.share for phase in phases) == pytest.approx(1)
@@ -37,3 +45,13 @@ def test_late_work_planned_alone_is_annealed_where_jobs_take_turns_in_being_late
     assert min(first.hot) > 100 * cool
     assert first.cold > cool
     assert last.cold == cold
+
+
+def test_a_mild_round_begins_at_a_share_of_a_mean_changeover_late_or_not() -> None:
+    compiled = compile_problem(a_week(30, 5))
+    best = min(make_rules(compiled).starts, key=lambda s: compiled.levels(s.terms))
+    punctual_hot = plan_mild_phases(compiled, best, 1_000)[0].hot[0]
+    assert not best.terms[1]
+    assert punctual_hot == pytest.approx(MILD * temperatures(compiled, best)[0] / HEAT)
+    late = replace(best, terms=(0, 500, *best.terms[2:]))
+    assert plan_mild_phases(compiled, late, 1_000)[0].hot[0] == pytest.approx(punctual_hot)
