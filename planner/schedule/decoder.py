@@ -8,12 +8,13 @@ here too, and the figures must agree.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from planner.schedule.calendar import Calendar
 from planner.schedule.compiled import NOWHERE, TERMS, Compiled, Mode, Op
 from planner.schedule.crews import Crew
+from planner.schedule.dispatch import Start
 from planner.schedule.problem import Term
 
 VIOLATION, LATENESS, CHANGEOVER, OVERTIME = map(
@@ -242,3 +243,9 @@ def decode(
     """Place every operation of `order` in its mode; predecessors must come first."""
     decoder = Decoder(compiled)
     return decoder, [decoder.place(number, modes[number]) for number in order]
+
+
+def placed(compiled: Compiled, order: Sequence[int], modes: Sequence[int]) -> Start:
+    """A list with what it comes to in this shop."""
+    decoder, _ = decode(compiled, order, list(modes))
+    return Start(tuple(order), tuple(modes), tuple(decoder.terms))

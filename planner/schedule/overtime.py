@@ -13,7 +13,7 @@ from dataclasses import replace
 
 from planner.errors import InputError
 from planner.schedule.compiled import TERMS, Compiled, Mode, compile_problem
-from planner.schedule.decoder import decode
+from planner.schedule.decoder import placed
 from planner.schedule.dispatch import Start
 from planner.schedule.problem import Hours, Interval, Problem, Term
 
@@ -64,8 +64,12 @@ def compiled_without(problem: Problem, dropped: tuple[Window, ...]) -> Compiled 
 
 def punctual(start: Start) -> bool:
     """Whether everything has a place and nothing is late."""
-    late = start.terms[TERMS.index(Term.LATENESS)]
-    return late == 0 and start.terms[TERMS.index(Term.VIOLATION)] == 0
+    return nothing_late(start.terms)
+
+
+def nothing_late(terms: Sequence[int]) -> bool:
+    """Whether terms are those of a schedule in which everything has a place and nothing is late."""
+    return not (terms[TERMS.index(Term.LATENESS)] or terms[TERMS.index(Term.VIOLATION)])
 
 
 def placed_in(other: Compiled, compiled: Compiled, start: Start) -> Start:
@@ -77,8 +81,7 @@ def placed_in(other: Compiled, compiled: Compiled, start: Start) -> Start:
         )
         for op, mode in zip(other.ops, start.modes, strict=True)
     )
-    decoder, _ = decode(other, start.order, list(modes))
-    return Start(start.order, modes, tuple(decoder.terms))
+    return placed(other, start.order, modes)
 
 
 def _is_same_way(one: Mode, other: Mode) -> bool:

@@ -7,7 +7,7 @@ from functools import partial
 
 from planner.schedule.chain import Chain
 from planner.schedule.compiled import Compiled
-from planner.schedule.decoder import decode
+from planner.schedule.decoder import placed
 from planner.schedule.dispatch import Start, topological
 from planner.schedule.lanes import LANES, Enough, Found, Hear, best_of_lanes, ranked, seeds_of
 from planner.schedule.phases import Phase, plan_phases
@@ -68,8 +68,7 @@ def search(
 def _each_way(compiled: Compiled) -> Iterator[Start]:
     """A lone operation in each of its modes; moves need two."""
     for mode in compiled.ops[0].modes if len(compiled.ops) == 1 else ():
-        decoder, _ = decode(compiled, [0], [mode])
-        yield Start((0,), (mode,), tuple(decoder.terms))
+        yield placed(compiled, (0,), (mode,))
 
 
 def _in_phase(phase: Phase, hear: Hear, done: float, terms: tuple[int, ...]) -> None:

@@ -15,7 +15,7 @@ from itertools import pairwise
 from planner.schedule.calendar import FAR_MIN
 from planner.schedule.chain import Chain
 from planner.schedule.compiled import Compiled, compile_problem
-from planner.schedule.decoder import decode
+from planner.schedule.decoder import decode, placed
 from planner.schedule.dispatch import Start, topological, urgencies
 from planner.schedule.lanes import LANES, Hear, best_of_lanes, unheard
 from planner.schedule.overtime import compiled_without, punctual, windows
@@ -93,8 +93,7 @@ def as_given(compiled: Compiled, turns: Turns) -> Start:
         for op in compiled.ops
     ]
     order = topological(compiled, ranks)
-    decoder, _ = decode(compiled, order, modes)
-    return Start(tuple(order), tuple(modes), tuple(decoder.terms))
+    return placed(compiled, order, modes)
 
 
 def _usual(problem: Problem) -> Compiled:

@@ -6,16 +6,23 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from planner.schedule.budget import Budget
-from planner.schedule.compiled import TERMS, Compiled, compile_problem
+from planner.schedule.compiled import Compiled, compile_problem
 from planner.schedule.dispatch import Start
 from planner.schedule.floors import completions_alone
 from planner.schedule.issued import as_issued
-from planner.schedule.lanes import Enough, Found, Hear, unheard
+from planner.schedule.lanes import Enough, Found, Hear, ranked, unheard
 from planner.schedule.line import as_line
 from planner.schedule.line_search import search_line
 from planner.schedule.mend import mend
-from planner.schedule.overtime import compiled_without, placed_in, punctual, trim, windows
-from planner.schedule.problem import Problem, Term
+from planner.schedule.overtime import (
+    compiled_without,
+    nothing_late,
+    placed_in,
+    punctual,
+    trim,
+    windows,
+)
+from planner.schedule.problem import Problem
 from planner.schedule.proving import Proving
 from planner.schedule.rates import (
     after_parts,
@@ -187,22 +194,17 @@ class _Task:
 
     def _spend(self, budget: Budget, compiled: Compiled, starts: Sequence[Start]) -> Start:
         """The best that is found from these starts; first a punctual one, if they are late."""
-        best = min(starts, key=lambda start: compiled.levels(start.terms))
+        best = ranked(compiled, starts)[0]
         if not punctual(best):
             telling_s = budget.total_s - after_telling(compiled, budget.total_s, self.part)
             trial_s = TRIAL * (budget.total_s - telling_s)
-            best = budget.search(compiled, starts, trial_s, late=True, enough=_nothing_late)
+            best = budget.search(compiled, starts, trial_s, late=True, enough=nothing_late)
             starts = [*starts, best]
             if not punctual(best):
                 return budget.search(compiled, starts, budget.left_s - telling_s, late=True)
         if is_worth_it(compiled) and budget.left_s >= FRESH * self.seconds:
             return search_unstaffed(compiled, starts, budget)
         return budget.search(compiled, starts, budget.left_s)
-
-
-def _nothing_late(terms: Sequence[int]) -> bool:
-    """Whether a search for a punctual order has ended."""
-    return not (terms[TERMS.index(Term.LATENESS)] or terms[TERMS.index(Term.VIOLATION)])
 
 
 def _searched(compiled: Compiled, task: _Task) -> tuple[Compiled, Named, Found]:

@@ -19,8 +19,9 @@ from dataclasses import replace
 from planner.schedule.budget import Budget
 from planner.schedule.compiled import TERMS, Compiled
 from planner.schedule.crews import Crew
-from planner.schedule.decoder import decode
+from planner.schedule.decoder import placed
 from planner.schedule.dispatch import Start
+from planner.schedule.lanes import ranked
 from planner.schedule.overtime import punctual
 from planner.schedule.phases import plan_mild_phases
 from planner.schedule.problem import Term
@@ -30,8 +31,9 @@ PROBE = 0.03
 """Of the budget, for a first look at what that would come to."""
 HOPELESS_MIN = 600
 """By how much a line of that may be late in the mean, weighted, before it is staffed. 80 and 200
-lots with four and five people came to 20 to 340, with one person less to 260 to 700; with two or
-three for five or six stations to 530 to 2,300, which it takes too long to mend."""
+lots with four and five people came to 20 to 340, with one person less to 230 to 700 and once to
+900 to 1,700, with two or three for five or six stations to 530 to 2,300. Beyond this it takes too
+long to mend."""
 DENSE_MIN, EARLIER_MIN = 220, 120
 """From which lateness on everything is due so much earlier while nobody is needed, so that people
 have time: a week of 200 lots with two finishers stayed late in two of four runs without."""
@@ -44,7 +46,7 @@ or the rules."""
 MILD = 0.6
 """What a move costs then, in usual ones, as fewer are taken: 0.5 to 0.7, ..."""
 MENDING_MIN = 250
-"""... and once more for each so many minutes that a line is late at first: 0.9 to 1.7 where one
+"""... and once more for each so many minutes that a line is late at first: 0.6 to 1.7 where one
 person was missing, 3 to 5 where lines were late by 800 and more."""
 
 
@@ -55,7 +57,7 @@ def is_worth_it(compiled: Compiled) -> bool:
 
 def search_unstaffed(compiled: Compiled, starts: Sequence[Start], budget: Budget) -> Start:
     """Spend the rest of a budget on what becomes of the best of `starts`, which is punctual."""
-    best = min(starts, key=lambda start: compiled.levels(start.terms))
+    best = ranked(compiled, starts)[0]
     late_min = _late_in_the_mean(compiled, _staffed(compiled, best, budget, PROBE, 0))
     if late_min > HOPELESS_MIN:
         return budget.search(compiled, starts, budget.left_s)
@@ -74,12 +76,12 @@ def _staffed(
 ) -> Start:
     """What a search from a schedule comes to with nobody needed, placed with people."""
     free = unstaffed(compiled, earlier_min)
-    begin = _placed(free, best)
+    begin = placed(free, best.order, best.modes)
     if not punctual(begin):
         free = unstaffed(compiled)
-        begin = _placed(free, best)
+        begin = placed(free, best.order, best.modes)
     found = budget.search(free, [begin], share * budget.left_s, instead=best)
-    return _placed(compiled, found)
+    return placed(compiled, found.order, found.modes)
 
 
 def _late_in_the_mean(compiled: Compiled, start: Start) -> float:
@@ -97,9 +99,3 @@ def unstaffed(compiled: Compiled, earlier_min: int = 0) -> Compiled:
         due=tuple(due - earlier_min for due in compiled.due),
         aim=tuple(aim - earlier_min for aim in compiled.aim),
     )
-
-
-def _placed(compiled: Compiled, start: Start) -> Start:
-    """The same list, placed in this shop."""
-    decoder, _ = decode(compiled, start.order, list(start.modes))
-    return Start(start.order, start.modes, tuple(decoder.terms))

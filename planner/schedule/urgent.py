@@ -26,7 +26,7 @@ from planner.schedule.compiled import TERMS, Compiled, compile_problem
 from planner.schedule.decoder import decode
 from planner.schedule.dispatch import Start
 from planner.schedule.lanes import LANES, Hear
-from planner.schedule.overtime import punctual
+from planner.schedule.overtime import nothing_late, punctual
 from planner.schedule.phases import plan_late_phases
 from planner.schedule.problem import Problem, Term
 from planner.schedule.rates import iterations_for
@@ -240,13 +240,13 @@ def _improved(
     """What its bottleneck leads to, and what annealing makes of that."""
     how = (stop, seed)
     told = partial(_between, 0.0, LEADING, hear)
-    led = search_bottleneck(part, known, LEADING * seconds, *how, told, _nothing_late)
+    led = search_bottleneck(part, known, LEADING * seconds, *how, told, nothing_late)
     begin = LEADING if led else 0.0
     starts = (*known, led.best) if led else known
     rest_s = seconds - (led.seconds if led else 0.0)
     budget = iterations_for(part, rest_s, late=True)
     told = partial(_between, begin, 1.0, hear)
-    found = search(part, starts, budget, *how, told, _nothing_late, plan_late_phases)
+    found = search(part, starts, budget, *how, told, nothing_late, plan_late_phases)
     took_s = rest_s * found.iterations / max(1, LANES * budget)
     if led is None:
         return _Improved((found.best,), took_s, found.iterations)
@@ -257,10 +257,6 @@ def _improved(
 def _between(begin: float, end: float, hear: Hear, done: float, terms: tuple[int, ...]) -> None:
     """Tell a share of what lies between two shares of all."""
     hear(begin + done * (end - begin), terms)
-
-
-def _nothing_late(terms: tuple[int, ...]) -> bool:
-    return terms[LATENESS] == 0
 
 
 def _parts(compiled: Compiled, start: Start) -> Iterator[int]:
