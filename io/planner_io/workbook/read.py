@@ -11,8 +11,6 @@ from planner.errors import Finding
 from planner.orders import OrderLine
 from planner.shop import Shop
 from planner.stock import StockItem
-from planner.units import Unit
-from planner_io.starter import starter_stock
 from planner_io.workbook.bends import read_bends
 from planner_io.workbook.bends_sheet import BENDS
 from planner_io.workbook.day_sheets import day_sheets
@@ -67,8 +65,9 @@ def read_workbook(
     report = Report()
     grids = load_grids(path)
     files = [grids, load_grids(shop_path)] if shop_path else [grids]
-    unit = _unit(files, report)
-    shop = read_shop(files, report, start, unit)
+    ordered = _orders_tables(grids, Report())
+    unit = house_unit(files, ordered, tables_of(files, STOCK, Report()), report)
+    shop = read_shop(files, report, start, unit, ordered)
     stock = _stock(files, shop, report)
     orders = _orders(grids, shop, stock, issued or {}, report)
     orders, fitted_shop = fitted(orders, shop.shop, report)
@@ -82,12 +81,6 @@ def read_workbook(
     )
 
 
-def _unit(files: Sequence[Sequence[Grid]], report: Report) -> Unit:
-    unheard = Report()
-    orders = _orders_tables(files[0], unheard)
-    return house_unit(files, orders, tables_of(files, STOCK, unheard), report)
-
-
 def _stock(
     files: Sequence[Sequence[Grid]], shop: ShopReading, report: Report
 ) -> tuple[StockItem, ...]:
@@ -97,7 +90,7 @@ def _stock(
     report.note("no sheet Stock: the starter shop's stock is taken")
     recipes = {recipe.name for recipe in shop.shop.recipes}
     return tuple(
-        item for item in starter_stock() if item.finished is None or item.finished in recipes
+        item for item in shop.starter.stock if item.finished is None or item.finished in recipes
     )
 
 

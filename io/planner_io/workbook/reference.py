@@ -29,9 +29,10 @@ read and lists every problem with its cell.
 * **Sheets** are found by name, in any order; other sheets are left alone. Orders is needed. The
   shop's own sheets may stand in the same file or in a shop file of their own (`--shop`); the
   sheet of the week's workbook comes first, and Settings of both count, row by row. The built-in
-  starter shop fills in for shop sheets and a Stock sheet that neither has. Where no sheet is
-  called Orders, sheets called by days (`Monday`, `Di`, `4 Dec`) are read together, and their day
-  is Due where they have no such column.
+  starter shop fills in for shop sheets and a Stock sheet that neither has: that with metric sizes
+  where the shop's own unit is millimetres, unless the other has more of the ODs in Orders. Where
+  no sheet is called Orders, sheets called by days (`Monday`, `Di`, `4 Dec`) are read together, and
+  their day is Due where they have no such column.
 * **Headers** are found by meaning: any of the names below, in any order, upper or lower case, in
   the singular or plural, below title rows; units or second halves of titles may stand in the row
   below. A close misspelling is read and told. A unit in a header, such as `Length (mm)` or `OD,

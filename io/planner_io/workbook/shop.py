@@ -9,7 +9,6 @@ from typing import TypeVar
 
 from planner.shop import Recipe, Shop, Station, StationKind
 from planner.units import Unit
-from planner_io.starter import starter_shop
 from planner_io.workbook.columns import SheetSpec
 from planner_io.workbook.grid import Grid
 from planner_io.workbook.house import Settings, read_settings, with_settings
@@ -37,6 +36,7 @@ from planner_io.workbook.shop_sheets import (
     SHOP_SHEETS,
     STATIONS,
 )
+from planner_io.workbook.starting import Starter, starter_for
 from planner_io.workbook.table import Table, find_sheet, find_table, missing_columns
 from planner_io.workbook.tooling_sheets import BELTS, MOUNTED, RAILS, RECIPES, TOOLING, WHEELS
 
@@ -49,6 +49,8 @@ class ShopReading:
 
     shop: Shop
     house: House
+    starter: Starter
+    """What fills in for sheets that are missing."""
 
 
 def read_shop(
@@ -56,25 +58,32 @@ def read_shop(
     report: Report,
     start: date | None = None,
     unit: Unit = "inch",
+    orders: Sequence[Table] = (),
 ) -> ShopReading:
     """The shop of the first file that has each sheet; the starter shop's where none has it.
 
     Dates are read for a plan that begins on `start`, or as the sheet Settings says if None; bare
-    numbers are in `unit` unless it says another.
+    numbers are in `unit` unless it says another. `orders` tell which starter shop goes with them.
     """
-    return _Builder(files, report, start, unit).shop()
+    return _Builder(files, report, start, unit, orders).shop()
 
 
 class _Builder:
     """Builds sheet after sheet, since later ones refer to earlier ones."""
 
     def __init__(
-        self, files: Sequence[Sequence[Grid]], report: Report, start: date | None, unit: Unit
+        self,
+        files: Sequence[Sequence[Grid]],
+        report: Report,
+        start: date | None,
+        unit: Unit,
+        orders: Sequence[Table],
     ) -> None:
         self.report = report
         self.unit: Unit = unit
         self.start = start
-        self.starter = starter_shop()
+        self.orders = orders
+        self.starting = starter_for(unit, orders)
         found = {spec.title: tables_of(files, spec, report) for spec in SHOP_SHEETS}
         self.tables: Mapping[str, list[Table]] = found
         self.house = House()
@@ -86,16 +95,26 @@ class _Builder:
         kinds = self._kinds()
         base = self.starter.house.model_copy(update={"unit": self.unit})
         settings = read_settings(self.tables[SETTINGS.title][::-1], kinds, base, self.report)
+        self.starting = starter_for(settings.house.unit, self.orders)
         self.house = settings.habits.planned_from(self.start)
         stations, side = with_settings(self._stations(), settings)
         if not any(self.tables.values()):
-            self.report.note("no sheets of the shop's own: the built-in starter shop is taken")
+            self.report.note(f"no sheets of the shop's own: {self._which()} is taken")
         shop = self._sheets(Known({s.name: s.kind for s in stations}, _bases(stations)), stations)
         shop = shop.model_copy(
             update={"house": settings.house, "longest_of": side or self._side(settings)}
         )
         self._tell(shop)
-        return ShopReading(shop, self.house)
+        return ShopReading(shop, self.house, self.starting)
+
+    @property
+    def starter(self) -> Shop:
+        """The shop that fills in for sheets that are missing."""
+        return self.starting.shop
+
+    def _which(self) -> str:
+        metric = " with metric sizes" if self.starting.is_metric else ""
+        return f"the built-in starter shop{metric}"
 
     def _side(self, settings: Settings) -> tuple[str, ...]:
         return () if self.own_stations or settings.rows else self.starter.longest_of

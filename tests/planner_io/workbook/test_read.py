@@ -10,6 +10,8 @@ import pytest
 
 from planner.errors import Severity
 from planner.orders import CutLength
+from planner_io.starter import starter_shop, starter_stock
+from planner_io.starter_metric import metric_shop, metric_stock
 from planner_io.workbook import read_workbook
 from tests.planner_io.workbook.sheets import Cell, a_table, a_workbook, an_order, some_orders
 
@@ -93,6 +95,38 @@ def test_a_week_in_millimetres_gets_papers_in_millimetres(tmp_path: Path) -> Non
     found = read_workbook(some_orders(tmp_path / "w.xlsx", a_metric_order()))
     assert found.shop.house.unit == "mm"
     assert "sizes in mm, as the headers are: no Settings say another Unit" in found.readings
+
+
+def test_metric_tube_is_cut_from_the_starter_shop_with_metric_sizes(tmp_path: Path) -> None:
+    ods = {"inches.xlsx": (38.1, 25.4, 42.4), "metric.xlsx": (42.4, 48.3, 25.4)}
+    readings = {
+        name: read_workbook(
+            some_orders(
+                tmp_path / name,
+                *({**a_metric_order(), "OD (mm)": od, "Line": str(i)} for i, od in enumerate(each)),
+            )
+        )
+        for name, each in ods.items()
+    }
+    inches, metric = readings["inches.xlsx"], readings["metric.xlsx"]
+    assert inches.stock == starter_stock()
+    assert inches.shop.tools == starter_shop().tools
+    assert metric.stock == metric_stock()
+    assert metric.shop == metric_shop()
+    assert inches.shop.house.unit == metric.shop.house.unit == "mm"
+    note = "no sheets of the shop's own: the built-in starter shop with metric sizes is taken"
+    assert note in metric.readings
+    assert note not in inches.readings
+
+
+def test_a_shop_that_sets_millimetres_gets_metric_tools_for_sheets_that_are_missing(
+    tmp_path: Path,
+) -> None:
+    unit: list[list[Cell]] = [["Setting", "Value"], ["Unit", "mm"], ["Currency", "kr"]]
+    row = {**an_order(Length=900, Wall=2), "OD": 42.4}
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", row, Settings=unit))
+    assert (found.shop.tools, found.stock) == (metric_shop().tools, metric_stock())
+    assert found.shop.house.currency == "kr"
 
 
 def test_a_length_without_unit_follows_a_metric_od(tmp_path: Path) -> None:
