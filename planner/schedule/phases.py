@@ -44,7 +44,7 @@ On six weeks of 80 lots 1 (with twice the last temperature), 2.5 and 5 came to 1
 16,395 changeover minutes in all, on two of 200 to 11,755, 11,677 and 11,649. On a late week of 600
 lots 1 left 259,466 weighted minutes late after 15 s, 4 left 277,887.
 """
-MILD = 0.7
+MILD = 0.5
 """Temperature at which a round begins that keeps most of its start, in mean changeovers."""
 WARM = 0.7
 """Temperature at which later rounds begin, of that of the first."""
@@ -53,8 +53,9 @@ AMPLE = 2.0
 MELT, SETTLED = 2.0, 0.15
 """Between which temperatures its first round then goes, in mean changeovers: hardly a move changes
 anything below, and one takes three times as long far above."""
-MELTED, MILD_ROUNDS = 0.6, 5
-"""Share of the rounds that melt their start, and how many mild ones there are after them.
+MELTED, AFTERWARDS, MILD_ROUNDS = 0.6, 0.7, 5
+"""Share of the rounds that melt their start; at which temperature, in mean changeovers, those after
+them begin, and how many there are.
 
 On six weeks of 80 lots with two finishers (10 s, three engine seeds) this came to 2,078 changeover
 minutes in 16.4 processor seconds, two rounds from `HEAT` and `WARM` of it, as there are where time
@@ -136,7 +137,7 @@ def _plan_ample_phases(compiled: Compiled, best: Start, lengths: float) -> list[
 
     first = begun_at(melting / rounds, MELT, from_rule=0)
     again = begun_at(melting / rounds, WARM * MELT)
-    mild = begun_at((1 - LAST - melting) / MILD_ROUNDS, MILD)
+    mild = begun_at((1 - LAST - melting) / MILD_ROUNDS, AFTERWARDS)
     last = _for_flow(compiled, cold)
     return _in_turn([first, *[again] * (rounds - 1), *[mild] * MILD_ROUNDS, last])
 

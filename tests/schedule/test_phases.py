@@ -11,6 +11,7 @@ import pytest
 from planner.schedule.compiled import Compiled, compile_problem
 from planner.schedule.dispatch import Start
 from planner.schedule.phases import (
+    AFTERWARDS,
     AMPLE,
     HEAT,
     MELT,
@@ -74,7 +75,7 @@ def test_a_punctual_start_gets_mild_rounds_where_there_is_time_for_two() -> None
     assert first.hot == pytest.approx((MELT * each, MELT * each))
     assert len(milds) == MILD_ROUNDS
     assert all(mild.from_rule is None for mild in milds)
-    assert all(mild.hot == pytest.approx((MILD * each, MILD * each)) for mild in milds)
+    assert all(mild.hot == pytest.approx((AFTERWARDS * each,) * 2) for mild in milds)
     assert [p.cold for p in (first, *milds)] == pytest.approx([SETTLED * each] * len(phases[:-1]))
     assert last.energy != first.energy
     alone, _ = plan_phases(compiled, best, ample - 1)
