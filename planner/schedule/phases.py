@@ -57,9 +57,9 @@ MELTED, AFTERWARDS, MILD_ROUNDS = 0.6, 0.7, 5
 """Share of the rounds that melt their start; at which temperature, in mean changeovers, those after
 them begin, and how many there are.
 
-On six weeks of 80 lots with two finishers (10 s, three engine seeds) this came to 2,078 changeover
-minutes in 16.4 processor seconds, two rounds from `HEAT` and `WARM` of it, as there are where time
-is short, to 2,090 in 18.3. On six with one finisher to 2,547 in 16.3 and 2,541 in 17.7. Where there
+On six weeks of 80 lots with two finishers this came to 2,078 changeover minutes in 16.4 processor
+seconds (10 s, three engine seeds), two rounds from `HEAT` and `WARM` of it to 2,090 in 18.3 (two of
+the seeds). On six with one finisher to 2,547 in 16.3 and 2,541 in 17.7. Where there
 is time for one round only, it is worth more than these: three weeks of 200 lots with two finishers
 (20 s, two seeds) came to 4,156, and to 4,047 with one.
 """
