@@ -79,7 +79,9 @@ def _changeovers(index: Index) -> Figure:
     floors = [f for f in index.plan.floors if f.kind == FloorKind.CHANGEOVER and is_proven(f)]
     more = [f"{duration(floors[0].floor)} at the least"] if floors else []
     found = difference(index.plan.yardsticks)
-    if found and found.share is not None:
+    if found and not found.minutes:
+        more.append(f"as much as {found.baseline}")
+    elif found and found.share is not None:
         side = "less" if found.share < 0 else "more"
         more.append(f"{abs(found.share):.0%} {side} than {found.baseline}")
     return Figure(duration(total), "in changeovers", ", ".join(more))
