@@ -159,6 +159,12 @@ def plan_late_phases(compiled: Compiled, best: Start, iterations: int) -> list[P
     return _in_turn([first, *[again] * (rounds - 1), last])
 
 
+def plan_melting_phases(compiled: Compiled, best: Start, iterations: int) -> list[Phase]:
+    """The rounds of a punctual start from one that is nearly punctual."""
+    terms = dict(zip(TERMS, best.terms, strict=True)) | {Term.LATENESS: 0}
+    return plan_phases(compiled, replace(best, terms=tuple(terms.values())), iterations)
+
+
 def plan_mild_phases(compiled: Compiled, best: Start, iterations: int) -> list[Phase]:
     """A round from the best that keeps what is good about it, and a cool one for the flow."""
     cold = temperatures(compiled, best)[-1]

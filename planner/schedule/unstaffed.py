@@ -7,8 +7,8 @@ comes to is hardly dearer when people are there again, after a mild search that 
 was free for.
 
 With four people at one finisher and five at two 80 lots came to 2,460 changeover minutes in the
-mean instead of 2,530 (four weeks, 10 s), for a tenth less time; 200 lots with two finishers to
-4,173 instead of 4,773 (three weeks).
+mean instead of 2,530 (four weeks, 10 s), for a tenth less time; six weeks of 200 lots with two
+finishers to 4,504 (30 s), and to 5,326 while people were not given time.
 """
 
 from __future__ import annotations
@@ -17,32 +17,35 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from planner.schedule.budget import Budget
-from planner.schedule.compiled import TERMS, Compiled
+from planner.schedule.compiled import NOWHERE, TERMS, Compiled, Mode
 from planner.schedule.crews import Crew
-from planner.schedule.decoder import placed
+from planner.schedule.decoder import decode, placed
 from planner.schedule.dispatch import Start
 from planner.schedule.lanes import ranked
 from planner.schedule.overtime import punctual
-from planner.schedule.phases import plan_mild_phases
+from planner.schedule.phases import plan_melting_phases, plan_mild_phases
 from planner.schedule.problem import Term
 from planner.schedule.rows import manned
 
 PROBE = 0.03
 """Of the budget, for a first look at what that would come to."""
-HOPELESS_MIN = 600
-"""By how much a line of that may be late in the mean, weighted, before it is staffed. 80 and 200
-lots with four and five people came to 20 to 340, with one person less to 230 to 700 and once to
-900 to 1,700, with two or three for five or six stations to 530 to 2,300. Beyond this it takes too
-long to mend."""
-DENSE_MIN, EARLIER_MIN = 220, 120
-"""From which lateness on everything is due so much earlier while nobody is needed, so that people
-have time: a week of 200 lots with two finishers stayed late in two of four runs without."""
+LONGER, EARLIER_MIN = 0.4, 60
+"""While nobody is needed, all that may pause takes longer by this share of what people make it
+longer, and is due so many minutes earlier, so that they have time for it. With less of either a
+search with people takes longer to mend what is late then, or does not manage; more costs
+changeovers."""
+HOPELESS_MIN = 1000
+"""By how much a line of a first look may be late in the mean, weighted, when people are there. 80
+and 200 lots with four and five people came to 110 to 600, with one person less to 290 to 800, with
+two or three for five or six stations to 530 to 4,700. Beyond this it takes too long to mend."""
 ORDERING = 0.65
 """Of the rest, for the search with nobody needed; on four weeks of 80 lots shares of 0.55 to 0.85
 were as good."""
 STAFFING = 0.6
-"""Of what that leaves, for the first search with people; the rest goes on from what is better, that
-or the rules."""
+"""Of what that leaves, for the first search with people."""
+NEARLY_MIN, AGAIN = 60, 0.5
+"""By how much a line of that may still be late in the mean where so much of the rest goes on from
+it; the weeks of 200 lots on which that is needed mostly end punctual."""
 MILD = 0.6
 """What a move costs then, in usual ones, as fewer are taken: 0.5 to 0.7, ..."""
 MENDING_MIN = 250
@@ -58,43 +61,56 @@ def is_worth_it(compiled: Compiled) -> bool:
 def search_unstaffed(compiled: Compiled, starts: Sequence[Start], budget: Budget) -> Start:
     """Spend the rest of a budget on what becomes of the best of `starts`, which is punctual."""
     best = ranked(compiled, starts)[0]
-    late_min = _late_in_the_mean(compiled, _staffed(compiled, best, budget, PROBE, 0))
-    if late_min > HOPELESS_MIN:
+    found = _unstaffed(unstaffed(compiled), best, budget, PROBE)
+    if _late_in_the_mean(compiled, placed(compiled, found.order, found.modes)) > HOPELESS_MIN:
         return budget.search(compiled, starts, budget.left_s)
-    earlier_min = EARLIER_MIN if late_min > DENSE_MIN else 0
-    begin = _staffed(compiled, best, budget, ORDERING, earlier_min)
+    longer = 1 + LONGER * (_times_as_long(compiled, found) - 1)
+    found = _unstaffed(unstaffed(compiled, longer, EARLIER_MIN), best, budget, ORDERING)
+    begin = placed(compiled, found.order, found.modes)
     cost = max(MILD, _late_in_the_mean(compiled, begin) / MENDING_MIN)
     seconds = STAFFING * budget.left_s
     found = budget.search(compiled, [begin], seconds, plan_mild_phases, cost=cost)
+    if not punctual(found) and _late_in_the_mean(compiled, found) <= NEARLY_MIN:
+        found = budget.search(compiled, [found], AGAIN * budget.left_s, plan_mild_phases)
     if compiled.levels(found.terms) > compiled.levels(best.terms):
         return budget.search(compiled, starts, budget.left_s)
     return budget.search(compiled, [found], budget.left_s, plan_mild_phases, cost=MILD)
 
 
-def _staffed(
-    compiled: Compiled, best: Start, budget: Budget, share: float, earlier_min: int
-) -> Start:
-    """What a search from a schedule comes to with nobody needed, placed with people."""
-    free = unstaffed(compiled, earlier_min)
+def _unstaffed(free: Compiled, best: Start, budget: Budget, share: float) -> Start:
+    """What a search from a schedule with people comes to with nobody needed."""
     begin = placed(free, best.order, best.modes)
-    if not punctual(begin):
-        free = unstaffed(compiled)
-        begin = placed(free, best.order, best.modes)
-    found = budget.search(free, [begin], share * budget.left_s, instead=best)
-    return placed(compiled, found.order, found.modes)
+    return budget.search(free, [begin], share * budget.left_s, plan_melting_phases, instead=best)
+
+
+def _times_as_long(compiled: Compiled, found: Start) -> float:
+    """How many times as long it takes with people until work ends, in the mean."""
+    free, _ = decode(unstaffed(compiled), found.order, list(found.modes))
+    staffed, _ = decode(compiled, found.order, list(found.modes))
+    ours = [i for i, op in enumerate(compiled.ops) if not op.done and op.fixed_start < 0]
+    begin = min((free.start[i] for i in ours), default=0)
+    longest = sum(staffed.end[i] - begin for i in ours)
+    return max(1.0, longest / max(1, sum(free.end[i] - begin for i in ours)))
 
 
 def _late_in_the_mean(compiled: Compiled, start: Start) -> float:
     return start.terms[TERMS.index(Term.LATENESS)] / max(1, sum(compiled.weight))
 
 
-def unstaffed(compiled: Compiled, earlier_min: int = 0) -> Compiled:
-    """The same work with nobody needed, due earlier by some minutes; operations and modes keep
-    their numbers."""
+def unstaffed(compiled: Compiled, longer: float = 1.0, earlier_min: int = 0) -> Compiled:
+    """The same work with nobody needed, in so many times the minutes where it may pause;
+    operations and modes keep their numbers."""
+
+    def alone(mode: Mode) -> Mode:
+        pausing = mode.base != NOWHERE and compiled.ops[mode.operation].may_pause
+        times = longer if pausing else 1.0
+        minutes = round(times * mode.duration)
+        return replace(mode, duration=minutes, crews=(Crew((), mode.calendar),), able=((),))
+
     return replace(
         compiled,
         people_free=(),
-        modes=tuple(replace(m, crews=(Crew((), m.calendar),), able=((),)) for m in compiled.modes),
+        modes=tuple(alone(mode) for mode in compiled.modes),
         ops=tuple(replace(op, fixed_people=()) for op in compiled.ops),
         due=tuple(due - earlier_min for due in compiled.due),
         aim=tuple(aim - earlier_min for aim in compiled.aim),

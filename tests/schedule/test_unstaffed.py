@@ -9,11 +9,12 @@ import pytest
 
 from planner.schedule import Term, solve
 from planner.schedule.budget import Budget
-from planner.schedule.compiled import TERMS, Compiled, compile_problem
-from planner.schedule.decoder import decode
+from planner.schedule.compiled import NOWHERE, TERMS, Compiled, compile_problem
+from planner.schedule.decoder import decode, placed
 from planner.schedule.dispatch import Start
 from planner.schedule.lanes import LANES
 from planner.schedule.overtime import punctual
+from planner.schedule.phases import plan_melting_phases
 from planner.schedule.problem import Fixed, Issued, Problem
 from planner.schedule.rates import iterations_for
 from planner.schedule.rules import make_rules
@@ -58,11 +59,34 @@ def test_with_nobody_needed_a_list_takes_no_longer() -> None:
         )
 
 
-def test_everything_may_be_due_earlier_meanwhile() -> None:
-    compiled, _ = rules_of(a_week(8, 5, people=True))
-    free = unstaffed(compiled, 90)
+def test_people_get_time_in_which_nobody_is_needed() -> None:
+    """Work that may pause takes longer and all is due earlier; a shift still holds the rest."""
+    problem = a_week(8, 5, people=True)
+    rigid = replace(problem.operations[0], may_pause=False)
+    compiled = compile_problem(replace(problem, operations=(rigid, *problem.operations[1:])))
+    free = unstaffed(compiled, 1.5, 90)
     assert [due + 90 for due in free.due] == list(compiled.due)
     assert [aim + 90 for aim in free.aim] == list(compiled.aim)
+    for mode, usual in zip(free.modes, compiled.modes, strict=True):
+        times = 1.5 if compiled.ops[mode.operation].may_pause and usual.base != NOWHERE else 1.0
+        assert mode.duration == round(times * usual.duration)
+    assert free.modes[0].duration == compiled.modes[0].duration > 0
+
+
+def test_less_is_late_with_people_where_they_were_given_time() -> None:
+    """Orders of the same number of moves, one after another for four people at two finishers."""
+    week = a_week(80, 82, finishers=2, people=True)
+    compiled, starts = rules_of(replace(week, people=week.people[:4]))
+    best = min(starts, key=lambda start: compiled.levels(start.terms))
+
+    def late_with(free: Compiled) -> int:
+        begin = placed(free, best.order, best.modes)
+        found = a_budget(0.3).search(free, [begin], 0.3, plan_melting_phases)
+        assert punctual(found)
+        staffed = placed(compiled, found.order, found.modes)
+        return staffed.terms[TERMS.index(Term.LATENESS)]
+
+    assert 2 * late_with(unstaffed(compiled, 1.2, 60)) < late_with(unstaffed(compiled))
 
 
 @pytest.mark.parametrize("finishers", [1, 2])
