@@ -89,6 +89,17 @@ def test_less_is_late_with_people_where_they_were_given_time() -> None:
     assert 2 * late_with(unstaffed(compiled, 1.2, 60)) < late_with(unstaffed(compiled))
 
 
+@pytest.mark.parametrize("seed", [88, 94])
+def test_what_stays_late_is_ordered_again_with_more_time(seed: int) -> None:
+    week = a_week(80, seed, finishers=2, people=True)
+    compiled, starts = rules_of(replace(week, people=week.people[:4]))
+    budget, searches = a_budget(0.4), 6
+    found = search_unstaffed(compiled, starts, budget)
+    assert budget.searches == searches
+    assert punctual(found)
+    assert changeovers(found) < changeovers(a_budget(0.4).search(compiled, starts, 0.4))
+
+
 @pytest.mark.parametrize("finishers", [1, 2])
 def test_it_beats_a_search_with_people_from_the_beginning(finishers: int) -> None:
     """With the same seconds by the table of rates; two weeks, so that one seed decides nothing."""
