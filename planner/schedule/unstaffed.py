@@ -7,8 +7,8 @@ comes to is hardly dearer when people are there again, after a mild search that 
 was free for.
 
 With four people at one finisher and five at two 80 lots came to 2,460 changeover minutes in the
-mean instead of 2,530 (four weeks, 10 s), for a tenth less time; six weeks of 200 lots with two
-finishers to 4,504 (30 s), and to 5,326 while people were not given time.
+mean instead of 2,530 (four weeks, 10 s), for a tenth less time, before bases asked for people ahead
+of their work.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from planner.schedule.asking import asked_in_time
 from planner.schedule.budget import Budget
 from planner.schedule.compiled import NOWHERE, TERMS, Compiled, Mode
 from planner.schedule.crews import Crew
@@ -30,17 +31,15 @@ from planner.schedule.search import Plan
 
 PROBE = 0.03
 """Of the budget, for a first look at what that would come to."""
-DENSE_MIN, LONGER, EARLIER_MIN = 220, 0.4, 60
-"""Where lines of a first look are late by so much in the mean when people are there, all that may
-pause takes longer while nobody is needed, by this share of what people make it longer, and is due
-so many minutes earlier, so that they have time for it; where less is late, less of both. With less
-a search with people takes longer to mend what is late then, or does not manage; more costs
-changeovers: weeks of 30 lots, which are hardly late then, came to 1,237 with all of both, to 1,228
-in their measure and to 1,225 with neither."""
-HOPELESS_MIN = 1000
-"""By how much a line of a first look may be late in the mean, weighted, when people are there. 80
-and 200 lots with four and five people came to 75 to 570, with one person less to 290 to 800, with
-two or three for five or six stations to 530 to 4,700. Beyond this it takes too long to mend."""
+DENSE_MIN, LONGER, EARLIER_MIN = 200, 0.2, 30
+"""For every so many minutes that lines of a first look are late in the mean when people are there,
+all that may pause takes longer while nobody is needed, by this share of what people make it longer,
+and is due so many minutes earlier, so that they have time for it. With less a search with people
+takes longer to mend what is late then, or does not manage; more costs changeovers."""
+HOPELESS_MIN = 850
+"""By how much a line of a first look may be late in the mean, weighted, when people are there: up
+to 115 with four and five people at 80 lots and 53 to 300 at 200, with one person less 276 to 596,
+with two or three for five stations 508 to 1,024. Beyond this it takes too long to mend."""
 ORDERING = 0.65
 """Of the rest, for the search with nobody needed; on four weeks of 80 lots shares of 0.55 to 0.85
 were as good."""
@@ -51,11 +50,10 @@ AGAIN, MORE, MORE_MIN = 0.4, 0.05, 60
 again with nobody needed, longer by so much and due so much earlier still. Two weeks of 200 lots
 that needed it while other settings were tried came to 5,087 and 4,942 changeover minutes instead of
 6,770 and 6,787 from the rules."""
-MILD = 0.6
-"""What a move costs then, in usual ones, as fewer are taken: 0.5 to 0.7, ..."""
-MENDING_MIN = 250
-"""... and once more for each so many minutes that a line is late at first: 0.6 to 1.7 where one
-person was missing, 3 to 5 where lines were late by 800 and more."""
+MILD, MENDING_MIN = 0.6, 400
+"""What a move costs then, in usual ones, as fewer are taken, and once more for each so many minutes
+that a line is late at first. At 200 lots that was 0.5 where hardly anything was late any more and
+2.7 where a line stayed late to the end."""
 
 
 def is_worth_it(compiled: Compiled) -> bool:
@@ -67,11 +65,12 @@ def search_unstaffed(compiled: Compiled, starts: Sequence[Start], budget: Budget
     """Spend the rest of a budget on what becomes of the best of `starts`, which is punctual."""
     best = ranked(compiled, starts)[0]
     found = _ordered(unstaffed(compiled), best, best, budget, PROBE)
-    late_min = _late_in_the_mean(compiled, placed(compiled, found.order, found.modes))
+    staffed = _staffed(compiled, found)
+    late_min = _late_in_the_mean(compiled, staffed)
     if late_min > HOPELESS_MIN:
         return budget.search(compiled, starts, budget.left_s)
-    share = min(1.0, late_min / DENSE_MIN)
-    longer = 1 + share * LONGER * (_times_as_long(compiled, found) - 1)
+    share = late_min / DENSE_MIN
+    longer = 1 + share * LONGER * (_times_as_long(compiled, found, staffed) - 1)
     earlier_min = round(share * EARLIER_MIN)
     free = unstaffed(compiled, longer, earlier_min)
     ordered = _ordered(free, best, best, budget, ORDERING)
@@ -87,8 +86,8 @@ def search_unstaffed(compiled: Compiled, starts: Sequence[Start], budget: Budget
 
 def _mended(compiled: Compiled, ordered: Start, budget: Budget) -> Start:
     """What a search with people makes of an order in which nobody was needed."""
-    begin = placed(compiled, ordered.order, ordered.modes)
-    cost = max(MILD, _late_in_the_mean(compiled, begin) / MENDING_MIN)
+    begin = _staffed(compiled, ordered)
+    cost = MILD + _late_in_the_mean(compiled, begin) / MENDING_MIN
     return budget.search(compiled, [begin], STAFFING * budget.left_s, plan_mild_phases, cost=cost)
 
 
@@ -105,13 +104,19 @@ def _ordered(
     return budget.search(free, [begin], share * budget.left_s, plan, instead=told)
 
 
-def _times_as_long(compiled: Compiled, found: Start) -> float:
+def _staffed(compiled: Compiled, ordered: Start) -> Start:
+    """The same order with people."""
+    free, _ = decode(unstaffed(compiled), ordered.order, list(ordered.modes))
+    return asked_in_time(compiled, ordered, free.start)
+
+
+def _times_as_long(compiled: Compiled, ordered: Start, staffed: Start) -> float:
     """How many times as long it takes with people until work ends, in the mean."""
-    free, _ = decode(unstaffed(compiled), found.order, list(found.modes))
-    staffed, _ = decode(compiled, found.order, list(found.modes))
+    free, _ = decode(unstaffed(compiled), ordered.order, list(ordered.modes))
+    with_people, _ = decode(compiled, staffed.order, list(staffed.modes))
     ours = [i for i, op in enumerate(compiled.ops) if not op.done and op.fixed_start < 0]
     begin = min((free.start[i] for i in ours), default=0)
-    longest = sum(staffed.end[i] - begin for i in ours)
+    longest = sum(with_people.end[i] - begin for i in ours)
     return max(1.0, longest / max(1, sum(free.end[i] - begin for i in ours)))
 
 

@@ -89,7 +89,7 @@ def test_less_is_late_with_people_where_they_were_given_time() -> None:
     assert 2 * late_with(unstaffed(compiled, 1.2, 60)) < late_with(unstaffed(compiled))
 
 
-@pytest.mark.parametrize("seed", [88, 94])
+@pytest.mark.parametrize("seed", [94, 95])
 def test_what_stays_late_is_ordered_again_with_more_time(seed: int) -> None:
     week = a_week(80, seed, finishers=2, people=True)
     compiled, starts = rules_of(replace(week, people=week.people[:4]))

@@ -18,6 +18,9 @@ enum { NEAREST = 75, TOGETHER = 85, WHOLE = 90, BETWEEN = 50, ADVANCE = 50, BEHI
  * 100 campaigns: longer than a run, of which as long as what its operation begins. Of 100 merges: with
  * all that is mounted alike, or up to so many with all but what is cheapest to change. */
 enum { DEARER = 50, LONGER = 60, BEGUN = 50, ALL = 40, ALMOST = 76 };
+/* Of 100 moves for late jobs: room is made for them on one base and used on others. Among how many
+ * operations of a base what has time is looked for, and how many working minutes that is at least. */
+enum { RELIEVED = 50, AHEAD = 24, SPARE_MIN = 100 };
 enum { SIFTED = 50 }; /* of 100 moves while nothing is late: to a place that is looked for */
 enum { TRADED = 5 };  /* of 100 of work that other bases can do, where nobody is needed: with another */
 enum { AROUND = 12 }; /* operations of a base among which the length of a campaign is looked for */
@@ -210,6 +213,35 @@ static int advance_late(i32 op) {
   return high >= low;
 }
 
+/* Of what stands before a late job on its base and has time, up to three go behind it, and what is still
+ * to be done for the job elsewhere goes ahead there by up to two places: neither helps without the other. */
+static int relieve(i32 op) {
+  i32 chain[CHAIN], last = chain[chain_of(op, chain) - 1], from = -1, left = below(4);
+  stamp++;
+  for (i32 other = S->prev[op], steps = 0; other < S->ops && steps < AHEAD && left > 0; steps++) {
+    i32 spare = S->latest_worked[S->cand.mode[other]] - S->now.worked[other];
+    if (S->op[other].flags & (FIXED | DONE)) break;
+    if (spare >= SPARE_MIN && below(2)) mark(other), from = S->cand.pos[other], left--;
+    other = S->prev[other];
+  }
+  if (from >= 0) push(from, S->cand.pos[last]);
+  for (i32 next = last; S->op[next].succs;) {
+    next = S->succ[S->op[next].succ + below(S->op[next].succs)];
+    if (S->op[next].flags & (FIXED | DONE)) break;
+    if (base_of(next) == NOWHERE) continue;
+    i32 before = next;
+    for (i32 steps = below(3); steps > 0; steps--) {
+      i32 other = S->new_prev[before];
+      if (other >= S->ops || S->op[other].flags & (FIXED | DONE)) break;
+      before = other;
+    }
+    if (before == next) continue;
+    stamp++, mark(next);
+    pull(S->cand.pos[before], S->cand.pos[next]);
+  }
+  return high >= low;
+}
+
 /* Whether places are worth looking for: nothing is late, and changeovers count. */
 static int unhurried(void) {
   const i64 *terms = S->now.terms;
@@ -255,6 +287,7 @@ static int propose(i32 merges) {
   i32 block[BLOCK], count = 1;
   low = S->ops, high = -1, switches = 0;
   i32 late = below(4) == 0 ? late_one() : -1;
+  if (late >= 0 && S->bases > 1 && below(100) < RELIEVED) return relieve(late);
   if (late >= 0 && below(100) < ADVANCE) return advance_late(late);
   i32 op = late >= 0 ? late : some_operation(), limit = 1;
   if (tradable(op) && below(100) < TRADED) return trade(op, some_base(op));
