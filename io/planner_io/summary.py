@@ -70,7 +70,7 @@ def _changeovers(plan: Plan) -> str:
     words = [duration(total)]
     found = difference(plan.yardsticks)
     if found:
-        words.append(found.words)
+        words.append(found.words[0].lower() + found.words[1:])
     floors = [f.floor for f in plan.floors if f.kind == FloorKind.CHANGEOVER]
     if floors and floors[0]:
         words.append(f"{duration(floors[0])} at the least in any order (proven)")

@@ -20,7 +20,7 @@ from planner.schedule.asking import asked_in_time
 from planner.schedule.budget import Budget
 from planner.schedule.compiled import NOWHERE, TERMS, Compiled, Mode
 from planner.schedule.crews import Crew
-from planner.schedule.decoder import decode, placed
+from planner.schedule.decoder import Decoder, decode, placed
 from planner.schedule.dispatch import Start
 from planner.schedule.lanes import ranked
 from planner.schedule.overtime import punctual
@@ -52,8 +52,8 @@ that needed it while other settings were tried came to 5,087 and 4,942 changeove
 6,770 and 6,787 from the rules."""
 MILD, MENDING_MIN = 0.6, 400
 """What a move costs then, in usual ones, as fewer are taken, and once more for each so many minutes
-that a line is late at first. At 200 lots that was 0.5 where hardly anything was late any more and
-2.7 where a line stayed late to the end."""
+that a line is late at first. At 200 lots that was 0.5 where all was soon punctual, and 2.7 where a
+line stayed late to the end."""
 
 
 def is_worth_it(compiled: Compiled) -> bool:
@@ -106,18 +106,20 @@ def _ordered(
 
 def _staffed(compiled: Compiled, ordered: Start) -> Start:
     """The same order with people."""
-    free, _ = decode(unstaffed(compiled), ordered.order, list(ordered.modes))
-    return asked_in_time(compiled, ordered, free.start)
+    return asked_in_time(compiled, ordered, _decoded(unstaffed(compiled), ordered).start)
 
 
 def _times_as_long(compiled: Compiled, ordered: Start, staffed: Start) -> float:
     """How many times as long it takes with people until work ends, in the mean."""
-    free, _ = decode(unstaffed(compiled), ordered.order, list(ordered.modes))
-    with_people, _ = decode(compiled, staffed.order, list(staffed.modes))
+    free, with_people = _decoded(unstaffed(compiled), ordered), _decoded(compiled, staffed)
     ours = [i for i, op in enumerate(compiled.ops) if not op.done and op.fixed_start < 0]
     begin = min((free.start[i] for i in ours), default=0)
     longest = sum(with_people.end[i] - begin for i in ours)
     return max(1.0, longest / max(1, sum(free.end[i] - begin for i in ours)))
+
+
+def _decoded(compiled: Compiled, start: Start) -> Decoder:
+    return decode(compiled, start.order, list(start.modes))[0]
 
 
 def _late_in_the_mean(compiled: Compiled, start: Start) -> float:

@@ -251,7 +251,7 @@ def test_an_account_without_changeovers_anywhere_claims_no_share() -> None:
     foot = accounts.difference(none)
     assert foot is not None
     assert foot.share is None
-    assert foot.words == "as much changeover as by due date"
+    assert foot.words == "As much changeover as by due date"
 
 
 def test_the_glance_has_a_lane_for_each_station_that_works_and_shows_breaks() -> None:

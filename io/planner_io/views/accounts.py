@@ -123,5 +123,5 @@ def difference(
         by_kind=tuple(plan.by_what.get(k, 0) - base.by_what.get(k, 0) for k in kinds),
         late_lines=plan.late_lines - base.late_lines,
         late_min=plan.late_min - base.late_min,
-        words=f"{words}{per_cent}" if minutes else f"as much changeover as {base.name}",
+        words=f"{words}{per_cent}" if minutes else f"As much changeover as {base.name}",
     )
