@@ -245,7 +245,8 @@ def _by_start(
     if _POINTS.search(value):
         return Order.DAY_FIRST, "as dates with points are"
     both = " or ".join(options)
-    why = f"{both}? Write the month as a word, or give --start, or Date order in Settings"
+    start = "" if habit.start else "give --start, or "
+    why = f"{both}? Write the month as a word, or {start}Date order in Settings"
     raise refuse(value, EXPECTED, why)
 
 
@@ -318,11 +319,13 @@ def _pair(value: Value) -> tuple[int, int, str] | None:
 
 
 def _span(pairs: list[tuple[int, int, str]], order: Order) -> int | None:
-    """Days from the first to the last of the dates; None unless all of them exist."""
+    """Days from the first to the last of the dates; None unless all of them exist. What is written
+    without a year is in the first of the years that are."""
     found: list[dt.date] = []
+    usual = min((int(year) % 100 for _, _, year in pairs if year), default=1)
     for first, second, year in pairs:
         month, number = (first, second) if order == Order.MONTH_FIRST else (second, first)
-        full = (int(year) % 100 if year else 1) + 2000
+        full = (int(year) % 100 if year else usual) + 2000
         if not _exists(full, month, number):
             return None
         found.append(dt.date(full, month, number))

@@ -83,7 +83,7 @@ def end_cut(
     Raises InputError for a text that is no end cut and for angles that cannot be cut.
     """
     words = " ".join(value.lower().split())
-    if is_nothing(words) or plain_name(words) in _SQUARE or words == "90°":
+    if is_nothing(words) or plain_name(words) in _SQUARE or words in {"0", "0°", "90°", "no"}:
         return Parsed(EndCut())
     if match := _SADDLE.search(words):
         return _saddle(
@@ -181,14 +181,22 @@ def _alike(one: str, two: str) -> tuple[str, str]:
     return one, f"{cut[0]} {two}" if cut and two[:1].isdigit() else two
 
 
-def both_ends(value: str) -> tuple[str, str]:
-    """The two texts of a cell for both ends: one for each, or the same twice.
+def both_ends(value: str, *, saddled: bool = False) -> tuple[str, str]:
+    """The two texts of a cell for both ends: one for each, or the same twice. Where the column is
+    for saddles, `saddled`, it need not say that they are.
+
+    Raises InputError for a number that may be how many ends there are, or a size.
 
     >>> both_ends("square / mitre 45"), both_ends("saddle 1-1/2")
     (('square', 'mitre 45'), ('saddle 1-1/2', 'saddle 1-1/2'))
     >>> both_ends("SQ/COPE"), both_ends("cope 1 end")
     (('SQ', 'COPE'), ('cope', 'square'))
+    >>> both_ends("1 end", saddled=True)
+    ('saddle', 'square')
     """
+    if saddled and value.strip() in {"1", "2"}:
+        why = f"ends, or the size of the tube? Write one end, both ends, or saddle {value} @ 90"
+        raise refuse(value, EXPECTED, why)
     parts = re.split(
         r"\s+/\s+|\s*[;|]\s*|\s+(?:and|&)\s+|(?<=[a-z°])/(?=[a-z0-9])|(?<=[0-9])/(?=[a-z])",
         value.strip(),
@@ -198,7 +206,8 @@ def both_ends(value: str) -> tuple[str, str]:
         return _alike(*parts)
     if match := _ANGLES.fullmatch(value.strip()):
         return match[1], match[2]
+    unsaid = "saddle" if saddled else value
     if match := _ONE_END.search(value):
-        return value[: match.start()].strip(" ,"), "square"
+        return value[: match.start()].strip(" ,") or unsaid, "square"
     same = re.sub(r"(?i)\b(?:both ends?|both|each end|b\.?e\.?)\b", "", value).strip(" ,")
-    return same, same
+    return same or unsaid, same or unsaid

@@ -35,6 +35,19 @@ _BELTED = frozenset(
     )
 )
 """Words for a finish by belt, or its grit, that say nothing beside the grit's number."""
+_SCALE_OFF = frozenset(
+    map(
+        plain_name,
+        (
+            *("descale", "descaled", "descaling", "de-scale", "de-scaled", "de-scaling"),
+            *("scale off", "mill scale off", "scale removed", "mill scale removed"),
+            *("remove scale", "remove mill scale", "scale removal", "scale gone"),
+            *("entzundern", "entzundert", "décalaminer", "décalaminé", "décalaminage"),
+            *("descascarillar", "descascarillado"),
+        ),
+    )
+)
+"""What the only recipe with scale in its name is called as well."""
 _REMARK = re.compile(r"(.+?) ?\([^()]*\)$")
 """Words with a remark behind them in brackets: `none (galvanised)`."""
 _GRIT = re.compile(
@@ -70,13 +83,16 @@ def _says_none(text: str) -> bool:
 
 
 def recipe_named(text: str, recipes: Iterable[Recipe]) -> Match[str] | None:
-    """The recipe that is meant by its name, by the same words and grit, or the only one that ends
-    with the grade that is written, such as 180, P180 or G180."""
+    """The recipe that is meant by its name, by the same words and grit, as the only one that takes
+    scale off, or the only one that ends with the grade that is written, such as 180, P180 or G180.
+    """
     known = tuple(recipes)
     match = find_name(text, {plain_name(recipe.name): recipe.name for recipe in known})
     if match is not None:
         return match
     alike = [recipe.name for recipe in known if _words(recipe.name) == _words(text)]
+    if plain_name(text) in _SCALE_OFF:
+        alike = [each.name for each in known if "scale" in plain_name(each.name).split()]
     found = alike or _ending_with(text, known)
     return Match(found[0], guessed=True) if len(found) == 1 else None
 

@@ -98,13 +98,15 @@ def _tell_missed(table: Table, report: Report) -> None:
 
 
 def _finish_under_surface(table: Table, shop: Shop, report: Report) -> Table:
-    """The table with its Surface column as Finish, where there is no other and it names recipes."""
+    """The table with its Surface column as Finish, where there is no other and it names recipes
+    more often than surfaces."""
     if "recipe" in table.headers or "surface" not in table.headers:
         return table
     head = table.headers["surface"]
     written = [cells.text(v) for row in table.rows() if (v := row.values.get("surface"))]
-    named = [text for text in written if not _is_surface(text) and recipe_named(text, shop.recipes)]
-    if 2 * len(named) <= len(written):
+    surfaces = [text for text in written if _is_surface(text)]
+    named = [each for each in written if each not in surfaces and recipe_named(each, shop.recipes)]
+    if len(named) <= len(surfaces):
         return table
     finish = replace(head, column=table.spec.column("recipe"))
     others = {key: other for key, other in table.headers.items() if key != "surface"}
@@ -334,10 +336,18 @@ def _where(other: Row, row: Row) -> str:
 
 def _ends(reader: RowReader, od_nm: int | None) -> tuple[EndCut, EndCut]:
     """The two ends; the column for both counts where End 1 and End 2 are blank."""
-    both = reader.raw("ends")
-    one, two = both_ends(cells.text(both)) if both is not None else ("", "")
+    saddled = is_for_saddles(reader.header("ends"))
+
+    def parse(value: Value) -> Parsed[tuple[str, str]]:
+        return Parsed(both_ends(cells.text(value), saddled=saddled))
+
+    one, two = reader.take("ends", parse, ("", ""))
     first = _end(reader, "end_1", one, od_nm)
-    if one == two and both is not None and not {"end_1", "end_2"} & reader.row.values.keys():
+    if (
+        one == two
+        and reader.raw("ends") is not None
+        and not {"end_1", "end_2"} & reader.row.values.keys()
+    ):
         return first, first
     return first, _end(reader, "end_2", two, od_nm)
 

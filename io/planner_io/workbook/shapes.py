@@ -124,11 +124,12 @@ def _bent(reader: RowReader, part: str, parts: Parts, has_bends: bool) -> bool:
     if has_bends and bent is None:
         reader.fail("part", f"the rows of part {part} in Bends have errors; correct them", part)
     elif bent is None:
-        known = listed(parts.names) or "none yet"
+        known, under = listed(parts.names) or "none yet", reader.header("bent") or "Bent"
         reader.fail(
             "part",
-            f"part {part or 'without a name'} is bent, but Bends has no rows for it; "
-            f"it has {known}",
+            f"part {part or 'without a name'} is bent, but Bends has no rows for it (it has "
+            f"{known}); {'' if part else 'name it, and '}write its straights and bends there, or "
+            f"no under {under}, and it is planned without bending",
             part,
             "a part of the Bends sheet",
         )

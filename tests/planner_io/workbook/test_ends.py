@@ -17,6 +17,8 @@ INCH_AND_A_HALF = 38_100_000
         ("", EndKind.SQUARE, 0, 0),
         ("square", EndKind.SQUARE, 0, 0),
         ("90", EndKind.SQUARE, 0, 0),
+        ("0", EndKind.SQUARE, 0, 0),
+        ("no", EndKind.SQUARE, 0, 0),
         ("mitre 45", EndKind.MITRE, 45_000, 0),
         ("22.5° miter", EndKind.MITRE, 22_500, 0),
         ("45 deg", EndKind.MITRE, 45_000, 0),
@@ -112,6 +114,34 @@ def test_what_cannot_be_cut_is_refused(text: str, why: str) -> None:
 )
 def test_a_cell_for_both_ends_is_split(text: str, ends: tuple[str, str]) -> None:
     assert both_ends(text) == ends
+
+
+@pytest.mark.parametrize(
+    ("text", "ends"),
+    [
+        ("both ends", ("saddle", "saddle")),
+        ("1 end", ("saddle", "square")),
+        ("one end only", ("saddle", "square")),
+        ("2 @ 90", ("2 @ 90", "2 @ 90")),
+        ("none", ("none", "none")),
+    ],
+)
+def test_a_column_of_notches_need_not_say_that_ends_are_notched(
+    text: str, ends: tuple[str, str]
+) -> None:
+    assert both_ends(text, saddled=True) == ends
+
+
+@pytest.mark.parametrize("text", ["both ends", "1 end", "BE"])
+def test_ends_without_a_cut_are_not_taken_for_square(text: str) -> None:
+    with pytest.raises(InputError, match="expected square"):
+        end_cut(both_ends(text)[0], "inch", INCH_AND_A_HALF)
+
+
+@pytest.mark.parametrize("text", ["1", "2"])
+def test_a_number_may_be_of_ends_or_a_size_and_is_refused(text: str) -> None:
+    with pytest.raises(InputError, match=f"both ends, or saddle {text} @ 90"):
+        both_ends(text, saddled=True)
 
 
 def test_a_saddle_on_pipe_sits_on_its_od_which_is_told() -> None:

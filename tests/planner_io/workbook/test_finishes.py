@@ -42,6 +42,15 @@ def test_a_finish_is_read_by_its_words_and_grit_in_any_order(text: str, name: st
     assert found.note == ("" if text == name else f"finish “{text}” read as {name}")
 
 
+@pytest.mark.parametrize("text", ["descale", "Mill scale off", "de-scaled", "entzundert"])
+def test_taking_scale_off_is_the_only_recipe_with_it_in_its_name(text: str) -> None:
+    scale = a_recipe("Mill-scale removal", "P80")
+    assert finish(text, [*RECIPES, scale]).value == scale.name
+    for known in (RECIPES, [scale, a_recipe("Scale and satin", "P80", "P180")]):
+        with pytest.raises(InputError):
+            finish(text, known)
+
+
 @pytest.mark.parametrize("text", ["240", "K240", "Satin 240", "Mirror 320", "Satin", "poliert"])
 def test_a_finish_that_is_none_or_could_be_two_is_refused_with_the_choice(text: str) -> None:
     with pytest.raises(InputError, match="Satin 180, Satin 320, Brushed P240, Dairy 240"):

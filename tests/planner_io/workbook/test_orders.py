@@ -442,6 +442,21 @@ def test_a_column_called_surface_that_names_recipes_is_the_finish(
     assert any("read as Finish, as it names recipes" in note for note in found.readings)
 
 
+def test_words_that_say_neither_do_not_hide_that_a_column_is_the_finish(tmp_path: Path) -> None:
+    plain = {key: value for key, value in an_order().items() if key not in {"Finish", "Surface"}}
+    words = ("180 grit", "P180", "as quoted", "see drawing", "satin", "mill scale off")
+    found = reading(tmp_path, *({**plain, "Line": n, "Surface": w} for n, w in enumerate(words, 1)))
+    assert [order.recipe for order in found.orders] == ["Satin P180"] * 2 + ["Mill-scale removal"]
+    assert len([f for f in found.findings if "Finish: read" in f.message]) == 3
+
+
+def test_as_many_surfaces_as_recipes_are_surfaces(tmp_path: Path) -> None:
+    plain = {key: value for key, value in an_order().items() if key not in {"Finish", "Surface"}}
+    rows = ({**plain, "Line": n, "Surface": w} for n, w in enumerate(("scaled", "P180"), 1))
+    found = reading(tmp_path, *rows)
+    assert [order.spec.surface for order in found.orders] == [Surface.SCALED]
+
+
 def test_a_column_of_surfaces_is_not_taken_for_the_finish(tmp_path: Path) -> None:
     plain = {key: value for key, value in an_order().items() if key not in {"Finish", "Surface"}}
     found = reading(tmp_path, {**plain, "Surface": "scaled"})
@@ -536,6 +551,15 @@ def test_a_missing_column_of_walls_is_told_once(tmp_path: Path) -> None:
 def test_one_column_holds_both_ends(header: str, value: str, tmp_path: Path) -> None:
     line = the_line(tmp_path, **{header: value})
     assert [end.kind for end in line.ends] == [EndKind.MITRE, EndKind.SQUARE]
+
+
+def test_a_column_of_notches_may_say_at_which_ends(tmp_path: Path) -> None:
+    found = reading(tmp_path, an_order(Line=1, Notch="1 end"), an_order(Line=2, Notch=0))
+    assert [[end.kind for end in line.ends] for line in found.orders] == [
+        [EndKind.SADDLE, EndKind.SQUARE],
+        [EndKind.SQUARE, EndKind.SQUARE],
+    ]
+    assert any("“1 end”: “saddle” read as saddle on" in note for note in found.readings)
 
 
 def test_s_is_a_wall_and_urgent_is_a_priority(tmp_path: Path) -> None:
@@ -647,9 +671,7 @@ def test_a_part_that_is_to_be_bent_must_be_in_bends(tmp_path: Path, bent: Cell) 
     row = {**an_order(), "Bend?": bent}
     found = reading(tmp_path, row, {**row, "Part": "Hoop", "Line": "2", "Length": None}, Bends=HOOP)
     assert [isinstance(line.shape, Bent) for line in found.orders] == [True]
-    assert [(f.cell, "is bent, but Bends has no rows" in f.message) for f in found.findings] == [
-        ("C2", True)
-    ]
+    assert [(f.cell, "or no under Bend?" in f.message) for f in found.findings] == [("C2", True)]
 
 
 @pytest.mark.parametrize("bent", ["N", "no", 0, "-", None])
