@@ -50,7 +50,9 @@ class Column:
     """Other headers that mean the same, separated by commas."""
     required: bool = False
     choices: tuple[str, ...] = ()
-    """Words for a drop-down; for CHOICE the only ones allowed."""
+    """Words for a drop-down; for CHOICE the only ones allowed, but for those in `meant`."""
+    meant: tuple[tuple[str, str], ...] = ()
+    """A choice and other words for it, separated by commas, that are read as it and told."""
     example: str = ""
     """What the template's example row says."""
     or_else: str = ""

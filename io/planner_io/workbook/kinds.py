@@ -102,9 +102,17 @@ def _yes_no(value: Value, unit: str, house: House, column: Column) -> Parsed[obj
 
 
 def _choice(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
-    known = {plain_name(word): word for word in column.choices}
-    found = cells.choice(value, known, column.choices)
+    found = choice_of(value, column)
     return Parsed(found.value, found.note)
+
+
+def choice_of(value: Value, column: Column) -> Parsed[str]:
+    """The choice of a column that a cell means; InputError when it is none."""
+    known = {plain_name(word): word for word in column.choices}
+    meant = {plain_name(word): to for to, words in column.meant for word in words.split(",")}
+    if (word := plain_name(cells.text(value))) in meant.keys() - known.keys():
+        return Parsed(meant[word], f"“{cells.text(value)}” read as {meant[word]}")
+    return cells.choice(value, known, column.choices)
 
 
 def _grade(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import TypeVar
 
-from planner.shop import Recipe, Shop, Station, StationKind
+from planner.errors import InputError
+from planner.shop import Person, Recipe, Shop, Station, StationKind
 from planner.units import Unit
 from planner_io.workbook.columns import SheetSpec
-from planner_io.workbook.grid import Grid
+from planner_io.workbook.grid import Grid, address
 from planner_io.workbook.house import Settings, read_settings, with_settings
-from planner_io.workbook.kinds import build, read_fields
+from planner_io.workbook.kinds import build, choice_of, read_fields
 from planner_io.workbook.names import listed, plain_name
 from planner_io.workbook.recipe_rows import read_recipes
 from planner_io.workbook.report import Place, Report
@@ -41,6 +43,11 @@ from planner_io.workbook.table import Table, find_sheet, find_table, missing_col
 from planner_io.workbook.tooling_sheets import BELTS, MOUNTED, RAILS, RECIPES, TOOLING, WHEELS
 
 T = TypeVar("T")
+
+_OF_HOURS = frozenset(
+    map(plain_name, ("Hours", "Shift", "Time", "Times", "Working hours", "Days", "Available"))
+)
+"""Headers of what the sheet Hours holds."""
 
 
 @dataclass(frozen=True)
@@ -123,12 +130,11 @@ class _Builder:
         """Names and kinds of stations, before their rows are read in full."""
         if not self.own_stations:
             return {station.name: station.kind for station in self.starter.stations}
-        known = {plain_name(kind): kind for kind in StationKind}
         found: dict[str, StationKind] = {}
         for row in self.tables[STATIONS.title][0].rows():
-            kind = known.get(plain_name(str(row.values.get("kind", ""))))
-            if kind:
-                found[str(row.values.get("name", ""))] = kind
+            with contextlib.suppress(InputError):
+                kind = choice_of(row.values.get("kind", ""), STATIONS.column("kind")).value
+                found[str(row.values.get("name", ""))] = StationKind(kind)
         return found
 
     def _stations(self) -> tuple[Station, ...]:
@@ -147,7 +153,7 @@ class _Builder:
 
     def _sheets(self, known: Known, stations: tuple[Station, ...]) -> Shop:
         starter, names = self.starter, {station.name for station in stations}
-        people = self._rows(PEOPLE, person, known, () if self.own_stations else starter.people)
+        people = self._people(known)
         known = Known(known.stations, known.bases, tuple(each.name for each in people))
         of = {*names, *known.bases, *(str(kind) for kind in StationKind)}
         return Shop(
@@ -176,6 +182,22 @@ class _Builder:
                 () if self.own_stations else starter.mounted,
             ),
         )
+
+    def _people(self, known: Known) -> tuple[Person, ...]:
+        """Each person once; what several rows say that somebody runs is put together."""
+        otherwise = () if self.own_stations else self.starter.people
+        found: dict[str, Person] = {}
+        sheet = next((table.grid.name for table in self.tables[PEOPLE.title][:1]), "")
+        for each in self._rows(PEOPLE, person, known, otherwise):
+            before = found.setdefault(plain_name(each.name), each)
+            runs = tuple(dict.fromkeys((*before.stations, *each.stations)))
+            if before is not each:
+                text = f"{before.name} has several rows, and runs {listed(runs)}"
+                self.report.note(text, Place(sheet))
+            found[plain_name(each.name)] = before.model_copy(update={"stations": runs})
+        for table in self.tables[PEOPLE.title][:1]:
+            _tell_hours(table, self.report)
+        return tuple(found.values())
 
     def _rows(
         self,
@@ -214,6 +236,18 @@ class _Builder:
                     f"{station.name} has no wheels, so its set-up values cannot be worked out; "
                     "write its wheels into the Wheels sheet",
                 )
+
+
+def _tell_hours(people: Table, report: Report) -> None:
+    """Warn of hours beside people, which are not read there."""
+    used = {head.index for head in people.headers.values()}
+    for index, title in people.grid.rows[people.header_row].items():
+        if index not in used and plain_name(str(title)) in _OF_HOURS:
+            report.warn(
+                Place(people.grid.name, address(people.header_row, index)),
+                f"the column {title} is not read; write when people work into the sheet "
+                "Hours, with their names under Who",
+            )
 
 
 def _bases(stations: Sequence[Station]) -> tuple[str, ...]:

@@ -33,6 +33,9 @@ from planner_io.workbook.rows import RowReader
 T = TypeVar("T")
 
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+_ALL_BUT = re.compile(
+    r"(?:all|any|every\w*)(?: stations?)? (?:but|except(?: for)?|apart from) ", re.IGNORECASE
+)
 
 
 @dataclass(frozen=True)
@@ -101,10 +104,22 @@ def person(reader: RowReader, known: Known) -> list[Person]:
     fields = read_fields(reader)
     raw = reader.raw("stations")
     if raw is not None:
-        texts = cells.split_list(cells.text(raw))
-        found = [name for text in texts for name in _covered(reader, text, known)]
-        fields["stations"] = tuple(dict.fromkeys(found))
+        fields["stations"] = tuple(_runs(reader, cells.text(raw), known))
     return _one(build(reader, Person, fields))
+
+
+def _runs(reader: RowReader, text: str, known: Known) -> list[str]:
+    """The stations that a list names, or all but those."""
+    but = _ALL_BUT.match(text)
+    named = cells.split_list(text[but.end() :] if but else text)
+    found = dict.fromkeys(
+        name for each in named for name in _covered(reader, each.removeprefix("the "), known)
+    )
+    if not but:
+        return list(found)
+    kept = [name for name in known.stations if name not in found]
+    reader.tell("stations", text, f"“{text}” read as {', '.join(kept) or 'none'}")
+    return kept
 
 
 def _covered(reader: RowReader, text: str, known: Known) -> list[str]:

@@ -144,7 +144,11 @@ def test_every_row_of_stock_is_an_item_or_an_error(grid: Grid) -> None:
 @settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_every_part_of_bends_is_a_shape_or_has_an_error(grid: Grid) -> None:
     report = Report()
-    parts = read_bends(the_table(grid, BENDS, report), House(), report)
+    table = the_table(grid, BENDS, report)
+    parts = read_bends(table, House(), report)
+    if table.header_row in rows_told(report, table.spec.title):  # it cannot be read as a whole
+        assert not parts.shapes
+        return
     broken = [name for name, shape in parts.shapes.items() if shape is None]
     assert bool(broken) == any(f.severity == Severity.ERROR for f in report.findings)
 

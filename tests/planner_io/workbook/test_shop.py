@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from planner.errors import Severity
-from planner.shop import HoursKind, What
+from planner.shop import HoursKind, StationKind, What
 from planner_io.starter import starter_shop
 from planner_io.workbook import Reading, read_workbook
 from planner_io.workbook.shop_rows import weekdays_of
@@ -195,6 +195,42 @@ def test_a_mistake_in_a_shop_sheet_is_told_at_its_cell(
 ) -> None:
     found = errors(reading(tmp_path, **{sheet: rows}))
     assert [error for error in found if error[0] == sheet] == [(sheet, cell)]
+
+
+def test_kinds_of_stations_and_hours_may_be_called_otherwise_which_is_told(tmp_path: Path) -> None:
+    hours: Rows = [
+        ["Who", "Day", "Kind", "From", "To"],
+        ["shop", "Mon-Fri", "2nd shift", "7:00", "15:30"],
+        ["shop", "Mon-Fri", "Lunch", "12:00", "12:30"],
+        ["shop", "Sat", "OT", "7:00", "11:00"],
+        ["shop", "2026-12-24", "holiday", None, None],
+    ]
+    stations: Rows = [["Station", "Kind"], ["Grinder 1", "belt grinder"], ["Saw 1", "Band saw"]]
+    found = reading(tmp_path, Hours=hours, Stations=stations)
+    assert errors(found) == []
+    assert [each.kind for each in found.shop.stations] == [StationKind.FINISHER, StationKind.SAW]
+    kinds = [*[HoursKind.WORK] * 5, *[HoursKind.BREAK] * 5, HoursKind.OVERTIME, HoursKind.CLOSED]
+    assert [row.kind for row in found.shop.hours] == kinds
+    told = ("“Lunch” read as break", "“OT” read as overtime", "“Band saw” read as saw")
+    assert all(any(text in note for note in found.readings) for text in told)
+
+
+def test_somebody_may_run_all_but_some_stations_in_several_rows(tmp_path: Path) -> None:
+    people: Rows = [
+        ["Person", "Stations", "Hours"],
+        ["Ash", "finisher, saw", "7 to 3"],
+        ["Bo", "everything but the finisher and the saw", None],
+        ["ash", "bender", None],
+    ]
+    found = reading(tmp_path, People=people)
+    assert errors(found) == []
+    assert [(each.name, each.stations) for each in found.shop.people] == [
+        ("Ash", ("Finisher", "Cold saw", "Bender")),
+        ("Bo", ("Notcher", "Bender", "Bench")),
+    ]
+    assert any("Ash has several rows" in note for note in found.readings)
+    (told,) = (f for f in found.findings if "column Hours is not read" in f.message)
+    assert (told.cell, told.severity) == ("C1", Severity.WARNING)
 
 
 def test_hours_name_days_in_words_ranges_or_dates(tmp_path: Path) -> None:
