@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
 
+from planner.errors import InputError
 from planner.shop import Recipe
 from planner.stock import StockItem
 from planner.tube import Family, TubeSpec, mass_g
@@ -35,8 +37,25 @@ SHORTEST_NM = NM_PER_FOOT * 5 // 2
 """Shorter sticks are remnants, or a slip of the unit: 24 for 24 ft, 6 for 6 m."""
 
 _WITHOUT_LIMIT = frozenset(
-    {"as needed", "unlimited", "buy", "to buy", "any", "no limit", "order", "purchase", "infinite"}
+    map(
+        plain_name,
+        (
+            *("as needed", "as required", "unlimited", "no limit", "infinite", "any"),
+            *("buy", "to buy", "purchase", "order", "to order", "special order", "not stocked"),
+        ),
+    )
 )
+_NO_PRICE = frozenset(
+    map(plain_name, ("as quoted", "quote", "TBD", "tba", "call", "on request", "market", "POA"))
+)
+_DROP = re.compile(r"\b(?:drop|remnant|rem|off-?cut|cut-?off)s?\b:?", re.IGNORECASE)
+"""In a length: that it is of a remnant."""
+_SEVERAL = re.compile(
+    r"[0-9][^@]*@ ?[0-9]|[0-9] ?['\"]? ?(?:-|–|to) ?[0-9]+ ?(?:ft|m|feet|')"
+    r"|\br ?/ ?l\b|\brandom\b|[0-9]['\"]? ?[,;&] ?[0-9]",
+    re.IGNORECASE,
+)
+"""Lengths of several sticks, as `3 @ 20', 2 @ 14'`, `17-24 ft` or `20' R/L` (random lengths)."""
 
 
 def read_stock(
@@ -70,10 +89,10 @@ def _item(reader: RowReader, recipes: dict[str, str], keys: dict[str, Row]) -> S
     count = reader.take("count", _count, None)
     arrives = reader.take("arrives", lambda value: _arrives(value, reader.house), None)
     lead_days = reader.whole("lead_days", 0, 0, 730, "a number of days")
-    remnant = reader.take("remnant", cells.yes_no, fallback=False)
+    remnant = reader.take("remnant", cells.yes_no, fallback=_is_drop(reader))
     finished = reader.take("finished", lambda value: _recipe(value, recipes), None)
     location = reader.text("location")
-    price_cents = reader.take("price", cells.cents, -1)
+    price_cents = reader.take("price", _price, -1)
     if reader.failed or spec is None:
         return None
     return StockItem(
@@ -90,11 +109,29 @@ def _item(reader: RowReader, recipes: dict[str, str], keys: dict[str, Row]) -> S
     )
 
 
+def _is_drop(reader: RowReader) -> bool:
+    """Whether the length says that it is of a remnant, as `drop 63"` does."""
+    value = reader.raw("length")
+    return isinstance(value, str) and bool(_DROP.search(value))
+
+
 def _length(reader: RowReader) -> int:
     """The length of a stick, which is refused where it can only be in feet or metres."""
-    length_nm = reader.length("length")
-    remnant = reader.raw("remnant")
-    if 0 < length_nm < SHORTEST_NM and remnant is None:
+
+    def parse(value: Value) -> Parsed[int]:
+        written = _DROP.sub("", value).strip() if isinstance(value, str) else value
+        try:
+            found = cells.length(written, reader.unit("length"), reader.house.unit)
+        except InputError:
+            if not _SEVERAL.search(cells.text(value)):
+                raise
+            why = "sticks of several lengths are a row each, with how many there are"
+            raise refuse(cells.text(value), "the length of one stick", why) from None
+        note = f"“{value}” read as a remnant of {written}" if written != value else found.note
+        return Parsed(found.value, note)
+
+    length_nm = reader.take("length", parse, 0)
+    if 0 < length_nm < SHORTEST_NM and reader.raw("remnant") is None and not _is_drop(reader):
         written = cells.text(reader.row.values["length"])
         other = "ft" if reader.house.unit == "inch" else "m"
         reader.fail(
@@ -128,6 +165,12 @@ def _count(value: Value) -> Parsed[int | None]:
         return Parsed(None)
     found = cells.whole(value, 0, 100_000, "a number of sticks, or as needed")
     return Parsed(found.value, found.note)
+
+
+def _price(value: Value) -> Parsed[int]:
+    if plain_name(cells.text(value)) in _NO_PRICE:
+        return Parsed(-1, f"“{value}” read as no price")
+    return cells.cents(value)
 
 
 def _arrives(value: Value, house: House) -> Parsed[date | None]:

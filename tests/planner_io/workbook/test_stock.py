@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from planner.errors import Severity
 from planner.stock import StockItem
 from planner.tube import Surface
 from planner_io.starter import starter_stock
@@ -171,3 +172,33 @@ def test_a_count_without_a_limit(count: str, tmp_path: Path) -> None:
 @pytest.mark.parametrize("finish", ["no", "none", "-"])
 def test_a_stick_that_is_not_finished(finish: str, tmp_path: Path) -> None:
     assert the_item(tmp_path, Finished=finish).finished is None
+
+
+@pytest.mark.parametrize("written", ['drop 63"', '63" drop', "offcut 63", "Rem: 63", "63 off-cut"])
+def test_a_length_may_say_that_it_is_of_a_remnant(written: str, tmp_path: Path) -> None:
+    found = reading(tmp_path, {**ROW, "Length": written})
+    (item,) = found.stock
+    assert (item.length_nm, item.remnant, item.count) == (1_600_200_000, True, 1)
+    assert any(f"“{written}” read as a remnant of 63" in note for note in found.readings)
+
+
+@pytest.mark.parametrize(
+    "written",
+    ["3 @ 20', 2 @ 14'6\"", "17-24 ft", "20' R/L", "random 20 ft", "20', 24'", "6 to 7 m"],
+)
+def test_several_lengths_in_a_cell_are_asked_for_row_by_row(written: str, tmp_path: Path) -> None:
+    found = reading(tmp_path, {**ROW, "Length": written})
+    (error,) = (f for f in found.findings if f.severity == Severity.ERROR and f.sheet == "Stock")
+    assert "sticks of several lengths are a row each" in error.message
+
+
+@pytest.mark.parametrize("written", ["5' 2-3/8\"", "46-13/16", "20 ft", "6,1 m", "1-1/2 m"])
+def test_one_length_is_not_taken_for_several(written: str, tmp_path: Path) -> None:
+    found = reading(tmp_path, {**ROW, "Length": written, "Remnant": "yes"})
+    assert not any("several lengths" in f.message for f in found.findings)
+
+
+def test_a_price_that_is_still_open_is_none(tmp_path: Path) -> None:
+    found = reading(tmp_path, {**ROW, "Price": "as quoted"})
+    assert found.stock[0].price_cents == the_item(tmp_path, Price=None).price_cents
+    assert any("“as quoted” read as no price" in note for note in found.readings)
