@@ -103,7 +103,8 @@ def _settings() -> Iterator[str]:
     yield "## The settings\n"
     yield (
         "Rows of the Settings sheet. Station is House, the name of a station, or a kind of "
-        "station for all of that kind; a row for a name is stronger than one for its kind.\n"
+        "station for all of that kind; a row for a name is stronger than one for its kind. Left "
+        "blank it is House, or the only kind that has the setting.\n"
     )
     for where, columns in SETTINGS_OF.items():
         yield f"### {where if where == 'House' else f'a {where}'}\n"

@@ -32,6 +32,10 @@ SETTINGS_OF: Mapping[str, tuple[Column, ...]] = {
             "What bare numbers mean and papers print first.",
             "Units, Unit of length, Length unit",
             choices=("inch", "mm"),
+            meant=(
+                ("inch", "in, inches, imperial"),
+                ("mm", "metric, millimetre, millimeter, millimetres, millimeters"),
+            ),
         ),
         Column(
             "denominator",
@@ -49,6 +53,7 @@ SETTINGS_OF: Mapping[str, tuple[Column, ...]] = {
             "Size of the printed sheets.",
             "Paper size",
             choices=("letter", "a4"),
+            meant=(("letter", "US letter"), ("a4", "DIN A4")),
         ),
         Column(
             "remnant_nm",
@@ -123,6 +128,10 @@ SETTINGS_OF: Mapping[str, tuple[Column, ...]] = {
             "Which number of a date such as 4/12/2026 comes first.",
             "Dates, Date format, Dates written",
             choices=tuple(order.value for order in Order),
+            meant=(
+                (Order.DAY_FIRST.value, "dd/mm/yyyy, d/m/y, day/month, DMY, European"),
+                (Order.MONTH_FIRST.value, "mm/dd/yyyy, m/d/y, month/day, MDY, US"),
+            ),
         ),
     ),
     StationKind.FINISHER: (
@@ -358,7 +367,7 @@ def setting_rows(
 def _where(reader: RowReader, stations: Mapping[str, StationKind]) -> str | None:
     text = reader.text("station")
     if not text:
-        return HOUSE
+        return _only_kind_with(reader) or HOUSE
     known = {
         **{plain_name(kind): str(kind) for kind in StationKind},
         **dict.fromkeys(("house", "shop", "all", "general", "plan"), HOUSE),
@@ -370,6 +379,19 @@ def _where(reader: RowReader, stations: Mapping[str, StationKind]) -> str | None
         reader.fail("station", f"no station is called so; write one of {names}", text, names)
         return None
     return match.value
+
+
+def _only_kind_with(reader: RowReader) -> str | None:
+    """The kind of station that alone has the setting of a row without a station, which is told."""
+    text = reader.text("setting")
+    with_it = [
+        where for where, columns in SETTINGS_OF.items()
+        if any(plain_name(text) in column.plain_names for column in columns)
+    ]  # fmt: skip
+    if len(with_it) != 1 or with_it[0] == HOUSE:
+        return None
+    reader.report.note(f"“{text}” read for each {with_it[0]}", reader.row.place("setting"))
+    return with_it[0]
 
 
 def _setting(reader: RowReader, where: str, stations: Mapping[str, StationKind]) -> Column | None:

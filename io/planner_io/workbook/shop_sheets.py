@@ -10,6 +10,7 @@ from planner_io.workbook.tooling_sheets import (
     RAILS,
     RECIPES,
     TOOLING,
+    WHAT_MEANT,
     WHEELS,
 )
 
@@ -215,6 +216,7 @@ CHANGEOVERS = SheetSpec(
             "Change, Change of, Changes, Attribute",
             required=True,
             choices=tuple(What),
+            meant=WHAT_MEANT,
         ),
         Column(
             "before",

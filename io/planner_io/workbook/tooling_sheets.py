@@ -8,6 +8,17 @@ from planner.shop import ToolKind, What
 from planner_io.workbook.columns import Column, Kind, SheetSpec
 from planner_io.workbook.words import FAMILY_WORDS
 
+WHAT_MEANT = (
+    (What.ATTACHMENT, "head, swap"),
+    (What.OD, "diameter, outside diameter, size, tube size"),
+    (What.BELT, "grit, abrasive, belt change"),
+    (What.RAIL, "guide, guide rail"),
+    (What.FAMILY, "material, material change, family, cleaning, clean up"),
+    (What.DIE, "bend die, bending die"),
+    (What.CUTTER, "hole saw, end mill"),
+)
+"""Other words for what is changed or mounted."""
+
 _STATION = Column(
     "station",
     "Station",
@@ -364,6 +375,7 @@ MOUNTED = SheetSpec(
             "Attribute, Item",
             required=True,
             choices=tuple(What),
+            meant=WHAT_MEANT,
         ),
         Column(
             "value",

@@ -90,6 +90,27 @@ def test_the_unit_of_the_house_holds_for_every_bare_number(tmp_path: Path) -> No
     assert found.shop.rails[0].thickness_nm == 3_000_000
 
 
+def test_a_setting_without_a_station_is_of_the_only_kind_that_has_it(tmp_path: Path) -> None:
+    rows: Rows = [["Setting", "Value"], ["Unit", "metric"], ["Kerf", 3], ["Pieces at once", 2]]
+    found = reading(tmp_path, Settings=rows)
+    assert found.shop.station("Cold saw").saw.kerf_nm == 3_000_000
+    assert found.shop.house.unit == "mm"
+    assert errors(found) == [("Settings", "A4")]
+    assert any("“Kerf” read for each saw" in note for note in found.readings)
+
+
+def test_what_is_changed_may_be_called_otherwise(tmp_path: Path) -> None:
+    rows: Rows = [
+        ["Station", "What", "Minutes"],
+        ["Finisher", "diameter", 15],
+        ["Finisher", "Grit", 6],
+        ["Notcher", "hole saw", 8],
+    ]
+    found = reading(tmp_path, Changeovers=rows)
+    assert errors(found) == []
+    assert [row.what for row in found.shop.changeovers] == [What.OD, What.BELT, What.CUTTER]
+
+
 @pytest.mark.parametrize(
     ("row", "cell"),
     [
