@@ -8,7 +8,7 @@ from itertools import combinations
 
 from planner.changeovers import is_longest
 from planner.errors import Finding, Severity
-from planner.hours import SHOP, WEEKDAYS, common, working
+from planner.hours import SHOP, WEEKDAYS, Interval, common, working
 from planner.shop import HoursKind, HoursRow, Shop, Station
 
 WEEK = date(1900, 1, 1)
@@ -22,6 +22,7 @@ def check_shop(shop: Shop) -> tuple[Finding, ...]:
         *_backward_rows(shop),
         *_double_hours(shop),
         *_without_hours(shop),
+        *_without_people(shop),
         *_without_room(shop),
         *_belt_speeds(shop),
     )
@@ -122,6 +123,29 @@ def _without_hours(shop: Shop) -> Iterator[Finding]:
                 sheet="Hours",
                 subject=name,
             )
+
+
+def _without_people(shop: Shop) -> Iterator[Finding]:
+    """In a usual week's ordinary hours some of those who run a station must be there."""
+    for station in shop.stations:
+        able = [person.name for person in shop.people if station.name in person.stations]
+        open_at = _ordinary(shop, station.name)
+        if not open_at or not 0 < station.people <= len(able):
+            continue
+        crews = combinations(able, station.people)
+        if not any(common((open_at, *(_ordinary(shop, n) for n in crew))) for crew in crews):
+            text = (
+                f"In the ordinary hours of {station.name} there are never as many people as it "
+                f"needs (it is run by {', '.join(able)}): write their hours under their names, or "
+                "correct the station's."
+            )
+            yield Finding(
+                severity=Severity.WARNING, message=text, sheet="Hours", subject=station.name
+            )
+
+
+def _ordinary(shop: Shop, who: str) -> tuple[Interval, ...]:
+    return tuple(each for each in working(shop, who, WEEK, 7) if not each.overtime)
 
 
 def _without_room(shop: Shop) -> Iterator[Finding]:

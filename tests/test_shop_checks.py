@@ -50,6 +50,31 @@ def test_a_row_without_a_day_is_found() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("people", "rows", "doubtful"),
+    [
+        (1, [], False),
+        (1, [hours("work", "15:30", "23:00", who="Saw")], True),
+        (
+            1,
+            [hours("overtime", "15:30", "23:00"), hours("work", "15:30", "23:00", who="Saw")],
+            True,
+        ),
+        (2, [hours("work", "15:30", "23:00", who="Bo")], True),
+        (2, [hours("work", "15:00", "23:00", who="Bo")], False),
+        (3, [], False),
+    ],
+)
+def test_a_station_that_works_when_nobody_who_runs_it_does_is_doubtful(
+    people: int, rows: list[HoursRow], doubtful: bool
+) -> None:
+    shop = a_shop(WORK, LUNCH, *rows)
+    saw = shop.stations[0].model_copy(update={"people": people})
+    crew = tuple(Person(name=name, stations=("Saw",)) for name in ("Ash", "Bo"))
+    found = check_shop(shop.model_copy(update={"stations": (saw,), "people": crew}))
+    assert [f.message[:31] for f in found] == ["In the ordinary hours of Saw th"] * doubtful
+
+
 def changing(minutes: int, other_min: int = 0, people: int = 1, **changes: object) -> Shop:
     """A saw that works 7:00 to 11:30 and 12:00 to 15:30, with minutes for its OD and its rail."""
     shop = a_shop(WORK, LUNCH)
