@@ -96,7 +96,7 @@ def _run(reader: RowReader, shop: Shop) -> LoggedRun | None:
         length_nm=reader.length("length"),
         count=reader.whole("count", 0, 1, 100_000, "a number of pieces"),
         tilt_mdeg=reader.take("tilt", cells.angle, 0),
-        minutes=_minutes(reader, "minutes"),
+        minutes=_took(reader),
         wall_nm=reader.take("wall", lambda value: _wall(value, reader, od_nm), None),
         who=reader.text("who"),
         spring=reader.text("spring"),
@@ -114,6 +114,20 @@ def _od(value: Value, reader: RowReader) -> Parsed[int]:
 def _wall(value: Value, reader: RowReader, od_nm: int) -> Parsed[int | None]:
     found = cells.wall(value, reader.unit("wall"), reader.house.unit, od_nm or None)
     return Parsed(found.nm, found.note)
+
+
+def _took(reader: RowReader) -> float:
+    """How long a run took: as it is written, or from its start to its end on one day."""
+    if reader.raw("minutes") is not None or not {"begun", "ended"} & reader.row.values.keys():
+        return _minutes(reader, "minutes")
+    at = {key: reader.take(key, cells.clock, -1) for key in ("begun", "ended")}
+    for key in at:
+        if reader.raw(key) is None:
+            reader.fail(key, "nothing is written here, and no Minutes; write one of them")
+    if min(at.values()) >= 0 and at["ended"] <= at["begun"]:
+        why = "it is not after the start; correct it, or write Minutes for a run past midnight"
+        reader.fail("ended", why)
+    return at["ended"] - at["begun"]
 
 
 def _minutes(reader: RowReader, key: str) -> float:

@@ -121,6 +121,21 @@ LOG = SheetSpec(
             "Time, Run time, Run minutes, Took, Duration, Run",
             required=True,
             example="48 min",
+            or_else="begun",
+        ),
+        Column(
+            "begun",
+            "Start",
+            Kind.CLOCK,
+            "Time of day when the first piece was laid in, where Minutes is blank.",
+            "Started, Begin, Began, Begun, From, Start time, Time on",
+        ),
+        Column(
+            "ended",
+            "End",
+            Kind.CLOCK,
+            "Time of day when the last piece was taken out, where Minutes is blank; breaks count.",
+            "Ended, Stop, Stopped, Finish, Finished, Until, To, End time, Stop time, Time off",
         ),
         Column(
             "timed",

@@ -87,6 +87,32 @@ def test_wrong_rows_are_refused_by_cell_and_the_others_are_kept(
     assert [run.row for run in found.runs] == [3]
 
 
+def test_a_run_may_be_given_by_its_start_and_end(tmp_path: Path) -> None:
+    row: dict[str, Cell] = {"Minutes": None, "Start": "7:10", "Stop": "8:05 am"}
+    assert [run.minutes for run in a_log_of(tmp_path, row).runs] == [55]
+    both = a_log_of(tmp_path, {"Start": "7:10", "Stop": "7:20"})
+    assert [run.minutes for run in both.runs] == [48]
+
+
+@pytest.mark.parametrize(
+    ("start", "stop", "cell", "why"),
+    [
+        ("13:00", "12:30", "M2", "not after the start"),
+        ("13:00", None, "M2", "nothing is written here, and no Minutes"),
+        (None, "12:30", "L2", "nothing is written here, and no Minutes"),
+        ("13:00", "45 min", "M2", "time of day"),
+        (None, None, "I2", "nothing is written here"),
+    ],
+)
+def test_a_start_or_end_that_cannot_be_is_told_at_its_cell(
+    start: str | None, stop: str | None, cell: str, why: str, tmp_path: Path
+) -> None:
+    found = a_log_of(tmp_path, {"Minutes": None, "Start": start, "Stop": stop})
+    assert found.runs == ()
+    ((where, message),) = [(each.cell, each.message) for each in found.findings]
+    assert (where, why in message) == (cell, True)
+
+
 def test_a_sheet_of_another_name_is_taken_when_it_has_the_columns(tmp_path: Path) -> None:
     path = a_workbook(tmp_path / "x.xlsx", Blatt1=a_table([{**RUN, "Belt": "?"}]))
     assert read_log(path).findings[0].cell == "B2"
