@@ -11,13 +11,8 @@ from planner.shop import Station, StationKind
 from planner_io.workbook.dates import DateHabit, Order
 from planner_io.workbook.report import Report
 from planner_io.workbook.rows import House
-from planner_io.workbook.settings import (
-    DATE_ORDER,
-    HOUSE,
-    SIDE_BY_SIDE,
-    SettingRow,
-    setting_rows,
-)
+from planner_io.workbook.setting_rows import SettingRow, setting_rows
+from planner_io.workbook.settings import DATE_ORDER, HOUSE, SIDE_BY_SIDE
 from planner_io.workbook.table import Table
 
 _HABITS = ("unit", DATE_ORDER, "start")
