@@ -46,6 +46,10 @@ lots 1 left 259,466 weighted minutes late after 15 s, 4 left 277,887.
 """
 MILD = 0.5
 """Temperature at which a round begins that keeps most of its start, in mean changeovers."""
+STIRRED = 1.5
+"""Temperature at which one begins that makes room for the last late jobs. A week of 200 lots that a
+mild round left late by 966 weighted minutes at 5,066 changeover minutes came in 3 processor seconds
+to nothing late and 4,899 from this, to 4,959 and 4,924 from 2 and 3, and stayed late from 1."""
 WARM = 0.7
 """Temperature at which later rounds begin, of that of the first."""
 AMPLE = 2.0
@@ -167,8 +171,17 @@ def plan_melting_phases(compiled: Compiled, best: Start, iterations: int) -> lis
 
 def plan_mild_phases(compiled: Compiled, best: Start, iterations: int) -> list[Phase]:
     """A round from the best that keeps what is good about it, and a cool one for the flow."""
+    return _begun_at(compiled, best, MILD)
+
+
+def plan_stirring_phases(compiled: Compiled, best: Start, iterations: int) -> list[Phase]:
+    """The same from warmer on, where the best is late by little, and mild rounds leave it so."""
+    return _begun_at(compiled, best, STIRRED)
+
+
+def _begun_at(compiled: Compiled, best: Start, hot: float) -> list[Phase]:
     cold = temperatures(compiled, best)[-1]
-    hot = max(cold, MILD * _mean_changeover(compiled, best))
+    hot = max(cold, hot * _mean_changeover(compiled, best))
     first = Phase(1 - LAST, (hot, hot), cold, _merges(compiled), energies(compiled, 0.0), None)
     return _in_turn([first, _for_flow(compiled, cold)])
 

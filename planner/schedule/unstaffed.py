@@ -24,7 +24,11 @@ from planner.schedule.decoder import Decoder, decode, placed
 from planner.schedule.dispatch import Start
 from planner.schedule.lanes import ranked
 from planner.schedule.overtime import punctual
-from planner.schedule.phases import plan_melting_phases, plan_mild_phases
+from planner.schedule.phases import (
+    plan_melting_phases,
+    plan_mild_phases,
+    plan_stirring_phases,
+)
 from planner.schedule.problem import Term
 from planner.schedule.rows import manned
 from planner.schedule.search import Plan
@@ -79,6 +83,9 @@ def search_unstaffed(compiled: Compiled, starts: Sequence[Start], budget: Budget
         free = unstaffed(compiled, longer + MORE, earlier_min + MORE_MIN)
         ordered = _ordered(free, ordered, best, budget, AGAIN, plan_mild_phases)
         found = ranked(compiled, [found, _mended(compiled, ordered, budget)])[0]
+    if not punctual(found):
+        stirred, left_s = plan_stirring_phases, STAFFING * budget.left_s
+        found = budget.search(compiled, [found], left_s, stirred, cost=MILD)
     if compiled.levels(found.terms) > compiled.levels(best.terms):
         return budget.search(compiled, starts, budget.left_s)
     return budget.search(compiled, [found], budget.left_s, plan_mild_phases, cost=MILD)
