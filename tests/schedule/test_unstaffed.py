@@ -100,6 +100,18 @@ def test_what_stays_late_is_ordered_again_with_more_time(seed: int) -> None:
     assert changeovers(found) < changeovers(a_budget(0.4).search(compiled, starts, 0.4))
 
 
+@pytest.mark.parametrize("seed", [69, 77, 96])
+def test_what_two_mendings_leave_late_is_stirred_before_the_rules_begin_again(seed: int) -> None:
+    week = a_week(80, seed, finishers=2, people=True)
+    compiled, starts = rules_of(replace(week, people=week.people[:4]))
+    budget, searches = a_budget(0.3), 7
+    found = search_unstaffed(compiled, starts, budget)
+    assert budget.searches == searches
+    assert punctual(found)
+    best = min(starts, key=lambda start: compiled.levels(start.terms))
+    assert 4 * changeovers(found) < 3 * changeovers(best)  # what is left does not get them so far
+
+
 @pytest.mark.parametrize("finishers", [1, 2])
 def test_it_beats_a_search_with_people_from_the_beginning(finishers: int) -> None:
     """With the same seconds by the table of rates; two weeks, so that one seed decides nothing."""
