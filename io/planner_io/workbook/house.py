@@ -8,6 +8,7 @@ from datetime import date
 
 from planner.shop import House as HouseSettings
 from planner.shop import Station, StationKind
+from planner.units import Unit
 from planner_io.workbook.dates import DateHabit, Order
 from planner_io.workbook.report import Report
 from planner_io.workbook.rows import House
@@ -23,31 +24,37 @@ _HABITS = ("unit", DATE_ORDER, "start")
 class Settings:
     """What the Settings sheets say."""
 
-    house: HouseSettings
+    fields: Mapping[str, object]
+    """Settings of the house, by field."""
     habits: House
     rows: tuple[SettingRow, ...]
     """Settings of stations, weakest first."""
+
+    def house(self, base: HouseSettings) -> HouseSettings:
+        """The house with what is set; the rest is as in `base`."""
+        unit = {"unit": self.habits.unit}
+        return HouseSettings.model_validate({**base.model_dump(), **unit, **self.fields})
 
 
 def read_settings(
     tables: Sequence[Table],
     stations: Mapping[str, StationKind],
-    base: HouseSettings,
+    unit: Unit,
     report: Report,
 ) -> Settings:
-    """The settings of several sheets, later ones over earlier ones, over those of `base`."""
+    """The settings of several sheets, later ones over earlier ones; bare numbers are in `unit`
+    unless they say another."""
     rows = [row for table in tables for row in setting_rows(table, stations, report)]
     house_rows = [row for row in rows if row.where == HOUSE]
     fields: dict[str, object] = {}
-    habits = House(unit=base.unit)
+    habits = House(unit=unit)
     for row in sorted(house_rows, key=lambda row: _rank(row.column.key)):
         value = row.read(habits)
         if value is not None:
             fields[row.column.key] = value
             habits = _with(habits, row.column.key, value)
     fields.pop(DATE_ORDER, None)
-    house = HouseSettings.model_validate({**base.model_dump(), **fields})
-    return Settings(house, habits, tuple(row for row in rows if row.where != HOUSE))
+    return Settings(fields, habits, tuple(row for row in rows if row.where != HOUSE))
 
 
 def _rank(key: str) -> int:

@@ -100,16 +100,18 @@ class _Builder:
     def shop(self) -> ShopReading:
         """The whole shop."""
         kinds = self._kinds()
-        base = self.starter.house.model_copy(update={"unit": self.unit})
-        settings = read_settings(self.tables[SETTINGS.title][::-1], kinds, base, self.report)
-        self.starting = starter_for(settings.house.unit, self.orders)
+        settings = read_settings(self.tables[SETTINGS.title][::-1], kinds, self.unit, self.report)
+        self.starting = starter_for(settings.habits.unit, self.orders)
         self.house = settings.habits.planned_from(self.start)
         stations, side = with_settings(self._stations(), settings)
         if not any(self.tables.values()):
             self.report.note(f"no sheets of the shop's own: {self._which()} is taken")
         shop = self._sheets(Known({s.name: s.kind for s in stations}, _bases(stations)), stations)
         shop = shop.model_copy(
-            update={"house": settings.house, "longest_of": side or self._side(settings)}
+            update={
+                "house": settings.house(self.starter.house),
+                "longest_of": side or self._side(settings),
+            }
         )
         self._tell(shop)
         return ShopReading(shop, self.house, self.starting)

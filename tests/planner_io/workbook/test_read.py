@@ -127,6 +127,15 @@ def test_a_shop_that_sets_millimetres_gets_metric_tools_for_sheets_that_are_miss
     found = read_workbook(some_orders(tmp_path / "w.xlsx", row, Settings=unit))
     assert (found.shop.tools, found.stock) == (metric_shop().tools, metric_stock())
     assert found.shop.house.currency == "kr"
+    said = {"currency": "kr"}
+    assert found.shop.house == metric_shop().house.model_copy(update=said)
+
+
+def test_what_settings_do_not_say_is_as_in_the_starter_shop_with_inch_sizes(tmp_path: Path) -> None:
+    unit: list[list[Cell]] = [["Setting", "Value"], ["Unit", "mm"], ["Shop name", "North Bay"]]
+    path = some_orders(tmp_path / "w.xlsx", an_order(OD=38.1, Wall=1.65, Length=900), Settings=unit)
+    said = {"unit": "mm", "name": "North Bay"}
+    assert read_workbook(path).shop.house == starter_shop().house.model_copy(update=said)
 
 
 def test_a_length_without_unit_follows_a_metric_od(tmp_path: Path) -> None:
