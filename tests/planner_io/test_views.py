@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -305,6 +306,17 @@ def test_a_card_gives_every_setting_in_order_with_the_other_unit() -> None:
         "6.2 ft/min",
     ]
     assert [line.other for line in first.settings][1:5] == ["6.4 mm", "9.5 mm", "3.2 mm", "26.2 mm"]
+
+
+def test_what_most_cards_warn_of_is_told_once_with_the_cards_it_is_for() -> None:
+    first, *_ = cards.set_up_cards(an_index())
+    said = {1: ("eyes", "dust", "long"), 2: ("eyes", "dust"), 3: ("eyes", "dust"), 4: ("eyes",)}
+    found = [replace(first, number=number, cautions=each) for number, each in said.items()]
+    assert cards.usual_cautions(found) == (
+        cards.UsualCaution("eyes", ()),
+        cards.UsualCaution("dust", (1, 2, 3)),
+    )
+    assert cards.usual_cautions(found[:1]) == ()
 
 
 def test_the_lists_lead_with_what_needs_the_planner_first() -> None:

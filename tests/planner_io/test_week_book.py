@@ -91,7 +91,7 @@ def test_the_same_plan_gives_the_same_bytes() -> None:
 
 
 def test_rows_are_as_high_as_their_wrapped_texts() -> None:
-    page: Any = load_workbook(io.BytesIO(write_week(a_plan())))["Set-up cards"]
+    page = pages(with_cautions((), ("Keep well clear of it. " * 9,), (), ()))["Set-up cards"]
     column = [cell.value for cell in page[1]].index("Remark")
     width = page.column_dimensions[get_column_letter(column + 1)].width
     lines = [
@@ -170,6 +170,27 @@ def test_a_line_is_drawn_where_another_card_or_station_begins() -> None:
     ruled = [row[0].border.top.style is not None for row in page.iter_rows(min_row=2)]
     assert any(ruled)
     assert ruled[1:] == [before != after for before, after in pairwise(cards)]
+
+
+def with_cautions(*cautions: tuple[str, ...]) -> Plan:
+    """The plan with these cautions on its cards, one after the other."""
+    plan = a_plan()
+    found = zip(plan.cards, cautions, strict=True)
+    return plan.model_copy(
+        update={"cards": tuple(card.model_copy(update={"cautions": each}) for card, each in found)}
+    )
+
+
+def test_every_caution_stands_with_its_card_or_once_above_all_cards() -> None:
+    plan = with_cautions(("eyes", "dust"), ("dust", "eyes"), ("eyes", "heat"), ("eyes",))
+    head, *rows = tabs_of(write_week(plan))["Set-up cards"]
+    card, what, remark = map(head.index, ("Card", "What", "Remark"))
+    told = [(row[card], row[what], row[remark]) for row in rows if "caution" in row[what]]
+    assert told == [
+        (None, "caution for every card", "eyes"),
+        (None, "caution", "Cards 1, 2: dust"),
+        (3, "caution", "heat"),
+    ]
 
 
 def test_what_a_row_is_stays_in_view_beside_wide_tables() -> None:

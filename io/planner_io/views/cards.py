@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from planner.hours import when_minute
@@ -48,6 +49,30 @@ class SetUpCard:
 def set_up_cards(index: Index) -> tuple[SetUpCard, ...]:
     """All cards, in the order of the plan: by station and time."""
     return tuple(_card(index, *index.cards[card.operations[0]]) for card in index.plan.cards)
+
+
+@dataclass(frozen=True)
+class UsualCaution:
+    """What at least half of a station's cards warn of, and which they are."""
+
+    sentence: str
+    cards: tuple[int, ...]
+    """Their numbers; empty for all."""
+
+
+def usual_cautions(found: Sequence[SetUpCard]) -> tuple[UsualCaution, ...]:
+    """The usual cautions of a station's cards, those of all first; none where it has one card."""
+    of = {each: [card.number for card in found if each in card.cautions] for each in _all(found)}
+    usual = (
+        UsualCaution(sentence, tuple(numbers) if len(numbers) < len(found) else ())
+        for sentence, numbers in of.items()
+        if len(numbers) > 1 and 2 * len(numbers) >= len(found)
+    )
+    return tuple(sorted(usual, key=lambda caution: bool(caution.cards)))
+
+
+def _all(found: Sequence[SetUpCard]) -> Iterator[str]:
+    return (sentence for card in found for sentence in card.cautions)
 
 
 def _card(index: Index, number: int, card: Card) -> SetUpCard:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from planner.orders import Step
 from planner.records import Change, Operation, Setting
 from planner.shop import What
@@ -47,6 +49,23 @@ def step_name(operation: Operation) -> str:
         return {Step.TOUCH_UP: "Touch up"}.get(operation.step, operation.step.value.capitalize())
     several = f", pass {operation.pass_no} of {operation.passes}" if operation.passes > 1 else ""
     return f"Finish {operation.grade}{several}"
+
+
+def ranges(numbers: Sequence[int]) -> str:
+    """Numbers in their order, those that follow each other from the first to the last.
+
+    >>> ranges((1, 2, 3, 5, 8, 9))
+    '1–3, 5, 8, 9'
+    """
+    found: list[list[int]] = []
+    for number in numbers:
+        if found and number == found[-1][-1] + 1:
+            found[-1].append(number)
+        else:
+            found.append([number])
+    return ", ".join(
+        f"{run[0]}–{run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in found
+    )
 
 
 SIZES = frozenset({"rail", "tube OD", "centreline radius", "saddle on OD"})

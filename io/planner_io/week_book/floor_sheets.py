@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence, Set
+from itertools import groupby
 
-from planner_io.views import belts, cards, cuts, pick_lists, runs, sureness
+from planner_io.views import belts, cards, cuts, pick_lists, runs, sureness, words
 from planner_io.views.index import Index
 from planner_io.week_book.parts import in_unit, one_block
 from planner_io.week_book.sheet import Column, Kind, Row, Sheet, Value
@@ -147,40 +148,60 @@ def _step(index: Index, station: str, step: pick_lists.PickStep, worn: Mapping[s
 
 
 def set_up(index: Index) -> Sheet:
-    """Every card, a row for each setting, remark and caution."""
+    """Every card, a row for each setting, remark and caution; what most cards of a station warn of
+    stands once, above them."""
     columns = (
-        Column("Station", 14),
+        Column("Station", 10),
         Column("Card", 6, Kind.COUNT),
+        Column("No.", 5, Kind.COUNT),
+        Column("Set", 14),
+        Column("Other unit", 10),
+        Column("What", 34),
+        Column("Remark", 68, Kind.WRAPPED),
         Column("Start", 16, Kind.WHEN),
         Column("Run on", 28),
-        Column("No.", 5, Kind.COUNT),
-        Column("Set", 18),
-        Column("Other unit", 14),
-        Column("What", 34),
-        Column("Remark", 60, Kind.WRAPPED),
     )
-    found, likely = cards.set_up_cards(index), sureness.likely_minutes(index)
+    likely = sureness.likely_minutes(index)
+    of_station = groupby(cards.set_up_cards(index), key=lambda card: card.station)
     return one_block(
         "Set-up cards",
         columns,
-        (row for card in found for row in _card(index, card, likely)),
+        (row for _, found in of_station for row in _station(index, list(found), likely)),
+        printed=7,
         frozen=2,
         apart=(0, 1),
+        upright=True,
     )
 
 
-def _card(index: Index, card: cards.SetUpCard, likely: Mapping[str, str]) -> Iterator[Row]:
-    start = index.moment(card.run.start_min)
-    head: tuple[Value, ...] = (card.station, card.number, start, card.run.title)
+def _station(
+    index: Index, found: Sequence[cards.SetUpCard], likely: Mapping[str, str]
+) -> Iterator[Row]:
+    usual = cards.usual_cautions(found)
+    for caution in usual:
+        which = f"Cards {words.ranges(caution.cards)}: " if caution.cards else ""
+        told = ("caution" if which else "caution for every card", which + caution.sentence)
+        yield Row((found[0].station, None, None, "", "", *told, None, ""))
+    told_above = {caution.sentence for caution in usual}
+    for card in found:
+        yield from _card(index, card, likely, told_above)
+
+
+def _card(
+    index: Index, card: cards.SetUpCard, likely: Mapping[str, str], told_above: Set[str]
+) -> Iterator[Row]:
+    run = (index.moment(card.run.start_min), card.run.title)
+    head: tuple[Value, ...] = (card.station, card.number)
+    yield Row((*head, None, "", "", card.run.title, card.start, *run), title=True)
     for number, line in enumerate(card.settings, start=1):
-        yield Row((*head, number, line.number, line.other, line.name, line.remark))
+        yield Row((*head, number, line.number, line.other, line.name, line.remark, *run))
     for step in card.steps:
         if step.operation in likely:
-            yield Row((*head, None, "", "", step.operation, likely[step.operation]))
-    words = (("watch", card.remarks), ("care", card.care), ("caution", card.cautions))
-    for what, sentences in words:
+            yield Row((*head, None, "", "", step.operation, likely[step.operation], *run))
+    cautions = [caution for caution in card.cautions if caution not in told_above]
+    for what, sentences in (("watch", card.remarks), ("care", card.care), ("caution", cautions)):
         for sentence in sentences:
-            yield Row((*head, None, "", "", what, sentence))
+            yield Row((*head, None, "", "", what, sentence, *run))
 
 
 def cut(index: Index) -> Sheet:

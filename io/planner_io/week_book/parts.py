@@ -16,12 +16,14 @@ def one_block(
     frozen: int = 0,
     apart: tuple[int, ...] = (),
     nothing: str = "",
+    upright: bool = False,
 ) -> Sheet:
     """A sheet of one table, of which the first `printed` columns go on paper, 0 for all, and the
-    first `frozen` stay in view; `nothing` is said where it has no rows."""
+    first `frozen` stay in view; `nothing` is said where it has no rows, and `upright` is as in
+    Sheet."""
     block = Block(columns, tuple(rows), apart=apart)
     notes = (nothing,) if nothing and not block.rows else ()
-    return Sheet(name, (block,), notes, printed, frozen)
+    return Sheet(name, (block,), notes, printed, frozen, upright)
 
 
 def in_unit(index: Index, name: str) -> str:

@@ -43,6 +43,8 @@ class Row:
     trouble: bool = False
     total: bool = False
     """A sum: bold with a line above."""
+    title: bool = False
+    """What the rows below are about: bold."""
 
 
 @dataclass(frozen=True)
@@ -73,6 +75,9 @@ class Sheet:
     """How many columns are printed, so that print can be read; 0 for all."""
     frozen: int = 0
     """How many columns stay in view at the left."""
+    upright: bool = False
+    """Printed on upright pages: rows that belong together are not torn apart, and another value in
+    the first column begins a page."""
 
     @property
     def widths(self) -> tuple[float, ...]:

@@ -3,30 +3,33 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, time
 from itertools import takewhile
-from textwrap import wrap
 
 from planner.records import Plan
 from planner_io.drawing.ink import RED
 from planner_io.views.index import Index
+from planner_io.week_book.heights import LINE_PT, head_pt, lines, rows_pt
 from planner_io.week_book.sheet import Block, Kind, Row, Sheet, Value
 from planner_io.week_book.sheets import sheets
+from planner_io.week_book.upright import (
+    BOTTOM_IN,
+    LEFT_IN,
+    RIGHT_IN,
+    TOP_IN,
+    page_breaks,
+)
 from planner_io.week_book.xlsx import Book, Format, Page, new_book
 
 _PAPER = {"letter": 1, "a4": 9}
 _LONGEST_TEXT = 32_767
 """Characters that a cell holds."""
-_LINE_PT = 15.0
 _RULE = "#999999"
 _NUMBERS = frozenset({Kind.COUNT, Kind.LENGTH, Kind.MONEY})
 """Kinds that stand at the right of their column, and so do their headings."""
 _GAP = "_)"
 """Ends a number's format: room of a bracket's width, so that it stands clear of the text beside."""
-_MOST_PT = 409.0
-"""Height of a line of text, and the largest that a row may have."""
 
 
 def write_week(plan: Plan) -> bytes:
@@ -56,7 +59,7 @@ class _Styles:
 
     def cell(self, kind: Kind, row: Row, starts: bool) -> Format:
         """The format of a cell by its column and row, and whether a group of rows starts here."""
-        key = (kind, row.trouble, row.total, starts)
+        key = (kind, row.trouble, row.total, row.title, starts)
         if key not in self.made:
             self.made[key] = self.book.add_format(self._properties(kind, row, starts))
         return self.made[key]
@@ -80,6 +83,8 @@ class _Styles:
             found["border"] = 1
         if row.trouble:
             found["font_color"] = RED
+        if row.title:
+            found["bold"] = True
         if row.total:
             found |= {"bold": True, "top": 1}
         return found
@@ -108,7 +113,9 @@ def _write_sheet(page: Page, sheet: Sheet, styles: _Styles, index: Index) -> Non
     for number, block in enumerate(sheet.blocks):
         begins = at
         at = _write_block(page, block, at, styles)
-        _grow_rows(page, block, at - len(block.rows), sheet.widths)
+        for row, high_pt in enumerate(rows_pt(block, sheet.widths), start=at - len(block.rows)):
+            if high_pt > LINE_PT:
+                page.set_row(row, high_pt)
         if number == 0:
             rows = sum(1 for _ in takewhile(lambda row: not row.total, block.rows))
             page.autofilter(begins, 0, begins + max(1, rows), len(block.columns) - 1)
@@ -125,44 +132,24 @@ def _write_note(page: Page, at: int, note: str, sheet: Sheet, styles: _Styles) -
     """A sentence across the columns that are printed, over several lines if need be."""
     widths = sheet.widths[: sheet.printed or None]
     page.merge_range(at, 0, at, len(widths) - 1, note, styles.named("note"))
-    page.set_row(at, _LINE_PT * _lines(note, sum(widths)))
+    page.set_row(at, LINE_PT * lines(note, sum(widths)))
 
 
 def _write_block(page: Page, block: Block, at: int, styles: _Styles) -> int:
     """Write a block from row `at` on; the row after its last."""
     if block.title:
         page.write_string(at, 0, block.title, styles.named("title"))
-        page.set_row(at, 1.5 * _LINE_PT)
+        page.set_row(at, 1.5 * LINE_PT)
         at += 1
     for number, column in enumerate(block.columns):
         look = "number" if column.kind in _NUMBERS else "head"
         page.write_string(at, number, column.head, styles.named(look))
-    page.set_row(at, _LINE_PT * max(2, *(_lines(c.head, c.width) for c in block.columns)))
+    page.set_row(at, head_pt(block))
     rows = zip(block.rows, block.starts(), strict=True)
     for number, (row, starts) in enumerate(rows, start=at + 1):
         for place, (column, value) in enumerate(zip(block.columns, row.cells, strict=True)):
             _write_cell(page, number, place, value, styles.cell(column.kind, row, starts))
     return at + 1 + len(block.rows)
-
-
-def _grow_rows(page: Page, block: Block, at: int, widths: Sequence[float]) -> None:
-    """Make the rows from `at` on as high as their wrapped texts: not every spreadsheet program does
-    so by itself."""
-    for number, row in enumerate(block.rows, start=at):
-        lines = [
-            _lines(value, width)
-            for column, value, width in zip(block.columns, row.cells, widths, strict=False)
-            if column.kind == Kind.WRAPPED and isinstance(value, str)
-        ]
-        if max(lines, default=1) > 1:
-            page.set_row(number, min(_MOST_PT, max(lines) * _LINE_PT))
-
-
-def _lines(words: str, width: float) -> int:
-    """How many lines a text takes in a column that is so many characters wide."""
-    return sum(
-        len(wrap(line, max(1, int(1.1 * width)))) or 1 for line in words.splitlines() or [""]
-    )
 
 
 def _write_cell(page: Page, at: int, number: int, value: Value, style: Format) -> None:
@@ -182,10 +169,14 @@ def _set_up_page(page: Page, sheet: Sheet, index: Index) -> None:
         page.set_column(number, number, width)
     page.freeze_panes(1, sheet.frozen)
     page.repeat_rows(0)
-    page.set_landscape()
     page.set_paper(_PAPER[house.paper])
+    page.set_margins(left=LEFT_IN, right=RIGHT_IN, top=TOP_IN, bottom=BOTTOM_IN)
+    if sheet.upright:
+        page.set_portrait()
+        page.set_h_pagebreaks(page_breaks(sheet, house.paper))
+    else:
+        page.set_landscape()
     page.fit_to_pages(1, 0)
-    page.set_margins(left=0.4, right=0.4, top=0.8, bottom=0.6)
     name = _in_header(house.name)
     page.set_header(f"&L&B{name}&C&B{_in_header(sheet.name)}&R{index.week_name}")
     page.set_footer("&RPage &P of &N")

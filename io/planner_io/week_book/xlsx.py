@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Protocol, cast
 
@@ -72,6 +72,14 @@ class Page(Protocol):
 
     def set_landscape(self) -> None:
         """Print across."""
+        ...
+
+    def set_portrait(self) -> None:
+        """Print upright."""
+        ...
+
+    def set_h_pagebreaks(self, rows: Sequence[int], /) -> None:
+        """Begin a page before each of these rows, counted from 0."""
         ...
 
     def set_paper(self, paper: int, /) -> None:
