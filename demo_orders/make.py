@@ -23,7 +23,9 @@ from planner_io.workbook.shop_sheets import SHOP_SHEETS
 from planner_io.workbook.stock_sheet import STOCK
 
 HERE = Path(__file__).parent
-LEFT_OUT = frozenset({"surface", "ends", "twist", "open", "done", "complete", "bent", "status"})
+LEFT_OUT = frozenset(
+    {"surface", "ends", "twist", "open", "done", "complete", "bent", "clr", "status"}
+)
 """Columns of Orders that the shop does without."""
 
 

@@ -9,7 +9,7 @@ from planner.bends import MOST_BEND_INDEX, bend_index, clamp_straight_nm, thinni
 from planner.errors import Finding, Severity
 from planner.material import saw_settings
 from planner.mounting import belt_for, die_for, takes
-from planner.orders import Bend, Bent, OrderLine, Step, sawn_first
+from planner.orders import Bent, BentBlank, OrderLine, Step, bend_radii, sawn_first
 from planner.records import Blank
 from planner.roughness import doubt
 from planner.shaping import GRIP
@@ -169,20 +169,17 @@ def _since_back(steps: list[RecipeStep]) -> list[RecipeStep]:
 
 
 def _bends(line: OrderLine, blank: Blank, shop: Shop) -> Iterator[Said]:
-    if not isinstance(line.shape, Bent) or not blank.bends:
-        return
-    od_nm, rows = line.spec.od_nm, line.shape.rows
-    radii = sorted({row.clr_nm for row in rows if row.angle_mdeg})
+    radii = sorted(set(bend_radii(line.shape)))
     if len(radii) > 1:
         yield _refused("its bends have different radii; one part is bent on one die.")
     benders = able(shop, StationKind.BENDER, line.spec)
     for clr_nm in radii:
-        with_die = [bender for bender in benders if die_for(shop, bender, od_nm, clr_nm)]
+        with_die = [b for b in benders if die_for(shop, b, line.spec.od_nm, clr_nm)]
         if benders and not with_die:
             yield _refused(_no_die(line, clr_nm, benders, shop))
         yield from _thin_wall(line, clr_nm, shop)
-    for bender in benders[:1]:
-        yield from _clamp(line, blank, rows, bender, shop)
+    for bender in benders[:1] if radii else ():
+        yield from _clamp(line, blank, bender, shop)
 
 
 def _no_die(line: OrderLine, clr_nm: int, benders: Sequence[Station], shop: Shop) -> str:
@@ -196,6 +193,10 @@ def _no_die(line: OrderLine, clr_nm: int, benders: Sequence[Station], shop: Shop
     )
     od, clr = _size(shop, line.spec.od_nm), _size(shop, clr_nm)
     others = ", ".join(_size(shop, radius) for radius in have) or "none"
+    if not clr_nm:
+        return (
+            f"the radius of its bends is not known; write it under CLR. Dies for {od} OD: {others}."
+        )
     return f"there is no die for {od} OD at CLR {clr}; dies for this OD: {others}."
 
 
@@ -214,15 +215,14 @@ def _thin_wall(line: OrderLine, clr_nm: int, shop: Shop) -> Iterator[Said]:
         )
 
 
-def _clamp(
-    line: OrderLine, blank: Blank, rows: Sequence[Bend], bender: Station, shop: Shop
-) -> Iterator[Said]:
+def _clamp(line: OrderLine, blank: Blank, bender: Station, shop: Shop) -> Iterator[Said]:
     """The clamp holds the straight before each bend; the grip allowance lengthens the first."""
     die = die_for(shop, bender, line.spec.od_nm, blank.clr_nm)
     need = clamp_straight_nm(line.spec.od_nm, bender.bender.clamp_ods)
     if die and die.clamp_nm is not None:
         need = die.clamp_nm
     grip = sum(term.length_nm for term in blank.terms if term.what == GRIP)
+    rows = line.shape.rows if isinstance(line.shape, Bent) else ()
     for number, row in enumerate(rows, start=1):
         straight = row.straight_nm + (grip if number == 1 else 0)
         if row.angle_mdeg and straight < need:
@@ -230,6 +230,11 @@ def _clamp(
                 f"straight {number} of {_length(shop, straight)} is shorter than the "
                 f"{_length(shop, need)} the clamp needs; lengthen it, or choose another die."
             )
+    if isinstance(line.shape, BentBlank) and blank.length_nm < blank.bends * need:
+        yield _refused(
+            f"its blank of {_length(shop, blank.length_nm)} is shorter than {blank.bends} times "
+            f"the {_length(shop, need)} the clamp needs before a bend; correct Length or Bent."
+        )
 
 
 _ALIKE_OD_NM = 100_000

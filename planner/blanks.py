@@ -1,8 +1,8 @@
 """From order lines to blanks: how long each piece is cut, what is done to it, and why not.
 
 A blank's length is the sum of its terms: for a bent part its straights, arcs and the shop's grip
-and trim; for a piece between axes the distance less what its saddles save; else the length
-ordered, long point to long point.
+and trim, or the length of its blank where that is ordered; for a piece between axes the distance
+less what its saddles save; else the length ordered, long point to long point.
 """
 
 from __future__ import annotations
@@ -16,7 +16,18 @@ from planner.blank_checks import check_blank, check_week, located, too_short
 from planner.cope import mitre_reach_nm, mitred, saddle
 from planner.errors import Finding, InputError, Severity
 from planner.mounting import die_for, takes
-from planner.orders import USUAL_ROUTE, AxisToAxis, Bend, Bent, EndCut, EndKind, OrderLine, Step
+from planner.orders import (
+    USUAL_ROUTE,
+    AxisToAxis,
+    Bend,
+    Bent,
+    BentBlank,
+    EndCut,
+    EndKind,
+    OrderLine,
+    Step,
+    bend_radii,
+)
 from planner.records import Allowance, Blank
 from planner.shaping import GRIP, TRIM
 from planner.shop import BenderSettings, Shop, StationKind
@@ -90,7 +101,7 @@ def make_blank(line: OrderLine, shop: Shop) -> Blank:
     terms = tuple(term for term in _terms(line, shop) if term.length_nm)
     length_nm = sum(term.length_nm for term in terms)
     _check_ends(line, length_nm)
-    bends = bends_of(line)
+    radii = bend_radii(line.shape)
     steps = steps_of(line)
     if too_short(line, steps, length_nm, shop):
         steps = (Step.FINISH, *(step for step in steps if step is not Step.FINISH))
@@ -101,8 +112,8 @@ def make_blank(line: OrderLine, shop: Shop) -> Blank:
         steps=steps,
         terms=terms,
         saddles_nm=tuple(end.on_od_nm for end in line.ends if end.kind is EndKind.SADDLE),
-        bends=len(bends),
-        clr_nm=bends[0].clr_nm if bends else 0,
+        bends=len(radii),
+        clr_nm=radii[0] if radii else 0,
     )
 
 
@@ -121,16 +132,10 @@ def steps_of(line: OrderLine) -> tuple[Step, ...]:
         Step.FINISH: line.recipe is not None,
         Step.SAW: True,
         Step.NOTCH: any(end.kind is EndKind.SADDLE for end in line.ends),
-        Step.BEND: bool(bends_of(line)),
+        Step.BEND: bool(bend_radii(line.shape)),
     }
     touch_up = [Step.TOUCH_UP] if line.touch_up_s else []
     return (*(step for step in route if needed[step]), *touch_up)
-
-
-def bends_of(line: OrderLine) -> list[Bend]:
-    """The rows of a part that really bend it."""
-    rows = line.shape.rows if isinstance(line.shape, Bent) else ()
-    return [row for row in rows if row.angle_mdeg]
 
 
 def _terms(line: OrderLine, shop: Shop) -> Iterator[Allowance]:
@@ -143,7 +148,8 @@ def _terms(line: OrderLine, shop: Shop) -> Iterator[Allowance]:
         for end in line.ends:
             yield from _end_terms(line, end, unit)
     else:
-        yield Allowance(what="length", length_nm=line.shape.length_nm)
+        what = "blank" if isinstance(line.shape, BentBlank) else "length"
+        yield Allowance(what=what, length_nm=line.shape.length_nm)
 
 
 def _bent_terms(rows: Sequence[Bend], unit: Unit) -> Iterator[Allowance]:
@@ -170,7 +176,7 @@ def _allowances(line: OrderLine, shop: Shop) -> Iterator[Allowance]:
 
     An end that is shaped before bending cannot be cut again, so it gets no allowance.
     """
-    if not bends_of(line):
+    if not bend_radii(line.shape):
         return
     bender = bender_settings(line, shop)
     first, last = (_is_cut_after_bending(line, end) for end in line.ends)
@@ -188,7 +194,7 @@ def _is_cut_after_bending(line: OrderLine, end: EndCut) -> bool:
 def bender_settings(line: OrderLine, shop: Shop) -> BenderSettings:
     """Settings of the first bender with a die for the line, else of the first that takes its OD."""
     benders = [b for b in shop.of_kind(StationKind.BENDER) if takes(b, line.spec, 0)]
-    clr_nm = next((row.clr_nm for row in bends_of(line)), 0)
+    clr_nm = next(iter(bend_radii(line.shape)), 0)
     with_die = [b for b in benders if die_for(shop, b, line.spec.od_nm, clr_nm)]
     return next((b.bender for b in (*with_die, *benders)), BenderSettings())
 

@@ -86,7 +86,27 @@ class Bent(Frozen):
     rows: tuple[Bend, ...]
 
 
-Shape = Annotated[CutLength | AxisToAxis | Bent, Field(discriminator="kind")]
+class BentBlank(Frozen):
+    """A bent part of which its blank is known, and how often and on what radius it is bent; where
+    and by how much stands on its drawing."""
+
+    kind: Literal["blank"] = "blank"
+    length_nm: int
+    """Length of the blank before bending, grip and trim included, nm."""
+    bends: int = Field(ge=1)
+    clr_nm: int = 0
+    """Centreline radius of its bends, nm; 0 when nobody says it."""
+
+
+Shape = Annotated[CutLength | AxisToAxis | Bent | BentBlank, Field(discriminator="kind")]
+
+
+def bend_radii(shape: Shape) -> list[int]:
+    """The centreline radius of each bend of a part, nm, in order; empty for a straight one."""
+    if isinstance(shape, BentBlank):
+        return [shape.clr_nm] * shape.bends
+    rows = shape.rows if isinstance(shape, Bent) else ()
+    return [row.clr_nm for row in rows if row.angle_mdeg]
 
 
 class OrderLine(Frozen):

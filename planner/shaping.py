@@ -17,7 +17,7 @@ from planner.bends import (
     thinning,
 )
 from planner.cope import mitre_reach_nm, saddle
-from planner.orders import Bent, EndCut, EndKind, OrderLine, Step
+from planner.orders import Bent, BentBlank, EndCut, EndKind, OrderLine, Step
 from planner.records import Blank
 from planner.tube import TubeSpec
 from planner.units import Unit, format_angle, format_length, format_size
@@ -119,6 +119,9 @@ def _saddles(line: OrderLine, marks: Marks) -> Iterator[str]:
 
 
 def _bends(line: OrderLine, blank: Blank, marks: Marks) -> Iterator[str]:
+    if isinstance(line.shape, BentBlank):
+        times = "1 bend" if blank.bends == 1 else f"{blank.bends} bends"
+        yield f"{times} at CLR {marks.size(blank.clr_nm)}, where and by how much as on its drawing"
     for mark in bend_marks(line, blank):
         turned = mark.rotation_mdeg and mark.number > 1
         turn = f"turn the tube {format_angle(mark.rotation_mdeg)}, " if turned else ""

@@ -29,6 +29,7 @@ from tests.trade import (
     axes,
     bent,
     cut,
+    from_blank,
     inch,
     stations,
 )
@@ -70,6 +71,14 @@ def test_a_bent_blank_adds_straights_arcs_grip_and_trim() -> None:
     ]
     assert sum(term.length_nm for term in blank.terms) == blank.length_nm
     assert (blank.bends, blank.clr_nm) == (2, inch("4.5"))
+
+
+def test_a_blank_that_is_ordered_as_such_gets_no_allowance_and_is_bent_so_often() -> None:
+    shop = a_shop(stations=stations(**a_bender(grip_nm=inch("2"), trim_nm=inch("1/2"))))
+    blank = make_blank(a_line(shape=from_blank("54-1/8", 2)), shop)
+    assert [(term.what, inches(term.length_nm)) for term in blank.terms] == [("blank", 54.125)]
+    assert (blank.bends, blank.clr_nm) == (2, inch("4.5"))
+    assert blank.steps == (Step.FINISH, Step.SAW, Step.BEND)
 
 
 def test_an_end_that_is_notched_before_bending_gets_no_allowance() -> None:
@@ -135,6 +144,12 @@ BENT = bent((10, 90, 4.5), 10)
         ({"shape": bent((10, 90, 4.5), (5, 45, 6), 10)}, "different radii"),
         ({"shape": bent((2, 90, 4.5), 10)}, 'straight 1 of 2" is shorter than the 3"'),
         ({"shape": bent((10, 90, 4.5), (2.5, 90, 4.5), 10)}, "straight 2"),
+        (
+            {"shape": from_blank("54", 2, 6)},
+            'no die for 1-1/2" OD at CLR 6"; dies for this OD: 4-1',
+        ),
+        ({"shape": from_blank("54", 2, 0)}, 'write it under CLR. Dies for 1-1/2" OD: 4-1/2"'),
+        ({"shape": from_blank("8-7/8", 3)}, 'blank of 8-7/8" is shorter than 3 times the 3"'),
         ({"shape": cut("250")}, "longer than any stick"),
         ({"recipe": "mirror"}, "no recipe mirror; the shop has: satin"),
         ({"ends": (a_saddle("1"), a_saddle("2"))}, "cannot sit on"),
@@ -279,6 +294,8 @@ def test_a_coarse_grade_step_is_a_warning_once_for_the_week() -> None:
 def test_a_thin_wall_is_a_warning() -> None:
     line = a_line(spec=a_spec(wall=".035"), shape=BENT)
     assert "is thin for a bend" in warnings(plan(line))
+    from_length = line.model_copy(update={"shape": from_blank("54", 2)})
+    assert "is thin for a bend" in warnings(plan(from_length))
     assert "thin" not in warnings(plan(a_line(shape=BENT)))
 
 

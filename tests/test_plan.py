@@ -5,9 +5,11 @@ import pytest
 from planner.audit import audit
 from planner.errors import NoPlanError
 from planner.options import LotPolicy
+from planner.orders import Step
 from planner.plan import Plan, make_plan
 from planner.run_order import RULE_NAMES
-from tests.trade import a_line, a_spec, a_stick, bent, cut
+from planner.shop import What
+from tests.trade import a_line, a_spec, a_stick, bent, cut, from_blank
 from tests.week import a_week_shop, options, some_orders, some_stock
 
 
@@ -39,6 +41,19 @@ def test_the_plan_is_never_worse_than_any_rule_it_is_compared_with() -> None:
             other.weighted_late_min,
             other.changeover_min,
         )
+
+
+def test_a_part_bent_from_a_blank_takes_time_and_a_die_as_one_with_its_geometry_does() -> None:
+    same = {"order": "999", "quantity": 7}
+    parts = [a_line(line="1", shape=from_blank("54", 2), **same)]
+    parts.append(a_line(line="2", shape=bent((10, 90, 4.5), (20, 90, 4.5), 10), **same))
+    plan = make_plan([*some_orders(), *parts], some_stock(), a_week_shop(), options())
+    assert (audit(plan), plan.refused) == ((), ())
+    ways = {op.line: op.alternatives for op in plan.operations if op.step is Step.BEND}
+    assert ways["999/1"] == ways["999/2"]
+    assert ways["999/1"][0].state[What.DIE]
+    (told,) = {r for card in plan.cards for r in card.remarks if r.startswith("999/1: 2 bends")}
+    assert "as on its drawing" in told
 
 
 def test_a_line_that_cannot_be_made_is_refused_and_the_others_are_planned() -> None:

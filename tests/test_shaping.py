@@ -19,6 +19,7 @@ from tests.trade import (
     axes,
     bent,
     cut,
+    from_blank,
     inch,
     stations,
 )
@@ -52,6 +53,13 @@ def test_a_straight_row_between_bends_only_adds_length() -> None:
     assert bend_marks(line, make_blank(line, GRIPPED)) == bend_marks(
         plain, make_blank(plain, GRIPPED)
     )
+
+
+def test_of_bends_known_by_number_alone_the_drawing_says_where() -> None:
+    (two,) = said(a_line(shape=from_blank("54", 2)), Step.BEND)
+    assert two == '2 bends at CLR 4-1/2", where and by how much as on its drawing'
+    (one,) = said(a_line(shape=from_blank("54", 1)), Step.BEND)
+    assert one.startswith("1 bend at")
 
 
 def test_bends_are_told_in_order_with_what_is_cut_off_after() -> None:

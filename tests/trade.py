@@ -6,7 +6,7 @@ from datetime import datetime
 from typing import Any
 
 from planner.abrasives import parse_grade
-from planner.orders import AxisToAxis, Bend, Bent, CutLength, EndCut, EndKind, OrderLine
+from planner.orders import AxisToAxis, Bend, Bent, BentBlank, CutLength, EndCut, EndKind, OrderLine
 from planner.records import CutList, Stick
 from planner.shop import (
     Belt,
@@ -66,6 +66,11 @@ def bent(*rows: tuple[float, float, float] | float) -> Bent:
             Bend(straight_nm=inch(s), angle_mdeg=parse_angle(a), clr_nm=inch(c)) for s, a, c in made
         )
     )
+
+
+def from_blank(length: str, bends: int, clr: float = 4.5) -> BentBlank:
+    """So many bends of a blank; lengths in inches."""
+    return BentBlank(length_nm=inch(length), bends=bends, clr_nm=inch(clr))
 
 
 def a_line(**changes: Any) -> OrderLine:

@@ -161,7 +161,12 @@ def _order_row(index: Index, line: OrderLine, lot: str, done: datetime | None) -
     return OrderRow(
         order=line,
         tube=index.ruler.spec(line.spec),
-        shape={"cut": "cut length", "axis": "axis to axis", "bent": "bent"}[line.shape.kind],
+        shape={
+            "cut": "cut length",
+            "axis": "axis to axis",
+            "bent": "bent",
+            "blank": "bent from a blank",
+        }[line.shape.kind],
         blank_nm=blank.length_nm if blank else None,
         blank=index.ruler.length(blank.length_nm) if blank else "",
         due=line.due,

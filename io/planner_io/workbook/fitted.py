@@ -6,10 +6,10 @@ A die makes its own radius whatever the order says, so the part is reckoned with
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from planner.orders import Bent, EndKind, OrderLine
+from planner.orders import Bent, BentBlank, EndKind, OrderLine, Shape, bend_radii
 from planner.shop import Shop, Tool, ToolKind
 from planner.units import Unit, format_size
 from planner_io.workbook.report import Place, Report
@@ -35,7 +35,7 @@ class Fitter:
 
     def tools(self, orders: Sequence[OrderLine]) -> tuple[Tool, ...]:
         """The tools, one for an OD that nobody orders being for one that is hardly another."""
-        bent = {line.spec.od_nm for line in orders if isinstance(line.shape, Bent)}
+        bent = {line.spec.od_nm for line in orders if bend_radii(line.shape)}
         saddles = {
             end.on_od_nm for line in orders for end in line.ends if end.kind == EndKind.SADDLE
         }
@@ -59,29 +59,30 @@ class Fitter:
 
     def line(self, line: OrderLine) -> OrderLine:
         """An order line with the radius of the die that its bends are made on."""
-        if not isinstance(line.shape, Bent):
-            return line
         dies = {
             tool.clr_nm: tool.name
             for tool in self.shop.tools
             if tool.kind == ToolKind.DIE and tool.od_nm == line.spec.od_nm
         }
-        radii = {row.clr_nm: row.clr_nm for row in line.shape.rows}
-        bent = {row.clr_nm for row in line.shape.rows if row.angle_mdeg}
-        for clr_nm in sorted(bent - dies.keys()):
-            die_nm = _nearest(clr_nm, set(dies), CLR_NM)
+        radii: dict[int, int] = {}
+        for clr_nm in sorted(set(bend_radii(line.shape)) - dies.keys()):
+            die_nm = _nearest(clr_nm, set(dies), CLR_NM) if clr_nm else _only(set(dies))
             if die_nm is not None:
                 radii[clr_nm] = die_nm
                 self._tell(line, clr_nm, die_nm, dies[die_nm])
-        rows = (row.model_copy(update={"clr_nm": radii[row.clr_nm]}) for row in line.shape.rows)
-        return line.model_copy(update={"shape": Bent(rows=tuple(rows))})
+        return line.model_copy(update={"shape": _with_radii(line.shape, radii)})
 
     def _tell(self, line: OrderLine, clr_nm: int, die_nm: int, die: str) -> None:
         was, now = (format_size(nm, self.unit) for nm in (clr_nm, die_nm))
         sheet, _, cell = line.place.rpartition("!")
+        where = "in Bends" if isinstance(line.shape, Bent) else "under CLR"
+        if not clr_nm:
+            od = format_size(line.spec.od_nm, self.unit)
+            self.report.note(f"CLR {now} taken for bends of {od} tube, as on its only die, {die}")
+            return
         self.report.warn(
             Place(sheet, cell),
-            f"CLR {was} is read as {now}, as on {die}; write {now} in Bends if that is right, else "
+            f"CLR {was} is read as {now}, as on {die}; write {now} {where} if that is right, else "
             "add the die to Tooling",
         )
 
@@ -92,6 +93,22 @@ def fitted(
     """Orders and shop with every OD and radius written alike where they mean the same."""
     shop = shop.model_copy(update={"tools": Fitter(shop, report).tools(orders)})
     return tuple(Fitter(shop, report).line(line) for line in orders), shop
+
+
+def _with_radii(shape: Shape, radii: Mapping[int, int]) -> Shape:
+    """The shape with other radii for its bends, where there are."""
+    if isinstance(shape, BentBlank):
+        return shape.model_copy(update={"clr_nm": radii.get(shape.clr_nm, shape.clr_nm)})
+    if isinstance(shape, Bent):
+        clrs = [radii.get(row.clr_nm, row.clr_nm) if row.angle_mdeg else 0 for row in shape.rows]
+        rows = zip(shape.rows, clrs, strict=True)
+        return Bent(rows=tuple(row.model_copy(update={"clr_nm": clr_nm}) for row, clr_nm in rows))
+    return shape
+
+
+def _only(values: set[int]) -> int | None:
+    """The value, where there is one alone."""
+    return next(iter(values)) if len(values) == 1 else None
 
 
 def _nearest(value: int, others: set[int], within: int) -> int | None:

@@ -180,7 +180,8 @@ ORDERS = SheetSpec(
             "Length of a piece: 46-13/16, 5' 2-3/8\", 1190 mm. Blank for a part in Bends.",
             (
                 "Cut length, Piece length, Part length, Len, Lg, Lgth, OAL, Overall length, "
-                "Length each, L, Cut, Cut to, Cut at, Cut size, Länge, Longueur, Longitud, Largo"
+                "Length each, L, Cut, Cut to, Cut at, Cut size, Blank length, "
+                "Length of blank, Developed length, Länge, Longueur, Longitud, Largo"
             ),
             example="36-1/2",
         ),
@@ -189,7 +190,8 @@ ORDERS = SheetSpec(
             "Length is",
             Kind.CHOICE,
             "cut: long point to long point; axis to axis: between the axes of the tubes that "
-            "its saddled ends sit on; bent: from Bends.",
+            "its saddled ends sit on; bent: from Bends; blank: before bending, grip and trim "
+            "included.",
             (
                 "Length type, Length measured, Measured, Length basis, Dimension type, Length "
                 "kind, Measure"
@@ -244,8 +246,18 @@ ORDERS = SheetSpec(
             "bent",
             "Bent",
             Kind.YES_NO,
-            "yes, or how many bends, where the part must be in Bends.",
+            "How many bends; yes for a part in Bends. A part that is not there needs a number, and "
+            "the length of its blank.",
             "Bend, Bends, Number of bends, No of bends, Bending, Formed",
+        ),
+        Column(
+            "clr",
+            "CLR",
+            Kind.LENGTH,
+            "Centreline radius of a bent part that is not in Bends. Left blank it is that of the "
+            "only die for its OD.",
+            "Centerline radius, Centre line radius, CL radius, Bend radius, Bending radius, Radius "
+            "of bend, Die radius",
         ),
         Column(
             "due",

@@ -1,4 +1,5 @@
-"""The shape of a part from its Length, Length is and Bends: cut, axis to axis, or bent."""
+"""The shape of a part from its Length, Length is and Bends: cut, axis to axis, or bent by the rows
+of Bends or from a blank."""
 
 from __future__ import annotations
 
@@ -6,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from planner.errors import InputError
-from planner.orders import AxisToAxis, CutLength, EndCut, EndKind, Shape
+from planner.orders import AxisToAxis, BentBlank, CutLength, EndCut, EndKind, Shape
 from planner_io.workbook import cells
 from planner_io.workbook.bends import Parts
 from planner_io.workbook.cells import Parsed
@@ -15,7 +16,7 @@ from planner_io.workbook.names import listed, plain_name
 from planner_io.workbook.rows import RowReader
 
 MOST_BENDS = 99
-CUT, AXIS, BENT = "cut", "axis", "bent"
+CUT, AXIS, BENT, BLANK = "cut", "axis", "bent", "blank"
 
 _WORDS: Mapping[str, tuple[str, ...]] = {
     CUT: (
@@ -69,11 +70,28 @@ _WORDS: Mapping[str, tuple[str, ...]] = {
         "per bends",
         "see bend sheet",
     ),
+    BLANK: (
+        "blank",
+        "blank length",
+        "length of blank",
+        "before bending",
+        "developed",
+        "developed length",
+        "flat",
+        "flat length",
+    ),
 }
+_SAWN = frozenset(
+    map(plain_name, (*_WORDS[BLANK], "cut", "cut length", "cut to", "cut at", "cut size"))
+)
+"""What the length that a saw cuts may be called, also of a part that is bent afterwards."""
 LENGTH_IS: Mapping[str, str] = {
     plain_name(word): kind for kind, words in _WORDS.items() for word in words
 }
 """What a length may be called, by plain name."""
+
+
+_NOT_BENT: int | None = 0
 
 
 @dataclass(frozen=True)
@@ -91,49 +109,84 @@ def read_shape(
     length = _length(reader)
     if length is None:
         return None
-    has_bends, bent = parts.find(part)
-    is_bent = reader.take("bent", _is_bent, fallback=has_bends)
-    kind = length.kind or (BENT if has_bends or is_bent else CUT)
-    if kind == BENT:
-        if has_bends and length.length_nm is not None and length.kind is None:
-            reader.report.warn(
-                reader.row.place("length"),
-                f"not used, since part {part} is in Bends; clear it, or write cut beside it "
-                "under Length is",
-                cells.text(reader.row.values["length"]),
-            )
-        return bent if _bent(reader, part, parts, has_bends) else None
+    bends = reader.take("bent", _bends, _NOT_BENT)
+    clr_nm = reader.length("clr")
+    if parts.find(part)[0] and length.kind not in (CUT, AXIS):
+        return _from_bends(reader, part, parts, length)
+    if bends != 0 or length.kind == BENT:
+        return _by_number(reader, part, parts, length, bends, clr_nm)
+    if clr_nm:
+        reader.report.warn(
+            reader.row.place("clr"),
+            "not used, as nothing says that the part is bent; write how many bends under Bent, or "
+            "clear it",
+        )
     if length.length_nm is None:
         _no_length(reader, part)
         return None
-    if kind == CUT:
-        return CutLength(length_nm=length.length_nm)
-    return _axis(reader, length.length_nm, ends)
+    if length.kind == AXIS:
+        return _axis(reader, length.length_nm, ends)
+    return CutLength(length_nm=length.length_nm)
 
 
-def _is_bent(value: Value) -> Parsed[bool]:
-    """Whether a part is bent, by yes or no or by the number of its bends."""
+def _bends(value: Value) -> Parsed[int | None]:
+    """How often a part is bent, None where a yes does not say."""
     try:
-        return Parsed(cells.whole(value, 0, MOST_BENDS, "yes, no or a number of bends").value > 0)
+        found = cells.whole(value, 0, MOST_BENDS, "yes, no or a number of bends")
+        return Parsed(found.value, found.note)
     except InputError:
-        return cells.yes_no(value)
+        return Parsed(None if cells.yes_no(value).value else 0)
 
 
-def _bent(reader: RowReader, part: str, parts: Parts, has_bends: bool) -> bool:
-    bent = parts.find(part)[1]
-    if has_bends and bent is None:
-        reader.fail("part", f"the rows of part {part} in Bends have errors; correct them", part)
-    elif bent is None:
-        known, under = listed(parts.names) or "none yet", reader.header("bent") or "Bent"
-        reader.fail(
-            "part",
-            f"part {part or 'without a name'} is bent, but Bends has no rows for it (it has "
-            f"{known}); {'' if part else 'name it, and '}write its straights and bends there, or "
-            f"no under {under}, and it is planned without bending",
-            part,
-            "a part of the Bends sheet",
+def _from_bends(reader: RowReader, part: str, parts: Parts, length: _Length) -> Shape | None:
+    if length.length_nm is not None and length.kind != BENT:
+        reader.report.warn(
+            reader.row.place("length"),
+            f"not used, since part {part} is in Bends; clear it, or write cut beside it "
+            "under Length is",
+            cells.text(reader.row.values["length"]),
         )
-    return bent is not None
+    bent = parts.find(part)[1]
+    if bent is None:
+        reader.fail("part", f"the rows of part {part} in Bends have errors; correct them", part)
+    return bent
+
+
+def _by_number(
+    reader: RowReader, part: str, parts: Parts, length: _Length, bends: int | None, clr_nm: int
+) -> Shape | None:
+    """A part that is bent, but not in Bends: by its blank and the number of its bends."""
+    sawn = length.length_nm is not None and _is_sawn(reader, length)
+    if bends and sawn and length.length_nm is not None:
+        return BentBlank(length_nm=length.length_nm, bends=bends, clr_nm=clr_nm)
+    known, under = listed(parts.names) or "none yet", reader.header("bent") or "Bent"
+    number = "" if bends else f"how many bends under {under}"
+    if length.length_nm is None:
+        size = "the length of its blank under Length, and blank under Length is"
+    else:
+        size = "" if sawn else "blank under Length is, if its length is that of the blank"
+    reader.fail(
+        "part",
+        f"part {part or 'without a name'} is bent, but Bends has no rows for it (it has {known}); "
+        f"{'' if part else 'name it, and '}write its straights and bends there; or, to plan its "
+        f"time without them, write {' and '.join(filter(None, (number, size)))}; or no under "
+        f"{under}, and it is planned without bending",
+        part,
+        "a part of the Bends sheet, or its blank and how many bends",
+    )
+    return None
+
+
+def _is_sawn(reader: RowReader, length: _Length) -> bool:
+    """Whether a length is said to be what the saw cuts, by its kind or by the column's header."""
+    if length.kind not in (CUT, None):
+        return length.kind == BLANK
+    said = (cells.text(reader.raw("length_is") or ""), reader.header("length"))
+    sawn = any(f"{plain_name(each)} ".startswith(f"{word} ") for each in said for word in _SAWN)
+    if sawn:
+        text = "the length of a bent part read as that of its blank, before bending"
+        reader.report.note(text, reader.row.place("length"))
+    return sawn
 
 
 def _no_length(reader: RowReader, part: str) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from planner.orders import Bent
+from planner.orders import Bent, BentBlank
 from planner_io.workbook import Reading, read_workbook
 from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
 
@@ -21,6 +21,12 @@ def bent_at(path: Path, *radii: float, od: str = "2", tools: list[list[Cell]]) -
     bends: list[list[Cell]] = [HEAD, *rows, ["Hoop", 300]]
     book = some_orders(path / "w.xlsx", order, Bends=bends, Tooling=[TOOLS, *tools])
     return read_workbook(book)
+
+
+def blank_at(path: Path, clr: Cell, *tools: list[Cell], od: str = "2") -> Reading:
+    """A part with two bends of this radius and no geometry, in a shop with these tools."""
+    order = an_order(Length="54 blank", OD=od, Bent=2, CLR=clr)
+    return read_workbook(some_orders(path / "w.xlsx", order, Tooling=[TOOLS, *tools]))
 
 
 def a_die(od: str = "2", clr: str = '6"') -> list[Cell]:
@@ -58,6 +64,30 @@ def test_the_die_of_another_od_and_a_radius_between_two_dies_are_not_guessed(
     other = bent_at(tmp_path, 152, tools=[a_die(od="1-1/2")])
     between = bent_at(tmp_path, 152, tools=[a_die(clr="151.6 mm"), a_die(clr="152.4 mm")])
     assert (radii_of(other), radii_of(between)) == ([152], [152])
+
+
+def clr_of(found: Reading) -> float:
+    shape = found.orders[0].shape
+    assert isinstance(shape, BentBlank)
+    return shape.clr_nm / 1e6
+
+
+def test_a_blank_s_radius_is_that_of_its_die_and_told(tmp_path: Path) -> None:
+    found = blank_at(tmp_path, "152 mm", a_die())
+    assert clr_of(found) == 152.4
+    (text,) = told(found)
+    assert text.startswith('Orders!A2: CLR 5.984" is read as 6"')
+    assert "under CLR" in text
+    assert clr_of(blank_at(tmp_path, '6"', a_die(), a_die(clr='5"'))) == 152.4
+
+
+def test_a_radius_that_is_not_given_is_that_of_the_only_die_for_the_od(tmp_path: Path) -> None:
+    found = blank_at(tmp_path, None, a_die(), a_die(od="1-1/2", clr="4-1/2"))
+    assert (clr_of(found), found.findings) == (152.4, ())
+    assert 'CLR 6" taken for bends of 2" tube, as on its only die, die 2 x 6"' in found.readings
+    assert clr_of(blank_at(tmp_path, None, a_die(), a_die(clr='8"'))) == 0
+    named_in_inches = blank_at(tmp_path, None, a_die(od="1.900"), od="48.3 mm")
+    assert clr_of(named_in_inches) == 152.4
 
 
 def test_the_nearest_of_two_dies_is_taken_and_an_exact_one_before_all(tmp_path: Path) -> None:

@@ -11,9 +11,9 @@ import pytest
 from openpyxl.utils.datetime import CALENDAR_MAC_1904
 
 from planner.errors import Severity
-from planner.orders import AxisToAxis, Bent, CutLength, EndKind, OrderLine
+from planner.orders import AxisToAxis, Bent, BentBlank, CutLength, EndKind, OrderLine
 from planner.tube import Family, Surface
-from planner.units import parse_length
+from planner.units import NM_PER_INCH, parse_length
 from planner_io.workbook import Reading, read_workbook
 from tests.planner_io.workbook.sheets import Cell, a_table, an_order, some_orders
 
@@ -664,6 +664,59 @@ def test_a_row_that_names_no_tube_is_told_once(tmp_path: Path) -> None:
     found = reading(tmp_path, an_order(), row)
     assert [f.cell for f in found.findings] == ["A3"]
     assert "names no tube" in found.findings[0].message
+
+
+@pytest.mark.parametrize(
+    ("length", "cells"),
+    [
+        ("Length", {"Length": "54 blank"}),
+        ("Length", {"Length is": "developed length"}),
+        ("Length", {"Length is": "cut"}),
+        ("Cut length (in)", {}),
+        ("Blank length", {}),
+    ],
+)
+def test_a_part_with_a_number_of_bends_and_the_length_of_its_blank_is_bent_from_that(
+    length: str, cells: dict[str, Cell], tmp_path: Path
+) -> None:
+    row = {**an_order(Length=54, Bends="2 pcs", **{"Bend radius": 4.5}), **cells}
+    row = {(length if name == "Length" else name): value for name, value in row.items()}
+    found = reading(tmp_path, row)
+    assert not found.findings
+    shape = BentBlank(length_nm=54 * NM_PER_INCH, bends=2, clr_nm=114_300_000)
+    assert found.orders[0].shape == shape
+
+
+@pytest.mark.parametrize(
+    ("cells", "words"),
+    [
+        ({"Bent": 2}, "write blank under Length is, if"),
+        ({"Bent": "yes", "Length is": "blank"}, "write how many bends under Bent; or no"),
+        ({"Bent": "yes"}, "write how many bends under Bent and blank under Length is, if"),
+        ({"Bent": 2, "Length is": "overall"}, "write blank under Length is, if"),
+        ({"Bent": 2, "Length is": "axis to axis", "Ends": "saddle 2"}, "write blank under"),
+        ({"Bent": 2, "Length": None}, "write the length of its blank under Length, and blank"),
+        ({"Length is": "bent", "Bent": 2}, "write blank under Length is, if"),
+    ],
+)
+def test_a_bent_part_of_which_too_little_is_known_is_told_what_to_write(
+    cells: dict[str, Cell], words: str, tmp_path: Path
+) -> None:
+    cell, message = the_error(tmp_path, **{"Bent": None, **cells})
+    assert cell == "C2"
+    assert words in message
+
+
+def test_the_rows_of_bends_come_before_a_number_of_bends(tmp_path: Path) -> None:
+    found = reading(tmp_path, an_order(Part="Hoop", Length="54 blank", Bent=5), Bends=HOOP)
+    assert isinstance(found.orders[0].shape, Bent)
+    assert ["not used, since part Hoop" in f.message for f in found.findings] == [True]
+
+
+def test_a_radius_of_a_part_that_nothing_says_is_bent_is_doubted(tmp_path: Path) -> None:
+    found = reading(tmp_path, an_order(CLR=4.5), an_order(Line=2, Length="54 blank"))
+    assert [type(line.shape) for line in found.orders] == [CutLength, CutLength]
+    assert ["write how many bends under Bent" in f.message for f in found.findings] == [True]
 
 
 @pytest.mark.parametrize("bent", ["Y", "yes", 2, "3"])
