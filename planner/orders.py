@@ -118,6 +118,8 @@ class OrderLine(Frozen):
     part: str = ""
     quantity: int = Field(ge=1)
     spec: TubeSpec
+    oiled: bool = False
+    """Its tube comes in oiled, which comes off before the belt."""
     recipe: str | None = None
     """Name of the finish recipe, or None for tube that is not finished."""
     shape: Shape

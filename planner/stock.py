@@ -16,6 +16,8 @@ class StockItem(Frozen):
     key: str
     """Name within the stock list, unique; a remnant's tag."""
     spec: TubeSpec
+    oiled: bool = False
+    """Kept from rust by oil, which comes off before the belt."""
     length_nm: int = Field(gt=0)
     price_cents: int = Field(ge=0)
     """Price of one stick; for a remnant the shop's own price of using it."""

@@ -102,6 +102,18 @@ def test_care_of_finished_tube_begins_after_the_last_pass() -> None:
     assert care["L01.BEND"] == places.BEND_FINISHED
 
 
+@pytest.mark.parametrize("what", ["orders", "stock"])
+def test_oil_comes_off_before_the_first_pass_whoever_says_so(what: str) -> None:
+    plan = a_plan()
+    oiled = tuple(each.model_copy(update={"oiled": True}) for each in getattr(plan, what))
+    index = Index(plan.model_copy(update={what: oiled}))
+    care = {o.key: places.care(index, o) for o in index.plan.operations}
+    assert care["L01.P1"] == places.OILED
+    assert care["L01.P2"] == places.AFTER_LAST_PASS
+    assert places.OILED not in care["L01.SAW"]
+    assert cards.set_up_cards(index)[0].care == (places.OILED,)
+
+
 def test_raw_tube_and_tube_that_is_sawn_first_need_no_care_at_the_saw() -> None:
     plan = a_plan()
     for changes, bent in (

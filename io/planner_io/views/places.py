@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from planner.hours import day_name
 from planner.orders import Step
-from planner.records import Operation, Stick
+from planner.records import Lot, Operation, Stick
 from planner.stock import StockItem
 from planner_io.views.index import Index
 from planner_io.views.ruler import clock, day_of, plural
@@ -18,6 +18,8 @@ NOTCH_FINISHED = "Finished tube: soft jaws, wiped clean; back into the sleeve or
 BEND_FINISHED = "Finished tube: soft or clean tooling only; wipe die and clamp before each piece."
 TOUCH_UP_FINISHED = "Finished tube: soft supports; blend clamp marks along the lay."
 """Care of finished tube is common practice of the trade."""
+OILED = "Oiled tube: take the oil off first; it clogs the belt and lets the tube slip."
+"""Likewise."""
 
 _CARE = {
     Step.SAW: SAW_FINISHED,
@@ -28,15 +30,25 @@ _CARE = {
 
 
 def care(index: Index, operation: Operation) -> str:
-    """What the list says about finished tube at this step; empty when the tube is raw."""
+    """What the list says about finished or oiled tube at a step; empty when it is raw and dry."""
     lot = index.lots[operation.lot]
     if lot.recipe is None:
         return ""
     if operation.step == Step.FINISH:
-        return AFTER_LAST_PASS if operation.pass_no == operation.passes else ""
+        before = OILED if operation.pass_no == 1 and _is_oiled(index, lot) else ""
+        after = AFTER_LAST_PASS if operation.pass_no == operation.passes else ""
+        return f"{before} {after}".strip()
     if operation.step == Step.SAW and lot.saw_first:
         return ""
     return _CARE[operation.step]
+
+
+def _is_oiled(index: Index, lot: Lot) -> bool:
+    """Whether an order line of a lot, or a stick that it is cut from, says so."""
+    items = (index.stock.get(stick.stock) for stick in index.cut_lists[lot.key].sticks)
+    return any(index.orders[line].oiled for line in lot.lines) or any(
+        item.oiled for item in items if item
+    )
 
 
 def where(index: Index, operation: Operation) -> str:

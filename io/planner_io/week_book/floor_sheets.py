@@ -93,7 +93,7 @@ def pick(index: Index) -> Sheet:
         Column("Lot", 8),
         Column("Order lines", 50, Kind.WRAPPED),
         Column("Notes", 60, Kind.WRAPPED),
-        Column("Finished tube", 60, Kind.WRAPPED),
+        Column("Care", 60, Kind.WRAPPED),
         Column("New belt", 30),
         Column("Stands", 20),
         Column("Moved", 30),

@@ -11,7 +11,7 @@ from fractions import Fraction
 from typing import Generic, TypeVar
 
 from planner.errors import InputError
-from planner.tube import Family, Surface
+from planner.tube import Family
 from planner.units import (
     OdReading,
     Reading,
@@ -25,7 +25,7 @@ from planner.units import (
 from planner.units.numbers import MAX_TEXT, AmbiguousAmountError, amount, plain
 from planner.units.reading import refuse
 from planner_io.workbook.grid import CellError, Value
-from planner_io.workbook.materials import read_family, read_surface
+from planner_io.workbook.materials import SurfaceReading, read_family, read_surface
 from planner_io.workbook.names import find_name, listed, plain_name
 
 T = TypeVar("T")
@@ -268,10 +268,10 @@ def choice(value: Value, known: Mapping[str, T], words: Iterable[str]) -> Parsed
     return Parsed(match.value, f"“{text(value)}” read as {match.value}" if match.guessed else "")
 
 
-def surface(value: Value) -> Parsed[Surface]:
+def surface(value: Value) -> Parsed[SurfaceReading]:
     """An incoming surface by its usual names."""
     found = read_surface(value)
-    return Parsed(found.surface, found.note)
+    return Parsed(found, found.note)
 
 
 def families(value: Value) -> Parsed[tuple[Family, ...]]:

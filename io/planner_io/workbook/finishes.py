@@ -12,6 +12,7 @@ from planner.units.reading import refuse
 from planner_io.workbook import cells
 from planner_io.workbook.cells import Parsed
 from planner_io.workbook.names import Match, find_name, listed, plain_name
+from planner_io.workbook.oil import without_oil
 
 _NO_FINISH = frozenset(
     map(
@@ -69,6 +70,9 @@ def finish(text: str, recipes: Iterable[Recipe]) -> Parsed[str | None]:
         return Parsed(
             match.value, f"finish “{text}” read as {match.value}" if match.guessed else ""
         )
+    rest, oiled = without_oil(text)
+    if oiled:
+        return _oiled(text, rest, known)
     if (remark := _REMARK.fullmatch(text)) and _says_none(remark[1]):
         return Parsed(None, f"finish “{text}” read as none")
     raise refuse(
@@ -76,6 +80,12 @@ def finish(text: str, recipes: Iterable[Recipe]) -> Parsed[str | None]:
         f"none or a finish that Recipes has ({listed(each.name for each in known) or 'none'})",
         "write one of them, or add this one to the sheet Recipes",
     )
+
+
+def _oiled(text: str, rest: str, recipes: tuple[Recipe, ...]) -> Parsed[str | None]:
+    """A finish that is oiled, by what it is besides; oil alone is no finish by belt."""
+    found = finish(rest, recipes).value if rest else None
+    return Parsed(found, f"finish “{text}” read as {found or 'none'}: oiling is not planned")
 
 
 def _says_none(text: str) -> bool:

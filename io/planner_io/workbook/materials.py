@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from planner.tube import Family, Surface
 from planner.units.numbers import MAX_TEXT
 from planner.units.reading import refuse, shown
+from planner_io.workbook.oil import without_oil
 
 EXPECTED = "a material such as A513, 1020 DOM, 4130, 304, 316L, 6061-T6 or stainless"
 
@@ -114,7 +115,7 @@ SURFACE_EXPECTED = (
 _SURFACES = {
     Surface.SCALED: "scaled|scale|mill scale|hot rolled|hr|hrew|black|hot finished|as welded",
     Surface.BRIGHT: "bright|cold drawn|cold rolled|cr|crew|cds|dom|mill|mill finish|pickled"
-    "|pickled and oiled|p&o|bright annealed|ba|2b|clean|extruded|plain",
+    "|hot rolled pickled|hr pickled|bright annealed|ba|2b|clean|extruded|plain",
     Surface.POLISHED: "polished|pre-polished|prepolished|pol|#4|no. 4|no 4|satin|brushed",
 }
 _SURFACE_OF = {word: surface for surface, row in _SURFACES.items() for word in row.split("|")}
@@ -124,7 +125,9 @@ _SURFACE_OF = {word: surface for surface, row in _SURFACES.items() for word in r
 class SurfaceReading:
     """An incoming surface, and whether it was named by its own word."""
 
-    surface: Surface
+    surface: Surface | None
+    """None where nothing is said but that it is oiled."""
+    oiled: bool = False
     literal: bool = True
     note: str = ""
 
@@ -132,16 +135,22 @@ class SurfaceReading:
 def read_surface(value: object) -> SurfaceReading:
     """Read an incoming surface; InputError when it is none of the three.
 
-    >>> read_surface("hot rolled").surface.value
-    'scaled'
+    >>> read_surface("hot rolled").surface
+    <Surface.SCALED: 'scaled'>
+    >>> read_surface("pickled and oiled").note
+    'pickled and oiled read as bright, oiled'
     """
     text = _text(value)
-    word = text.lower()
+    word, oiled = without_oil(text)
+    if oiled and not word:
+        note = f"{text} says nothing of scale, so the surface is read as if it were blank"
+        return SurfaceReading(None, oiled=True, literal=False, note=note)
     if word not in _SURFACE_OF:
         raise refuse(text, SURFACE_EXPECTED)
     surface = _SURFACE_OF[word]
-    note = "" if word == surface else f"{text} read as {surface}"
-    return SurfaceReading(surface, literal=not note, note=note)
+    meant = f"{surface}, oiled" if oiled else surface
+    note = "" if text.lower() == surface else f"{text} read as {meant}"
+    return SurfaceReading(surface, oiled, literal=not note, note=note)
 
 
 def _text(value: object) -> str:

@@ -31,7 +31,7 @@ from planner_io.workbook.report import Place, Report
 from planner_io.workbook.routes import route
 from planner_io.workbook.rows import House, RowReader
 from planner_io.workbook.shapes import read_shape
-from planner_io.workbook.spec import read_spec, spec_as_in_stock, walls_missing
+from planner_io.workbook.spec import SpecReading, read_spec, spec_as_in_stock, walls_missing
 from planner_io.workbook.table import Row, Table, missing_columns, or_rename
 from planner_io.workbook.to_make import pieces_left, without_money
 
@@ -174,7 +174,8 @@ class _Lines:
             return None
         number = self._number(reader)
         part = reader.text("part")
-        spec = self._spec(reader)
+        tube = read_spec(reader)
+        spec = self._as_in_stock(reader, tube)
         ends = _ends(reader, spec.od_nm if spec else None)
         twist_mdeg = _twist(reader, ends)
         shape = read_shape(reader, part, self.trade.parts, ends)
@@ -196,6 +197,7 @@ class _Lines:
             part=part,
             quantity=quantity,
             spec=spec,
+            oiled=tube.oiled,
             recipe=recipe,
             shape=shape,
             ends=ends,
@@ -290,11 +292,10 @@ class _Lines:
             number += 1
         return str(number)
 
-    def _spec(self, reader: RowReader) -> TubeSpec | None:
-        spec, surface_given = read_spec(reader)
-        if spec is None:
+    def _as_in_stock(self, reader: RowReader, tube: SpecReading) -> TubeSpec | None:
+        if tube.spec is None:
             return None
-        return spec_as_in_stock(reader, spec, surface_given, self.trade.stock)
+        return spec_as_in_stock(reader, tube.spec, tube.surface_given, self.trade.stock)
 
     def _due(self, reader: RowReader) -> datetime | None:
         def parse(value: Value) -> Parsed[Moment | None]:

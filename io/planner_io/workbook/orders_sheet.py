@@ -154,7 +154,7 @@ ORDERS = SheetSpec(
             "Surface",
             Kind.CHOICE,
             "How the tube comes in. Blank: as in Stock, else scaled for carbon steel, bright for "
-            "the rest.",
+            "the rest. It may be oiled besides (bright, oiled); oiled alone is as blank.",
             (
                 "Incoming surface, Surface in, Incoming, Tube surface, Mill surface, Surface "
                 "condition, Condition, Incoming condition"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from planner.errors import InputError
 from planner.stock import StockItem
@@ -14,7 +15,12 @@ from planner_io.workbook.cells import Parsed
 from planner_io.workbook.grid import Value, address
 from planner_io.workbook.headers import METRIC, split_unit
 from planner_io.workbook.joined import size_alone
-from planner_io.workbook.materials import MaterialReading, read_family, read_material
+from planner_io.workbook.materials import (
+    MaterialReading,
+    SurfaceReading,
+    read_family,
+    read_material,
+)
 from planner_io.workbook.names import listed
 from planner_io.workbook.pipe_columns import (
     is_schedule,
@@ -46,27 +52,34 @@ def usual_surface(family: Family, words: str) -> Surface:
     return Surface.SCALED if family == Family.CARBON and not cold else Surface.BRIGHT
 
 
-def read_spec(reader: RowReader) -> tuple[TubeSpec | None, bool]:
-    """The tube spec of a row, and whether its surface was given; None when a cell fails."""
+@dataclass(frozen=True)
+class SpecReading:
+    """The tube of a row."""
+
+    spec: TubeSpec | None
+    """None when a cell fails."""
+    surface_given: bool
+    oiled: bool
+
+
+def read_spec(reader: RowReader) -> SpecReading:
+    """The tube of a row, with the usual surface of its material where none is given."""
     stuff = _material(reader)
     size = _od(reader, stuff)
     wall_nm = _wall(reader, size)
-    given = reader.raw("surface") is not None
-    surface = reader.take("surface", cells.surface, Surface.BRIGHT)
+    found = reader.take("surface", cells.surface, SurfaceReading(None))
+    given = found.surface is not None
     if reader.failed or stuff is None:
-        return None, given
-    return (
-        TubeSpec(
-            family=stuff.family,
-            grade=stuff.grade,
-            od_nm=size.nm,
-            wall_nm=wall_nm,
-            surface=surface
-            if given
-            else usual_surface(stuff.family, f"{stuff.grade} {_words(reader)}"),
-        ),
-        given,
+        return SpecReading(None, given, found.oiled)
+    words = f"{stuff.grade} {_words(reader)}"
+    spec = TubeSpec(
+        family=stuff.family,
+        grade=stuff.grade,
+        od_nm=size.nm,
+        wall_nm=wall_nm,
+        surface=found.surface or usual_surface(stuff.family, words),
     )
+    return SpecReading(spec, given, found.oiled)
 
 
 def walls_missing(table: Table, rows: Iterable[Row], house: House, report: Report) -> bool:

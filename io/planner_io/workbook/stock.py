@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
 
 from planner.errors import InputError
@@ -19,6 +19,7 @@ from planner_io.workbook.examples import is_example
 from planner_io.workbook.grid import Value
 from planner_io.workbook.joined import apart
 from planner_io.workbook.names import find_name, listed, plain_name
+from planner_io.workbook.oil import without_oil
 from planner_io.workbook.report import Report
 from planner_io.workbook.rows import House, RowReader
 from planner_io.workbook.spec import read_spec, walls_missing
@@ -83,14 +84,15 @@ def read_stock(
 
 
 def _item(reader: RowReader, recipes: dict[str, str], keys: dict[str, Row]) -> StockItem | None:
-    spec, _ = read_spec(reader)
+    tube = read_spec(reader)
+    spec = tube.spec
     length_nm = _length(reader)
     key = _key(reader, spec, length_nm, keys)
     count = reader.take("count", _count, None)
     arrives = reader.take("arrives", lambda value: _arrives(value, reader.house), None)
     lead_days = reader.whole("lead_days", 0, 0, 730, "a number of days")
     remnant = reader.take("remnant", cells.yes_no, fallback=_is_drop(reader))
-    finished = reader.take("finished", lambda value: _recipe(value, recipes), None)
+    finished = reader.take("finished", lambda value: _finish(value, recipes), _Finished(None))
     location = reader.text("location")
     price_cents = reader.take("price", _price, -1)
     if reader.failed or spec is None:
@@ -98,13 +100,14 @@ def _item(reader: RowReader, recipes: dict[str, str], keys: dict[str, Row]) -> S
     return StockItem(
         key=key,
         spec=spec,
+        oiled=tube.oiled or finished.oiled,
         length_nm=length_nm,
         price_cents=_stick_price(reader, spec, length_nm, price_cents),
         count=1 if remnant and count is None else count,
         arrives=arrives,
         lead_days=lead_days,
         remnant=remnant,
-        finished=finished,
+        finished=finished.recipe,
         location=location,
     )
 
@@ -180,8 +183,22 @@ def _arrives(value: Value, house: House) -> Parsed[date | None]:
     return Parsed(found.value, found.note)
 
 
-def _recipe(value: Value, recipes: dict[str, str]) -> Parsed[str | None]:
+@dataclass(frozen=True)
+class _Finished:
+    recipe: str | None
+    oiled: bool = False
+
+
+def _finish(value: Value, recipes: dict[str, str]) -> Parsed[_Finished]:
     name = cells.text(value)
+    rest, oiled = without_oil(name)
+    if oiled and not rest:
+        return Parsed(_Finished(None, oiled), f"{name} is no finish by belt: read as none, oiled")
+    found = _recipe(rest if oiled else name, recipes)
+    return Parsed(_Finished(found.value, oiled), found.note)
+
+
+def _recipe(name: str, recipes: dict[str, str]) -> Parsed[str | None]:
     if cells.is_nothing(name) or name.lower() == "no":
         return Parsed(None)
     match = find_name(name, recipes)

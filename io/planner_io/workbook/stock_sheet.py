@@ -67,7 +67,8 @@ STOCK = SheetSpec(
             "surface",
             "Surface",
             Kind.CHOICE,
-            "How it comes in. Blank: scaled for carbon steel, bright for the rest.",
+            "How it comes in. Blank: scaled for carbon steel, bright for the rest. It may be oiled "
+            "besides (bright, oiled); oiled alone is as blank.",
             "Incoming surface, Condition, Surface condition, Mill surface",
             choices=SURFACE_WORDS,
             example="bright",

@@ -97,3 +97,23 @@ def test_a_misspelt_finish_is_guessed_but_never_its_grit(text: str, name: str) -
     assert finish(text, RECIPES).value == name
     with pytest.raises(InputError):
         finish(text.replace("3", "8").replace("P2", "P4"), RECIPES)
+
+
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [
+        ("oiled", None),
+        ("lightly oiled", None),
+        ("none, oiled", None),
+        ("satin 320, oiled", "Satin 320"),
+    ],
+)
+def test_oil_is_no_finish_and_told(text: str, name: str | None) -> None:
+    found = finish(text, RECIPES)
+    assert found.value == name
+    assert f"finish “{text}” read as {name or 'none'}: oiling is not planned" == found.note
+
+
+def test_oil_does_not_hide_a_finish_that_nobody_has() -> None:
+    with pytest.raises(InputError, match="Recipes has"):
+        finish("Mirror, oiled", RECIPES)

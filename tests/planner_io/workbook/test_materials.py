@@ -135,6 +135,7 @@ def test_what_is_no_family_is_refused(value: object) -> None:
 @pytest.mark.parametrize(
     ("text", "surface"),
     [
+        ("pickled", Surface.BRIGHT),
         ("scaled", Surface.SCALED),
         ("Hot Rolled", Surface.SCALED),
         ("bright", Surface.BRIGHT),
@@ -148,8 +149,30 @@ def test_surfaces_are_called_many_names(text: str, surface: Surface) -> None:
     assert reading.literal == (text == surface)
 
 
+@pytest.mark.parametrize(
+    ("text", "surface"),
+    [
+        ("oiled", None),
+        ("Lightly oiled", None),
+        ("oil", None),
+        ("geölt", None),
+        ("bright, oiled", Surface.BRIGHT),
+        ("Bright (oiled)", Surface.BRIGHT),
+        ("oiled bright", Surface.BRIGHT),
+        ("hot rolled and oiled", Surface.SCALED),
+        ("pickled & oiled", Surface.BRIGHT),
+        ("P&O", Surface.BRIGHT),
+        ("HRPO", Surface.BRIGHT),
+    ],
+)
+def test_oil_is_kept_apart_from_the_surface_below_it(text: str, surface: Surface | None) -> None:
+    reading = read_surface(text)
+    assert (reading.surface, reading.oiled) == (surface, True)
+    assert text in reading.note
+
+
 def test_what_is_no_surface_is_refused() -> None:
-    for value in ("rusty", "", None, 3):
+    for value in ("rusty", "oiled rusty", "", None, 3):
         with pytest.raises(InputError, match=r"bought with.*in the column Finish of Orders"):
             read_surface(value)
 

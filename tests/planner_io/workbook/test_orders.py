@@ -116,6 +116,16 @@ def test_a_fraction_below_a_metric_header_is_of_an_inch_and_told(tmp_path: Path)
     assert sum("a fraction, so read in inches" in text for text in found.readings) == 2
 
 
+def test_oiled_tube_has_the_surface_of_the_stock_below_the_oil(tmp_path: Path) -> None:
+    stock: list[list[Cell]] = [
+        ["Material", "OD", "Wall", "Length", "Surface"],
+        ["A513", "1-1/2", 0.065, "20'", "bright"],
+    ]
+    row = an_order(Material="A513", Surface="oiled", Finish="Primer-ready")
+    line = reading(tmp_path, row, Stock=stock).orders[0]
+    assert (line.oiled, line.spec.surface) == (True, Surface.BRIGHT)
+
+
 def test_grade_and_surface_come_from_stock_where_the_row_leaves_them_open(tmp_path: Path) -> None:
     found = reading(tmp_path, an_order(Material="stainless", OD="2", Finish="none"))
     (line,) = found.orders

@@ -133,6 +133,22 @@ def test_a_surface_left_open_is_the_usual_one(
     assert the_item(tmp_path, Material=material).spec.surface == surface
 
 
+@pytest.mark.parametrize(
+    ("cells", "surface"),
+    [
+        ({"Material": "A513", "Surface": "oiled"}, Surface.SCALED),
+        ({"Material": "A513", "Surface": "bright, oiled"}, Surface.BRIGHT),
+        ({"Material": "1020 DOM", "Finished": "oiled"}, Surface.BRIGHT),
+    ],
+)
+def test_oiled_sticks_have_the_surface_that_is_below_the_oil(
+    cells: dict[str, Cell], surface: Surface, tmp_path: Path
+) -> None:
+    item = the_item(tmp_path, **cells)
+    assert (item.oiled, item.spec.surface, item.finished) == (True, surface, None)
+    assert not the_item(tmp_path, Material="A513").oiled
+
+
 @pytest.mark.parametrize(("length", "fix"), [(24, "write 24 ft"), ("20", "write 20 ft")])
 def test_a_stick_too_short_for_one_is_refused_with_the_unit_that_may_be_missing(
     length: Cell, fix: str, tmp_path: Path
