@@ -53,11 +53,12 @@ read and lists every problem with its cell.
   `1-1/4 sch 40` or `1-1/2 x .065`, walls as `.065`, `16 ga` (Birmingham wire gauge), `16 SWG` or
   `sch 40`. In a column such as `Cope 1` a size alone is a saddle at 90°.
   One column may say size and material together, in either order: `1-1/2 x .120 A513`. Feet and
-  inches may stand in two columns side by side, such as `Length (ft)` and `Inches`. A quantity may
-  be counted, as `12 pcs`, `2 doz` or `1 pair`. An OD within 0.05 mm and a wall within 0.01 mm of
-  the only such tube in Stock is that one, rounded. Likewise a bend's radius within 0.5 mm of the
-  nearest die for its OD is that die's, and a tool within 0.05 mm of an OD that is ordered is for
-  it; both are told.
+  inches may stand in two columns side by side, such as `Length (ft)` and `Inches`. A column `Unit`
+  says what the bare lengths of its row are in, or the OD or wall to the left of it; in Bends it
+  holds for the rows of a part. A quantity may be counted, as `12 pcs`, `2 doz` or `1 pair`.
+  An OD within 0.05 mm and a wall within 0.01 mm of the only such tube in Stock is that one,
+  rounded. Likewise a bend's radius within 0.5 mm of the nearest die for its OD is that die's, and a
+  tool within 0.05 mm of an OD that is ordered is for it; both are told.
 * **Dates** are real dates, or text such as `2026-12-04`, `4 Dec 2026`, `Fri 4 Dec 14:00`. In
   `4/12/2026` the order is that of the setting Date order; without it that of the column's other
   dates, or the one that lies near the start of the plan (--start, else Settings, Plan starts);

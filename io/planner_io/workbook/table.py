@@ -15,6 +15,7 @@ from planner_io.workbook.names import find_name, listed, plain_name
 from planner_io.workbook.piece_names import pieces_by_name
 from planner_io.workbook.report import Place, Report
 from planner_io.workbook.two_rows import Titles, candidates, with_titles
+from planner_io.workbook.unit_columns import with_units
 
 LEAST_HEADERS = 2
 """Columns that must be known for a row to be a header."""
@@ -162,6 +163,9 @@ def find_table(grid: Grid, spec: SheetSpec, report: Report) -> Table | None:
         grid, headers = joined.grid, {**headers, joined.length.column.key: joined.length}
         doubles = [head for head in doubles if head.index != joined.inches]
         report.note(joined.words, Place(grid.name, address(number, joined.inches)))
+    for units in with_units(grid, number, headers):
+        grid = units.grid
+        report.note(units.words, Place(grid.name, address(number, units.index)))
     if part := pieces_by_name(grid, number, headers, spec):
         headers = {k: head for k, head in headers.items() if head.index != part.index}
         headers[part.column.key] = part
