@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from planner_io.workbook.columns import Column, SheetSpec
+from planner_io.workbook.columns import Column, Kind, SheetSpec
 from planner_io.workbook.grid import Value
 from planner_io.workbook.names import find_name, plain_name
 
@@ -19,6 +20,10 @@ _VAGUE_WORDS = """
 """
 _VAGUE = frozenset(_VAGUE_WORDS.split())
 """Words that say too little when they stand among others: `Order date` is no order number."""
+
+_WEIGHTS = frozenset("lb lbs kg kgs kilo pound weight gewicht".split())
+"""Words, made plain, that say that a column weighs: `Wt (lb)` is no wall thickness."""
+_SIZES = frozenset({Kind.OD, Kind.WALL, Kind.LENGTH, Kind.ALLOWANCE, Kind.OFFSET})
 
 UNITS: Mapping[str, str] = {
     **dict.fromkeys(("mm", "millimeter", "millimetre", "millimeters", "millimetres"), "mm"),
@@ -77,13 +82,15 @@ def match_headers(
 ) -> tuple[dict[str, Guess], list[Header]]:
     """Columns named by a row of cells, and headers that name a column a second time.
 
-    Names come first, then names with other words about them, then close misspellings.
+    Names come first, of one column alone before those that several share, then names with other
+    words about them, then close misspellings.
     """
     texts = {index: value for index, value in cells.items() if isinstance(value, str)}
     exact = [guess for index in sorted(texts) for guess in _exact(index, texts[index], spec)]
     found: dict[str, Guess] = {}
     doubles: list[Header] = []
-    for guess in sorted(exact, key=lambda guess: guess.rank):
+    named_by = Counter(guess.header.index for guess in exact)
+    for guess in sorted(exact, key=lambda each: (named_by[each.header.index] > 1, each.rank)):
         key = guess.header.column.key
         if key not in found:
             found[key] = guess
@@ -134,10 +141,12 @@ def _among_words(index: int, text: str, spec: SheetSpec) -> Guess | None:
     """The column whose name stands in a header among other words, the longest name if several."""
     name, unit = split_unit(text)
     words = f" {plain_name(name)} "
+    weighs = not _WEIGHTS.isdisjoint(words.split())
     inside = {
         column.key: max(lengths)
         for column in spec.columns
-        if (
+        if not (weighs and column.kind in _SIZES)
+        and (
             lengths := [
                 plain.count(" ") + 1
                 for plain in column.plain_names

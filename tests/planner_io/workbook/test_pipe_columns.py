@@ -77,3 +77,11 @@ def test_a_whole_number_of_inches_is_a_gauge(tmp_path: Path, wall: Cell) -> None
 @pytest.mark.parametrize("cells", [{"Wall": 3}, {"Wall": 40}, {"Wall (in)": 16}])
 def test_a_number_that_is_no_gauge_is_refused(tmp_path: Path, cells: dict[str, Cell]) -> None:
     assert not reading(tmp_path, OD="1-1/2", **cells).orders
+
+
+@pytest.mark.parametrize("header", ["Wt (lb)", "Wt, kg", "Wt lbs", "Weight (WT)"])
+def test_a_weight_is_no_wall(header: str, tmp_path: Path) -> None:
+    order = {key: cell for key, cell in an_order(OD="1-1/2 x .065").items() if key != "Wall"}
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", {**order, header: 18}))
+    assert [line.spec.wall_nm for line in found.orders] == [1_651_000]
+    assert any(f"not used: {header}" in text for text in found.readings)

@@ -218,3 +218,10 @@ def test_a_price_that_is_still_open_is_none(tmp_path: Path) -> None:
     found = reading(tmp_path, {**ROW, "Price": "as quoted"})
     assert found.stock[0].price_cents == the_item(tmp_path, Price=None).price_cents
     assert any("“as quoted” read as no price" in note for note in found.readings)
+
+
+@pytest.mark.parametrize("length", ["Length", "Len", "Lg"])
+def test_sticks_beside_a_length_are_a_count(length: str, tmp_path: Path) -> None:
+    row = {key: cell for key, cell in ROW.items() if key not in ("Length", "Price")}
+    (item,) = reading(tmp_path, {**row, length: "20 ft", "Sticks": 4}).stock
+    assert (item.length_nm, item.count) == (6_096_000_000, 4)
