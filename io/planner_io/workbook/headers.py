@@ -21,7 +21,7 @@ _VAGUE_WORDS = """
 _VAGUE = frozenset(_VAGUE_WORDS.split())
 """Words that say too little when they stand among others: `Order date` is no order number."""
 
-_WEIGHTS = frozenset("lb lbs kg kgs kilo pound weight gewicht".split())
+_WEIGHTS = frozenset(["lb", "lbs", "kg", "kgs", "kilo", "pound", "weight", "gewicht"])
 """Words, made plain, that say that a column weighs: `Wt (lb)` is no wall thickness."""
 _SIZES = frozenset({Kind.OD, Kind.WALL, Kind.LENGTH, Kind.ALLOWANCE, Kind.OFFSET})
 
