@@ -16,7 +16,7 @@ _VAGUE_WORDS = """
     standard size type kind what is condition sheet machine where ship process run used minute day
     price family grade req reqd d
     balance open done made complete completed closed shipped delivered produced remaining
-    outstanding backorder percent status state measure
+    outstanding backorder percent status state measure sent dispatched despatched
 """
 _VAGUE = frozenset(_VAGUE_WORDS.split())
 """Words that say too little when they stand among others: `Order date` is no order number."""

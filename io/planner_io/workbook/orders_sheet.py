@@ -96,7 +96,7 @@ ORDERS = SheetSpec(
             (
                 "Qty done, Done so far, Made, Qty made, Made so far, Qty complete, Qty completed, "
                 "Shipped, Qty shipped, Shipped qty, Delivered, Qty delivered, Produced, Qty "
-                "produced, Percent done"
+                "produced, Sent, Qty sent, Already sent, Dispatched, Despatched, Percent done"
             ),
         ),
         Column(

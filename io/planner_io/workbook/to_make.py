@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Mapping
 
 from planner.errors import InputError
@@ -23,15 +24,20 @@ _EXPECTED = "a whole number of pieces from 1"
 _DONE_EXPECTED = "how many pieces are done, or yes where all are"
 _DONE, _OPEN, _HELD, _BEGUN = "done", "open", "held", "begun"
 _WORDS = {
-    _DONE: "done complete completed closed shipped delivered invoiced made ready collected",
+    _DONE: "done complete completed closed shipped delivered invoiced made ready collected sent "
+    "dispatched despatched",
     _OPEN: "open new released confirmed active firm planned pending waiting todo backorder no n",
     _HELD: "hold held onhold stopped cancelled canceled cancel void quote quoted draft",
-    _BEGUN: "started begun wip inprogress inprocess partial partly partlydone running "
+    _BEGUN: "started begun wip inprogress inprocess part partial partially partly running "
     "cut sawn ground polished finished notched coped bent",
 }
 _STATUS: Mapping[str, str] = {
     plain_name(word): status for status, words in _WORDS.items() for word in words.split()
 }
+_SOME = re.compile(
+    r"\b(?:part(?:ly|ial|ially)?|[0-9]+ ?(?:of|/) ?[0-9]+)\b|^[a-z]+ [0-9]+(?: ?pcs)?$"
+)
+"""Words behind `shipped` that say that only some pieces are."""
 _SAID = frozenset({"open", "done", "complete"})
 """Columns that say what is done."""
 _YES = frozenset({"yes", "y", "x", "all", "true", "✓", "✔"})
@@ -85,7 +91,8 @@ def pieces_left(reader: RowReader, issued: int = 0) -> int:
     alone = reader.raw("open") is not None and reader.raw("quantity") is None
     ordered = 0 if alone else reader.whole("quantity", 0, 0, MOST_PIECES, _EXPECTED)
     left = _left(reader, ordered)
-    if left > 0 and status == _BEGUN:
+    told = not {"done", "open"}.isdisjoint(reader.row.values)
+    if left > 0 and status == _BEGUN and not told:
         reader.report.warn(
             reader.row.place("status"),
             f"has begun, and is planned with {left} pieces; write how many are done, in a column "
@@ -143,8 +150,7 @@ def _status(reader: RowReader, issued: int) -> str:
     if value is None or cells.is_nothing(value):
         return _OPEN
     shown, place = cells.text(value), reader.row.place("status")
-    word = plain_name(shown)
-    status = _STATUS.get(word.replace(" ", "")) or _STATUS.get(word.split(" ")[0] if word else "")
+    status = _status_of(shown)
     if status == _DONE and not issued:
         reader.report.note(f"{shown}, so the row is left out", place)
     elif status == _HELD:
@@ -152,8 +158,19 @@ def _status(reader: RowReader, issued: int) -> str:
             place, f"{shown}, so the row is not planned; write open if it is to be made", shown
         )
     elif status is None:
-        reader.report.note(f"status “{shown}” read as open", place)
+        reader.report.warn(
+            place,
+            "not known, so the row is planned; write open, done or hold, and the rest under Notes",
+            shown,
+        )
     return status or _OPEN
+
+
+def _status_of(shown: str) -> str | None:
+    """What a status means by all of its words or the first one; None if that is not known."""
+    word = plain_name(shown)
+    status = _STATUS.get(word.replace(" ", "")) or _STATUS.get(word.partition(" ")[0])
+    return _BEGUN if status == _DONE and _SOME.search(shown.lower()) else status
 
 
 def _done(value: Value, header: str) -> Parsed[int]:

@@ -145,7 +145,9 @@ def test_a_name_among_other_words_is_read_and_told(header: str, title: str, tmp_
     assert any(f"header “{header}” read as {title}" in text for text in found.readings)
 
 
-@pytest.mark.parametrize("header", ["Order date", "Weight (lb)", "Price each", "Length tolerance"])
+@pytest.mark.parametrize(
+    "header", ["Order date", "Weight (lb)", "Price each", "Length tolerance", "Drawing sent on"]
+)
 def test_a_column_that_only_sounds_alike_is_left_alone(header: str, tmp_path: Path) -> None:
     found = read_workbook(some_orders(tmp_path / "w.xlsx", {header: "x", **an_order()}))
     assert len(found.orders) == 1

@@ -29,6 +29,7 @@ def quantities(found: Reading) -> list[int]:
         {"Qty shipped": 5, "Quantity": 20},
         {"Quantity": "20 pcs", "Done": "5"},
         {"Quantity": 20, "Done": 2, "Balance": 15},
+        {"Quantity": 20, "Sent": 5, "Status": "part sent"},
         {"Quantity": None, "To make": 15},
     ],
 )
@@ -51,6 +52,7 @@ def test_what_is_left_is_planned_and_told(tmp_path: Path, row: dict[str, Cell]) 
         {"% complete": "100 %"},
         {"Complete %": 1},
         {"Status": "Shipped"},
+        {"Status": "sent"},
         {"Order status": "closed 26 Nov"},
     ],
 )
@@ -76,10 +78,30 @@ def test_a_row_on_hold_is_not_planned_and_the_planner_is_warned(
     assert [each.cell for each in found.findings if "not planned" in each.message] == ["K2"]
 
 
-def test_work_that_has_begun_is_planned_whole_and_the_planner_is_warned(tmp_path: Path) -> None:
-    found = reading(tmp_path, an_order(Status="in progress"))
+@pytest.mark.parametrize(
+    "status",
+    ["in progress", "part shipped", "Shipped 2 of 4", "delivered 2", "shipped (partial)"],
+)
+def test_work_that_has_begun_is_planned_whole_and_the_planner_is_warned(
+    tmp_path: Path, status: str
+) -> None:
+    found = reading(tmp_path, an_order(Status=status))
     assert quantities(found) == [4]
     assert ["how many are done" in each.message for each in found.findings] == [True]
+
+
+def test_a_row_with_an_unknown_status_is_planned_and_the_planner_is_warned(tmp_path: Path) -> None:
+    found = reading(tmp_path, an_order(Status="scrapped, remake"))
+    assert quantities(found) == [4]
+    (warning,) = found.findings
+    assert (warning.cell, warning.read) == ("K2", "scrapped, remake")
+    assert "is planned" in warning.message
+
+
+def test_work_of_which_some_is_said_to_be_done_is_not_asked_about(tmp_path: Path) -> None:
+    found = reading(tmp_path, an_order(Status="part shipped", Shipped=1))
+    assert quantities(found) == [3]
+    assert not found.findings
 
 
 def test_a_balance_of_money_is_not_read_as_pieces(tmp_path: Path) -> None:
