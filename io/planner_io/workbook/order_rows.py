@@ -16,7 +16,9 @@ TUBE = frozenset({"material", "grade", "od", "wall", "length"})
 MOST_NOTES = 2
 """Cells of a row below the table that may hold a note."""
 
-_TOTAL = re.compile(r"(?:[a-z]+[ -]?){0,2}(?:totals?|sum|summe|gesamt|somme|suma)\b", re.IGNORECASE)
+_TOTAL = re.compile(
+    r"(?:\S+ +){0,4}[a-z]*-?(?:totals?|sum|summe|gesamt|somme|suma)\b", re.IGNORECASE
+)
 _NEVER_IN_TOTALS = ("od", "due", "material")
 _HEADINGS = frozenset({"order", "customer", "part", "notes"})
 _COUNTS = frozenset({"quantity", "open", "done"})

@@ -744,7 +744,13 @@ def test_a_part_that_is_not_bent_is_cut_alone(tmp_path: Path, bent: Cell) -> Non
     assert isinstance(found.orders[0].shape, CutLength)
 
 
-@pytest.mark.parametrize("word", ["Report total", "Total for week", "Sub-total Jones", "Week sum"])
+@pytest.mark.parametrize(
+    "word",
+    [
+        *("Report total", "Total for week", "Sub-total Jones", "Week sum", "Zwischensumme"),
+        *("Job 2241 total", "#7 GT total", "Total: 14"),
+    ],
+)
 def test_totals_may_be_called_in_several_words(tmp_path: Path, word: str) -> None:
     found = reading(tmp_path, an_order(), {"Order": word, "Quantity": 4})
     assert not found.findings
