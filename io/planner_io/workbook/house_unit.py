@@ -10,9 +10,10 @@ from planner_io.workbook import cells
 from planner_io.workbook.columns import Column, Kind, SheetSpec
 from planner_io.workbook.grid import Grid, Value
 from planner_io.workbook.headers import METRIC
-from planner_io.workbook.names import plain_name
+from planner_io.workbook.names import listed, plain_name
 from planner_io.workbook.pipe_columns import DN_TITLES, PIPE_TITLES
-from planner_io.workbook.report import Report
+from planner_io.workbook.report import Place, Report
+from planner_io.workbook.settings import HOUSE, SETTINGS_OF
 from planner_io.workbook.shop import tables_of
 from planner_io.workbook.shop_sheets import CHANGEOVERS, SETTINGS, SHOP_SHEETS
 from planner_io.workbook.table import Table
@@ -23,6 +24,11 @@ LARGEST_OD_IN = 6.7
 """No pipe or tube that a shop finishes by the belt is larger, in inches; NPS 6 is the largest."""
 MANY = 3
 """So many ODs too large for inches, and more, are in millimetres beside one that is in inches."""
+_OD_KEYS = ("od_nm", "od_max_nm")
+"""Columns of the shop's sheets that hold an OD of tube, or the largest one."""
+_UNIT = frozenset(
+    name for column in SETTINGS_OF[HOUSE] if column.key == "unit" for name in column.plain_names
+)
 _SHOP_SIZES = frozenset({Kind.LENGTH, Kind.ALLOWANCE, Kind.OFFSET, Kind.OD, Kind.WALL})
 _BARE = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
 _BARE_OD = re.compile(r"[øØ⌀]? ?([0-9]{1,3}(?:[.,][0-9]{1,3})?)(?: ?[x×*].*| ?chs)?", re.IGNORECASE)
@@ -37,15 +43,42 @@ def house_unit(
 ) -> Unit:
     """Millimetres where OD has a metric header in Orders and in any Stock, or is too large for
     inches throughout, no other size has a header in inches, and no sheet of the shop has Settings
-    or sizes without a unit; else inches."""
+    or sizes without a unit that may be inches; else inches, which is an error where ODs are too
+    large for them."""
     tables = [*orders, *stock]
-    if not orders or not all(map(_is_metric, tables)) or not _names_its_units(files):
+    if not orders or not all(map(_is_metric, tables)):
         return "inch"
-    named = any("od" in table.headers and table.headers["od"].unit for table in tables)
-    because = "as the headers are" if named else "as the ODs would be too large in inches"
+    by_values = any(not table.headers["od"].unit for table in tables)
+    settings = tables_of(files, SETTINGS, Report())
+    if settings:
+        if by_values and not _says_unit(settings):
+            _ask("the sheet Settings says no Unit: add a row Unit there, with mm", report)
+        return "inch"
+    if open_ := _may_be_inches(files):
+        if by_values:
+            _ask(
+                f"sizes in {listed(open_)} have no unit: add a sheet Settings with the columns "
+                "Setting and Value and a row Unit, mm; or write units into the headers there",
+                report,
+            )
+        return "inch"
+    because = "as the ODs would be too large in inches" if by_values else "as the headers are"
     report.note(f"sizes in mm, {because}: no Settings say another Unit")
     _doubt_inches(tables, report)
     return "mm"
+
+
+def _ask(what: str, report: Report) -> None:
+    report.error(
+        Place(SETTINGS.title),
+        f"the ODs of the orders would be too large in inches, but {what}",
+        expected="the setting Unit",
+    )
+
+
+def _says_unit(settings: Sequence[Table]) -> bool:
+    said = (row.values.get("setting") for table in settings for row in table.rows())
+    return any(each is not None and plain_name(cells.text(each)) in _UNIT for each in said)
 
 
 def _doubt_inches(tables: Sequence[Table], report: Report) -> None:
@@ -66,17 +99,27 @@ def _in_inches(text: str) -> bool:
     return bool(_INCHES.search(text)) and not _NOMINAL.search(text)
 
 
-def _names_its_units(files: Sequence[Sequence[Grid]]) -> bool:
-    """Whether the shop's own sheets are read alike in inches and in millimetres."""
+def _may_be_inches(files: Sequence[Sequence[Grid]]) -> list[str]:
+    """The shop's own sheets with sizes without a unit, but for those with an OD that is too large
+    for inches throughout."""
     unheard = Report()
-    if tables_of(files, SETTINGS, unheard):
-        return False
-    return not any(
-        _has_bare(table, column)
+    return [
+        table.grid.name
         for spec in SHOP_SHEETS
         for table in tables_of(files, spec, unheard)
-        for column in spec.columns
-        if _holds_sizes(spec, column)
+        if any(_has_bare(table, column) for column in spec.columns if _holds_sizes(spec, column))
+        and not any(_bare_ods_in_mm(table, key) for key in _OD_KEYS)
+    ]
+
+
+def _bare_ods_in_mm(table: Table, key: str) -> bool:
+    """Whether a column of largest ODs has bare numbers alone, all too large for inches."""
+    header = table.headers.get(key)
+    if header is None or header.unit:
+        return False
+    texts = [cells.text(value) for row in table.rows() if (value := row.values.get(key))]
+    return bool(texts) and all(
+        _BARE.fullmatch(text) and float(text.replace(",", ".")) > LARGEST_OD_IN for text in texts
     )
 
 

@@ -37,10 +37,10 @@ read and lists every problem with its cell.
   the singular or plural, below title rows; units or second halves of titles may stand in the row
   below. A close misspelling is read and told. A unit in a header, such as `Length (mm)` or `OD,
   in`, is what its bare numbers mean; without one they are in the shop's own unit (Settings, Unit;
-  without Settings and without bare sizes in sheets of the shop, millimetres if OD has a metric
-  header, or bare numbers that are all too large for inches, more than three for each OD in
-  inches, and no other size has a header in inches; else inches). Orders and Stock have headers in
-  German, French and Spanish, too. A fraction such as `1-1/2` is of an inch anywhere. Below `Pipe
+  without Settings and without bare sizes in sheets of the shop that may be inches, millimetres if
+  OD has a metric header, or bare numbers that are all too large for inches, more than three for
+  each OD in inches, and no other size has a header in inches; else inches). Orders and Stock have
+  headers in German, French and Spanish, too. A fraction such as `1-1/2` is of an inch anywhere. Below `Pipe
   size` or `NPS`, and beside a schedule, `1-1/2` is a pipe size; a whole number from 7 to 24 as a
   wall in inches is a gauge.
 * **Rows**: blank ones are skipped; rows of totals, headings between orders, notes below the table

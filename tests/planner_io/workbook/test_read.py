@@ -160,6 +160,40 @@ def test_what_the_shop_or_another_header_says_of_units_counts_more(tmp_path: Pat
         assert read_workbook(path).shop.house.unit == "inch"
 
 
+def a_bare_metric_order() -> dict[str, Cell]:
+    return an_order(OD=42.4, Wall=2, Length=900)
+
+
+def test_tools_in_bare_millimetres_do_not_make_inches_of_the_week(tmp_path: Path) -> None:
+    head: list[Cell] = ["Tool", "Kind", "Station", "OD", "CLR"]
+    dies: list[list[Cell]] = [head, ["die 42", "die", "Bender", 42.4, 106]]
+    stations: list[list[Cell]] = [
+        ["Station", "Kind", "Smallest OD", "Largest OD"],
+        *(["Finisher", "finisher", 10, 76], ["Bender", "bender", 10, 60], ["Saw", "saw", 5, 100]),
+    ]
+    for name, sheets in (("a", {"Dies": dies}), ("b", {"Dies": dies, "Stations": stations})):
+        path = some_orders(tmp_path / f"{name}.xlsx", a_bare_metric_order(), **sheets)
+        found = read_workbook(path)
+        assert (found.shop.house.unit, found.shop.tools[0].clr_nm) == ("mm", 106_000_000)
+        assert not [each for each in found.findings if each.severity == Severity.ERROR]
+
+
+@pytest.mark.parametrize(
+    ("sheets", "fix"),
+    [
+        ({"Rails": [["Rail", "Thickness"], ["bronze", 6]]}, "sizes in Rails have no unit: add a"),
+        ({"Settings": [["Setting", "Value"], ["Currency", "kr"]]}, "add a row Unit there, with mm"),
+    ],
+)
+def test_a_week_of_millimetres_whose_shop_may_be_in_inches_asks_for_the_unit_first(
+    tmp_path: Path, sheets: dict[str, list[list[Cell]]], fix: str
+) -> None:
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", a_bare_metric_order(), **sheets))
+    first = next(each for each in found.findings if each.severity == Severity.ERROR)
+    assert first.sheet == "Settings"
+    assert fix in first.message
+
+
 def test_a_second_sheet_of_orders_is_doubted_and_a_list_of_parts_is_not(tmp_path: Path) -> None:
     parts: list[list[Cell]] = [
         ["Part", "Material", "OD", "Wall", "Length"],
