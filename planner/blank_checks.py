@@ -113,7 +113,10 @@ def _stations(line: OrderLine, blank: Blank, shop: Shop) -> Iterator[Said]:
             yield _refused(_out_of_range(line, kind, shop))
         elif step is not Step.FINISH and not _takes_blank(shop, kind, line, blank):
             long = _length(shop, blank.length_nm)
-            yield _refused(f"its blank of {long} is too long for the {kind}; make it in parts.")
+            yield _refused(
+                f"its blank of {long} is too long for the {kind}; make it in parts, or correct "
+                "Longest in the sheet Stations."
+            )
 
 
 def _takes_blank(shop: Shop, kind: StationKind, line: OrderLine, blank: Blank) -> bool:
@@ -127,7 +130,10 @@ def _out_of_range(line: OrderLine, kind: StationKind, shop: Shop) -> str:
     )
     od = _size(shop, line.spec.od_nm)
     cure = "leave the finish out" if kind is StationKind.FINISHER else "change the OD"
-    return f"its OD of {od} is outside what the {kind} takes ({ranges}); {cure}."
+    return (
+        f"its OD of {od} is outside what the {kind} takes ({ranges}); {cure}, or correct the sheet "
+        "Stations."
+    )
 
 
 def _recipe(line: OrderLine, shop: Shop) -> Iterator[Said]:
@@ -197,7 +203,10 @@ def _no_die(line: OrderLine, clr_nm: int, benders: Sequence[Station], shop: Shop
         return (
             f"the radius of its bends is not known; write it under CLR. Dies for {od} OD: {others}."
         )
-    return f"there is no die for {od} OD at CLR {clr}; dies for this OD: {others}."
+    return (
+        f"there is no die for {od} OD at CLR {clr}; dies for this OD: {others}. Add the die to the "
+        "sheet Tooling, or correct CLR."
+    )
 
 
 def _thin_wall(line: OrderLine, clr_nm: int, shop: Shop) -> Iterator[Said]:

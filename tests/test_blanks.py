@@ -140,6 +140,7 @@ BENT = bent((10, 90, 4.5), 10)
         ({"ends": (a_saddle("2"),) * 2, "route": (Step.SAW, Step.NOTCH, Step.FINISH)}, "notching"),
         ({"shape": BENT, "route": (Step.FINISH, Step.BEND, Step.SAW)}, "before sawing"),
         ({"spec": a_spec(od="4", wall=".120")}, "outside what the finisher takes"),
+        ({"spec": a_spec(od="4", wall=".120")}, "or correct the sheet Stations"),
         ({"shape": bent((10, 90, 6), 10)}, 'no die for 1-1/2" OD at CLR 6"; dies for this OD: 4-1'),
         ({"shape": bent((10, 90, 4.5), (5, 45, 6), 10)}, "different radii"),
         ({"shape": bent((2, 90, 4.5), 10)}, 'straight 1 of 2" is shorter than the 3"'),
@@ -172,12 +173,12 @@ def test_what_cannot_be_made_is_refused_with_the_reason(
 @pytest.mark.parametrize(
     ("changes", "reason"),
     [
-        ({"tools": ()}, "dies for this OD: none"),
+        ({"tools": ()}, "dies for this OD: none. Add the die to the sheet Tooling"),
         ({"belts": (a_belt("P120"),)}, "no P180 belt for stainless"),
         ({"belts": (a_belt("P120"), a_belt("P180", Family.CARBON))}, "no P180 belt for stainless"),
         ({"recipes": (a_recipe("satin", "P180", "P120"),)}, "out of order"),
         ({"stations": stations()[:3]}, "no bender"),
-        ({"stations": stations(bender={"longest_nm": inch("20")})}, "too long for the bender"),
+        ({"stations": stations(bender={"longest_nm": inch("20")})}, "or correct Longest in"),
         ({"stations": stations(saw={"longest_nm": inch("10'")})}, "or over 10' 0\""),
     ],
 )

@@ -18,7 +18,7 @@ from planner_io.workbook.fitted import fitted
 from planner_io.workbook.grid import Grid
 from planner_io.workbook.house_unit import house_unit
 from planner_io.workbook.load import load_grids
-from planner_io.workbook.names import listed
+from planner_io.workbook.names import listed, plain_name
 from planner_io.workbook.orders import Trade, read_orders
 from planner_io.workbook.orders_sheet import ORDERS
 from planner_io.workbook.report import Place, Report
@@ -30,6 +30,10 @@ from planner_io.workbook.table import Table, find_sheet, find_table, fits, has_n
 
 LEAST_LIKE_ORDERS = 4
 """Columns of Orders that a sheet of another name must have to be taken for it."""
+SAY_LITTLE = frozenset(
+    ("sheet", "list", "table", "tab", "page", "data", "shop", "our", "my", "current", "new", "the")
+)
+"""Words of a sheet's name that say nothing of what it holds."""
 
 
 @dataclass(frozen=True)
@@ -156,12 +160,23 @@ def _tell_unused(grids: Sequence[Grid], orders: Sequence[Grid], report: Report) 
     others = [grid for grid in grids if grid.name not in used and grid.rows]
     alike = [grid for grid in others if grid.visible and has_needed(grid, ORDERS)]
     sticks = [] if find_sheet(grids, STOCK)[0] else [g for g in others if _like_stock(g, alike)]
-    rest = [grid.name for grid in others if grid not in (*alike, *sticks)]
+    called = {
+        grid.name: title
+        for grid in others
+        if grid not in (*alike, *sticks) and grid.visible and (title := _called_like(grid, grids))
+    }
+    rest = [g.name for g in others if g not in (*alike, *sticks) and g.name not in called]
     for grid in sticks:
         report.warn(
             Place(grid.name, "A1"),
             "this sheet has the columns of Stock, but is not read, as it is not called so: call it "
             "Stock if its sticks may be used, or delete it",
+        )
+    for name, title in called.items():
+        report.warn(
+            Place(name, "A1"),
+            f"this sheet may be {title}, but is not read, as it is not called so: call it {title} "
+            "and give it the columns of that, or delete it",
         )
     for grid in alike:
         report.warn(
@@ -176,6 +191,13 @@ def _tell_unused(grids: Sequence[Grid], orders: Sequence[Grid], report: Report) 
 def _like_stock(grid: Grid, orders: Sequence[Grid]) -> bool:
     """Whether a sheet that is no list of orders could be Stock: it counts or places its sticks."""
     return grid.visible and grid not in orders and has_needed(grid, STOCK, ("count", "location"))
+
+
+def _called_like(grid: Grid, grids: Sequence[Grid]) -> str:
+    """The sheet that is missing and that a grid is called like, but for words such as `list`."""
+    words = [word for word in plain_name(grid.name).split() if word not in SAY_LITTLE]
+    like = (spec for spec in (BENDS, STOCK, *SHOP_SHEETS) if " ".join(words) in spec.plain_names)
+    return next((spec.title for spec in like if find_sheet(grids, spec)[0] is None), "")
 
 
 def _other_sheets(grids: Sequence[Grid]) -> set[str]:

@@ -40,9 +40,9 @@ read and lists every problem with its cell.
   without Settings and without bare sizes in sheets of the shop that may be inches, millimetres if
   OD has a metric header, or bare numbers that are all too large for inches, more than three for
   each OD in inches, and no other size has a header in inches; else inches). Orders and Stock have
-  headers in German, French and Spanish, too. A fraction such as `1-1/2` is of an inch anywhere. Below `Pipe
-  size` or `NPS`, and beside a schedule, `1-1/2` is a pipe size; a whole number from 7 to 24 as a
-  wall in inches is a gauge.
+  headers in German, French and Spanish, too. A fraction such as `1-1/2` is of an inch anywhere.
+  Below `Pipe size` or `NPS`, and beside a schedule, `1-1/2` is a pipe size; a whole number from 7
+  to 24 as a wall in inches is a gauge.
 * **Rows**: blank ones are skipped; rows of totals, headings between orders, notes below the table
   and unchanged example rows are left out and told, and so are rows of which Done, Complete or
   Status say that they are made. A row with an error is listed and not planned, all others are.

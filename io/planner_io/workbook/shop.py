@@ -141,6 +141,7 @@ class _Builder:
 
     def _stations(self) -> tuple[Station, ...]:
         if not self.own_stations:
+            self.missing.append(STATIONS.title)
             return self.starter.stations
         found: list[Station] = []
         names: set[str] = set()

@@ -194,6 +194,21 @@ def test_a_week_of_millimetres_whose_shop_may_be_in_inches_asks_for_the_unit_fir
     assert fix in first.message
 
 
+@pytest.mark.parametrize(
+    ("name", "title"),
+    [("Shop hours", "Hours"), ("Bend sheet", "Bends"), ("Finish list", "Recipes")],
+)
+def test_a_sheet_that_is_called_nearly_like_one_that_is_missing_is_doubted(
+    tmp_path: Path, name: str, title: str
+) -> None:
+    rows: list[list[Cell]] = [["", "Mon", "Tue"], ["Open", 6, 6]]
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", an_order(), **{name: rows}))
+    (warning,) = found.findings
+    assert (warning.sheet, warning.severity) == (name, Severity.WARNING)
+    assert f"may be {title}, but is not read" in warning.message
+    assert not any("not used" in text for text in found.readings)
+
+
 def test_a_second_sheet_of_orders_is_doubted_and_a_list_of_parts_is_not(tmp_path: Path) -> None:
     parts: list[list[Cell]] = [
         ["Part", "Material", "OD", "Wall", "Length"],
