@@ -169,7 +169,9 @@ def test_tools_in_bare_millimetres_do_not_make_inches_of_the_week(tmp_path: Path
     dies: list[list[Cell]] = [head, ["die 42", "die", "Bender", 42.4, 106]]
     stations: list[list[Cell]] = [
         ["Station", "Kind", "Smallest OD", "Largest OD"],
-        *(["Finisher", "finisher", 10, 76], ["Bender", "bender", 10, 60], ["Saw", "saw", 5, 100]),
+        ["Finisher", "finisher", 10, 76],
+        ["Bender", "bender", 10, 60],
+        ["Saw", "saw", 5, 100],
     ]
     for name, sheets in (("a", {"Dies": dies}), ("b", {"Dies": dies, "Stations": stations})):
         path = some_orders(tmp_path / f"{name}.xlsx", a_bare_metric_order(), **sheets)
