@@ -73,7 +73,8 @@ _GRADE_DENSITY_KG_M3 = {"6063": 2_690, "409": 7_750, "430": 7_750, "439": 7_750}
 
 def density_kg_m3(spec: TubeSpec) -> int:
     """Density of the grade if it is known, else of its family."""
-    return _GRADE_DENSITY_KG_M3.get(spec.grade.partition("-")[0], DENSITY_KG_M3[spec.family])
+    grade = spec.grade.partition(" ")[0].partition("-")[0]
+    return _GRADE_DENSITY_KG_M3.get(grade, DENSITY_KG_M3[spec.family])
 
 
 def mass_g(spec: TubeSpec, length_nm: int) -> int:

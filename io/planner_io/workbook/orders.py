@@ -25,6 +25,7 @@ from planner_io.workbook.grid import Value, address
 from planner_io.workbook.joined import apart
 from planner_io.workbook.names import listed, plain_name
 from planner_io.workbook.order_rows import NEVER_BLANK, TUBE, is_heading, order_rows
+from planner_io.workbook.owners import as_brought, seen_by
 from planner_io.workbook.per_set import in_all
 from planner_io.workbook.priorities import doubt_ranks, priority
 from planner_io.workbook.report import Place, Report
@@ -148,6 +149,8 @@ class _Lines:
         """How the cells of the sheet are written."""
         self.report = report
         self.order = ""
+        self.customers: dict[str, str] = {}
+        """Of the first row of each order, for its rows where it is left blank."""
         self.counted: Counter[str] = Counter()
         self.seen: dict[tuple[str, str], Row] = {}
         self.built: dict[OrderLine, Row] = {}
@@ -174,13 +177,14 @@ class _Lines:
             return None
         number = self._number(reader)
         part = reader.text("part")
+        customer = reader.text("customer")
         tube = read_spec(reader)
-        spec = self._as_in_stock(reader, tube)
+        spec = self._spec(reader, tube, customer or self.customers[order])
         ends = _ends(reader, spec.od_nm if spec else None)
         twist_mdeg = _twist(reader, ends)
         shape = read_shape(reader, part, self.trade.parts, ends)
         due = self._due(reader)
-        customer, notes = reader.text("customer"), reader.text("notes")
+        notes = reader.text("notes")
         recipes = self.trade.shop.recipes
         recipe = reader.take("recipe", lambda value: finish(cells.text(value), recipes), None)
         weight = reader.take("priority", priority, 1)
@@ -260,6 +264,7 @@ class _Lines:
         else:
             self.order = reader.text("order")
         self.counted[self.order] += 1
+        self.customers.setdefault(self.order, reader.text("customer"))
         return self.order
 
     def _issued(self, reader: RowReader) -> int:
@@ -292,10 +297,15 @@ class _Lines:
             number += 1
         return str(number)
 
-    def _as_in_stock(self, reader: RowReader, tube: SpecReading) -> TubeSpec | None:
+    def _spec(self, reader: RowReader, tube: SpecReading, customer: str) -> TubeSpec | None:
         if tube.spec is None:
             return None
-        return spec_as_in_stock(reader, tube.spec, tube.surface_given, self.trade.stock)
+        stock = self.trade.stock
+        spec = spec_as_in_stock(reader, tube.spec, tube.surface_given, seen_by(stock, customer))
+        spec, brought = as_brought(spec, stock, customer)
+        if brought:
+            self.report.note(brought, reader.row.place("customer"))
+        return spec
 
     def _due(self, reader: RowReader) -> datetime | None:
         def parse(value: Value) -> Parsed[Moment | None]:

@@ -21,6 +21,7 @@ from planner_io.workbook.load import load_grids
 from planner_io.workbook.names import listed, plain_name
 from planner_io.workbook.orders import Trade, read_orders
 from planner_io.workbook.orders_sheet import ORDERS
+from planner_io.workbook.owners import tell_unused
 from planner_io.workbook.report import Place, Report
 from planner_io.workbook.shop import ShopReading, read_shop, tables_of
 from planner_io.workbook.shop_sheets import SHOP_SHEETS
@@ -74,6 +75,7 @@ def read_workbook(
     shop = read_shop(files, report, start, unit, ordered)
     stock = _stock(files, shop, report)
     orders = _orders(grids, shop, stock, issued or {}, report)
+    tell_unused(stock, orders, report)
     orders, fitted_shop = fitted(orders, shop.shop, report)
     return Reading(
         orders=orders,

@@ -20,6 +20,7 @@ from planner_io.workbook.grid import Value
 from planner_io.workbook.joined import apart
 from planner_io.workbook.names import find_name, listed, plain_name
 from planner_io.workbook.oil import without_oil
+from planner_io.workbook.owners import kept_for, owner
 from planner_io.workbook.report import Report
 from planner_io.workbook.rows import House, RowReader
 from planner_io.workbook.spec import read_spec, walls_missing
@@ -94,12 +95,13 @@ def _item(reader: RowReader, recipes: dict[str, str], keys: dict[str, Row]) -> S
     remnant = reader.take("remnant", cells.yes_no, fallback=_is_drop(reader))
     finished = reader.take("finished", lambda value: _finish(value, recipes), _Finished(None))
     location = reader.text("location")
+    customer = reader.take("owner", owner, "")
     price_cents = reader.take("price", _price, -1)
     if reader.failed or spec is None:
         return None
     return StockItem(
         key=key,
-        spec=spec,
+        spec=kept_for(spec, customer),
         oiled=tube.oiled or finished.oiled,
         length_nm=length_nm,
         price_cents=_stick_price(reader, spec, length_nm, price_cents),

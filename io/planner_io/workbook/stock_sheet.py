@@ -136,6 +136,16 @@ STOCK = SheetSpec(
             example="",
         ),
         Column(
+            "owner",
+            "Kept for",
+            Kind.TEXT,
+            "Customer who brought it, as in Orders: only order lines of that customer are cut from "
+            "it, and they from nothing else. Blank: the shop's own.",
+            "Owner, Owned by, Whose, Reserved for, Customer, Cust, Customer tube, Property of, "
+            "Allocated to, Kunde, Client, Cliente",
+            example="",
+        ),
+        Column(
             "location",
             "Location",
             Kind.TEXT,
