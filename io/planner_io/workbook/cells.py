@@ -39,8 +39,10 @@ class Parsed(Generic[T]):
     note: str = ""
 
 
-NOTHING = frozenset({"", "-", "--", "n/a", "na", "none", "nil", "tbd", "?"})
-"""What people write to say that there is nothing."""
+OPEN = frozenset({"tbd", "tba", "tbc", "?", "??", "???"})
+"""What people write to say that it is not decided yet."""
+NOTHING = frozenset({"", "-", "--", "n/a", "na", "none", "nil"}) | OPEN
+"""What people write to say that there is nothing, or nothing yet."""
 
 _BARE = re.compile(r"[0-9][0-9 .,/-]*|\.[0-9]+")
 _COUNTED = re.compile(
@@ -76,6 +78,11 @@ def broken(value: Value) -> InputError | None:
 def is_nothing(value: Value | None) -> bool:
     """Whether a cell says that there is nothing."""
     return isinstance(value, str) and value.strip().lower() in NOTHING
+
+
+def is_open(value: Value) -> bool:
+    """Whether a cell says that it is not decided yet."""
+    return isinstance(value, str) and value.strip().lower() in OPEN
 
 
 def plain_number(value: Value, expected: str) -> Parsed[Fraction]:

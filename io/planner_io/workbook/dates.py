@@ -39,7 +39,8 @@ _SOON = re.compile(r"(?:a\.?s\.?a\.?p|rush|urgent|hot|now|immediate)")
 _ISO = re.compile(r"([0-9]{4})[-/.]([0-9]{1,2})[-/.]([0-9]{1,2})")
 _COMPACT = re.compile(r"(20[0-9]{2})([01][0-9])([0-3][0-9])")
 _DAY_MONTH = re.compile(rf"{_DAY}[ -.]*{_MONTH}\.?[ ,-]*{_YEAR}")
-_MONTH_DAY = re.compile(rf"{_MONTH}\.?[ -]*{_DAY}[ ,-]*{_YEAR}")
+_MONTH_DAY = re.compile(rf"{_MONTH}\.?[ -]*{_DAY}(?:(?:[ ,-]+'?|')([0-9]{{4}}|[0-9]{{2}}))?")
+_MONTH_ALONE = re.compile(rf"(?<![0-9] )\b{_MONTH}\.?(?:[ ,-]*{_YEAR})?$")
 _NUMBERS = re.compile(r"([0-9]{1,2})[-/.]([0-9]{1,2})\.?(?:[-/.]?([0-9]{4}|[0-9]{2}))?")
 _POINTS = re.compile(r"[0-9]\.[0-9]{1,2}\.")
 _TIME = re.compile(
@@ -186,7 +187,10 @@ def _day_of(value: str, words: str, habit: DateHabit) -> Parsed[dt.date]:
 def _why_not(words: str) -> str:
     """What to do about a date that leaves the day open."""
     weeks = re.search(r"\b(?:wk|week|kw|cw|w/?[ce])\b|\b(?:wk|kw|cw|w) ?[0-9]", words)
-    return "a week is no day: write its last one, or the one that was promised" if weeks else ""
+    if weeks:
+        return "a week is no day: write its last one, or the one that was promised"
+    month = _MONTH_ALONE.search(words)
+    return "a month is no day: write the one that was promised" if month else ""
 
 
 def _named(
@@ -253,6 +257,17 @@ def _by_start(
 def _is_near(found: dt.date, start: dt.date, year: str | None) -> bool:
     coming = COMING_DAYS if year else COMING_DAYS_WITHOUT_YEAR
     return -PAST_DAYS <= (found - start).days <= coming
+
+
+def far_ahead(found: dt.date, start: dt.date) -> bool:
+    """Whether a date lies further ahead of the start of the plan than one without a year does."""
+    return (found - start).days > COMING_DAYS_WITHOUT_YEAR
+
+
+def without_year(value: Value | None) -> bool:
+    """Whether a cell is a date in numbers that names no year."""
+    pair = _pair(value) if value is not None else None
+    return pair is not None and not pair[2]
 
 
 def _with_year(value: str, month: int, number: int, year: str | None, habit: DateHabit) -> dt.date:

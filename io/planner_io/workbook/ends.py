@@ -14,7 +14,7 @@ from planner.errors import InputError
 from planner.orders import EndCut, EndKind
 from planner.units import Unit, format_angle, format_size, parse_angle, parse_od
 from planner.units.reading import refuse
-from planner_io.workbook.cells import Parsed, is_nothing, text, turn
+from planner_io.workbook.cells import Parsed, is_nothing, is_open, text, turn
 from planner_io.workbook.grid import Value
 from planner_io.workbook.names import plain_name
 
@@ -83,6 +83,8 @@ def end_cut(
     Raises InputError for a text that is no end cut and for angles that cannot be cut.
     """
     words = " ".join(value.lower().split())
+    if is_open(words):
+        raise refuse(value, EXPECTED, "how is it cut? Decide, or leave it blank for square")
     if is_nothing(words) or plain_name(words) in _SQUARE or words in {"0", "0°", "90°", "no"}:
         return Parsed(EndCut())
     if match := _SADDLE.search(words):

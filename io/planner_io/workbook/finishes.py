@@ -63,6 +63,11 @@ def finish(text: str, recipes: Iterable[Recipe]) -> Parsed[str | None]:
     Raises InputError for a finish that is no recipe.
     """
     known = tuple(recipes)
+    expected = (
+        f"none or a finish that Recipes has ({listed(each.name for each in known) or 'none'})"
+    )
+    if cells.is_open(text):
+        raise refuse(text, expected, "decide which, or write none to leave it as it comes")
     if _says_none(text):
         return Parsed(None)
     match = recipe_named(text, known)
@@ -75,11 +80,7 @@ def finish(text: str, recipes: Iterable[Recipe]) -> Parsed[str | None]:
         return _oiled(text, rest, known)
     if (remark := _REMARK.fullmatch(text)) and _says_none(remark[1]):
         return Parsed(None, f"finish “{text}” read as none")
-    raise refuse(
-        text,
-        f"none or a finish that Recipes has ({listed(each.name for each in known) or 'none'})",
-        "write one of them, or add this one to the sheet Recipes",
-    )
+    raise refuse(text, expected, "write one of them, or add this one to the sheet Recipes")
 
 
 def _oiled(text: str, rest: str, recipes: tuple[Recipe, ...]) -> Parsed[str | None]:

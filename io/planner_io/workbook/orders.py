@@ -17,7 +17,7 @@ from planner.tube import TubeSpec
 from planner_io.workbook import cells
 from planner_io.workbook.bends import Parts
 from planner_io.workbook.cells import Parsed
-from planner_io.workbook.dates import Moment, evidence, moment
+from planner_io.workbook.dates import Moment, evidence, far_ahead, moment, without_year
 from planner_io.workbook.day_sheets import with_day
 from planner_io.workbook.ends import both_ends, end_cut, is_for_saddles, twist
 from planner_io.workbook.finishes import finish, recipe_named
@@ -337,6 +337,13 @@ class _Lines:
         elif start and (due.day - start).days > 366:
             self.report.warn(
                 place, f"due on {due.day}, more than a year ahead; check the year", str(due.day)
+            )
+        elif start and without_year(reader.raw("due")) and far_ahead(due.day, start):
+            self.report.warn(
+                place,
+                f"due on {due.day}, months ahead; write the month as a word, or the year if it is "
+                "meant so",
+                cells.text(reader.raw("due") or ""),
             )
 
 

@@ -207,8 +207,15 @@ def test_a_time_may_stand_behind_an_at_sign() -> None:
         ("KW49", "a week is no day"),
         ("w/c 7 Dec", "a week is no day"),
         ("end of week", "a week is no day"),
+        ("Dec 2026", "a month is no day"),
+        ("end of December", "a month is no day"),
     ],
 )
 def test_what_leaves_the_day_open_is_refused_with_what_to_write(value: str, fix: str) -> None:
     with pytest.raises(InputError, match=fix):
         moment(value, START)
+
+
+@pytest.mark.parametrize("value", ["Dec 4 26", "Dec 4'26", "Dec-4-2026", "4 Dec26", "Dec 4"])
+def test_a_year_stands_apart_from_the_day_before_it(value: str) -> None:
+    assert moment(value, START).value.day == FOURTH

@@ -84,6 +84,8 @@ def test_what_was_left_open_is_told(text: str, note: str) -> None:
     ("text", "why"),
     [
         ("hmm", "expected square"),
+        ("TBD", "or leave it blank for square"),
+        ("?", "or leave it blank for square"),
         ("mitre 80", "up to 75"),
         ("mitre", "angle cannot be read"),
         ("saddle 1-1/2 @ 10", "15 to 90"),

@@ -117,3 +117,9 @@ def test_oil_is_no_finish_and_told(text: str, name: str | None) -> None:
 def test_oil_does_not_hide_a_finish_that_nobody_has() -> None:
     with pytest.raises(InputError, match="Recipes has"):
         finish("Mirror, oiled", RECIPES)
+
+
+@pytest.mark.parametrize("text", ["TBD", "?", "tbc"])
+def test_a_finish_that_is_not_decided_is_not_left_out(text: str) -> None:
+    with pytest.raises(InputError, match="or write none"):
+        finish(text, RECIPES)

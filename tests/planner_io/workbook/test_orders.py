@@ -774,3 +774,11 @@ def test_priorities_from_1_on_are_doubted(
     found = reading(tmp_path, *rows)
     assert [line.weight for line in found.orders] == list(ranks)
     assert ["if 1 is the most urgent" in f.message for f in found.findings] == [True] * doubted
+
+
+def test_a_day_without_a_year_that_comes_out_months_ahead_is_warned_of(tmp_path: Path) -> None:
+    rows = [an_order(Line=str(n), Due=due) for n, due in enumerate(("12/14", "4/12", "12/4/2026"))]
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", *rows), start=dt.date(2026, 11, 30))
+    (warning,) = found.findings
+    assert (warning.cell, warning.read) == ("J3", "4/12")
+    assert "due on 2027-04-12, months ahead" in warning.message
