@@ -36,7 +36,7 @@ def week(orders: Sequence[Cells], bends: Sequence[Cells]) -> bytes:
         (
             Filled(ORDERS, orders, without=LEFT_OUT),
             Filled(BENDS, bends, without=frozenset({"row"})),
-            Filled(STOCK, demo_stock(), without=frozenset({"arrives"})),
+            Filled(STOCK, demo_stock(), without=frozenset({"arrives", "owner"})),
             *(Filled(spec, rows[spec.title]) for spec in SHOP_SHEETS),
         )
     )
