@@ -474,3 +474,12 @@ def test_a_plan_says_that_cells_could_be_meant_otherwise_and_where_they_are_told
     assert said[2] == str(book)
     told = checked.out.split("Read so, since it could be meant otherwise:\n")[1].split("\n\n")[0]
     assert int(said[1]) == len(told.splitlines())
+
+
+def test_a_plan_says_which_columns_are_not_read(run: Command, tmp_path: Path) -> None:
+    path = a_book(tmp_path / "small.xlsx")
+    book = load_workbook(path)
+    sheet = book["Orders"]
+    sheet.cell(1, sheet.max_column + 1).value = "Bay"
+    book.save(path)
+    assert "Orders: columns that are not used: Bay\n" in run("plan", path, *QUICK).err

@@ -31,7 +31,7 @@ from planner_io.risk_report import risk_lines
 from planner_io.starts import choose_start
 from planner_io.summary import left_out_words, summary_lines
 from planner_io.views.ruler import plural
-from planner_io.workbook import Reading
+from planner_io.workbook import NOT_USED, Reading
 
 
 @dataclass(frozen=True)
@@ -106,13 +106,16 @@ def plan(wish: Wish) -> None:
 
 
 def _tell_readings(wish: Wish, reading: Reading) -> None:
-    """That some cells could be meant otherwise, and where they are told."""
+    """That some cells could be meant otherwise, and where they are told; and what is not read."""
     if count := len(reading.readings):
         shop = f" --shop {wish.shop}" if wish.shop else ""
         tell(
             f"{plural(count, 'reading')} could be meant otherwise: `brightrun check {wish.orders}"
             f"{shop}` lists them."
         )
+    for each in reading.readings:
+        if NOT_USED in each:
+            tell(each)
 
 
 def _own_first_day(wish: Wish, again: Again) -> date:

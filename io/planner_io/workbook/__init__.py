@@ -15,9 +15,11 @@ spreadsheet libraries; no solver.
 
 from planner_io.workbook.check import Checked, blanks_of, checked
 from planner_io.workbook.read import Reading, read_workbook
+from planner_io.workbook.report import NOT_USED
 from planner_io.workbook.template import write_template
 
 __all__ = [
+    "NOT_USED",
     "Checked",
     "Reading",
     "blanks_of",

@@ -22,7 +22,7 @@ from planner_io.workbook.names import listed, plain_name
 from planner_io.workbook.orders import Trade, read_orders
 from planner_io.workbook.orders_sheet import ORDERS
 from planner_io.workbook.owners import tell_unused
-from planner_io.workbook.report import Place, Report
+from planner_io.workbook.report import NOT_USED, Place, Report
 from planner_io.workbook.shop import ShopReading, read_shop, tables_of
 from planner_io.workbook.shop_sheets import SHOP_SHEETS
 from planner_io.workbook.stock import read_stock
@@ -187,7 +187,7 @@ def _tell_unused(grids: Sequence[Grid], orders: Sequence[Grid], report: Report) 
             "its rows under those, or delete what is not wanted",
         )
     if rest:
-        report.note(f"sheets that are not used: {listed(rest)}")
+        report.note(f"sheets {NOT_USED}: {listed(rest)}")
 
 
 def _like_stock(grid: Grid, orders: Sequence[Grid]) -> bool:

@@ -9,6 +9,8 @@ from planner_io.workbook.names import listed
 
 LEFT_OUT = "left out"
 """How a reading ends that takes rows away: such rows are all named."""
+NOT_USED = "that are not used"
+"""What is said of columns and sheets that are not read."""
 MOST_PLACES = 40
 
 

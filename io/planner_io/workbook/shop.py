@@ -228,8 +228,10 @@ class _Builder:
 
     def _tell(self, shop: Shop) -> None:
         if any(self.tables.values()) and self.missing:
-            self.report.note(
-                f"the starter shop's are taken for missing sheets: {listed(self.missing)}"
+            self.report.warn(
+                Place(self.missing[0]),
+                f"the starter shop's are taken for missing sheets: {listed(self.missing)}; their "
+                "times and set-up values are not yours: fill in those that matter",
             )
         with_wheels = {each.station for each in shop.wheels}
         for station in shop.of_kind(StationKind.FINISHER):

@@ -13,7 +13,7 @@ from planner_io.workbook.grid import MAX_BLANK_ROWS, Grid, Value, address, in_or
 from planner_io.workbook.headers import Guess, Header, match_headers
 from planner_io.workbook.names import find_name, listed, plain_name
 from planner_io.workbook.piece_names import pieces_by_name
-from planner_io.workbook.report import Place, Report
+from planner_io.workbook.report import NOT_USED, Place, Report
 from planner_io.workbook.two_rows import Titles, candidates, with_titles
 from planner_io.workbook.unit_columns import with_units
 
@@ -316,7 +316,7 @@ def _tell_unused(table: Table, doubles: list[Header], report: Report) -> None:
     others = [str(titles[index]) for index in sorted(titles) if index not in used]
     others += [f"{letters(index)} (without a header)" for index in _unnamed(table, used)]
     if others:
-        report.note(f"columns that are not used: {listed(others)}", Place(table.grid.name))
+        report.note(f"columns {NOT_USED}: {listed(others)}", Place(table.grid.name))
     strays = table.strays()
     if strays:
         rows = listed(str(number) for number in strays)

@@ -55,9 +55,10 @@ def test_the_sheet_of_the_week_comes_before_that_of_the_shop_file(tmp_path: Path
 
 def test_sheets_that_are_missing_are_told_with_the_stations(tmp_path: Path) -> None:
     found = reading(tmp_path, Rails=[["Rail", "Thickness"], ["mine", "1/8"]])
-    (note,) = (each for each in found.readings if "missing sheets" in each)
-    assert note.partition(": ")[2].startswith("Stations, People, Hours")
-    assert "Rails" not in note
+    (warning,) = found.findings
+    assert (warning.severity, warning.sheet) == (Severity.WARNING, "Stations")
+    assert "missing sheets: Stations, People, Hours" in warning.message
+    assert "Rails" not in warning.message
 
 
 def test_settings_reach_a_kind_or_one_station(tmp_path: Path) -> None:
