@@ -480,6 +480,6 @@ def test_a_plan_says_which_columns_are_not_read(run: Command, tmp_path: Path) ->
     path = a_book(tmp_path / "small.xlsx")
     book = load_workbook(path)
     sheet = book["Orders"]
-    sheet.cell(1, sheet.max_column + 1).value = "Bay"
+    sheet.cell(1, sheet.max_column + 1, "Bay")
     book.save(path)
     assert "Orders: columns that are not used: Bay\n" in run("plan", path, *QUICK).err

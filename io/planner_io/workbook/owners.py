@@ -42,6 +42,15 @@ def owner(value: Value) -> Parsed[str]:
     return Parsed("" if cells.is_nothing(name) or plain in _NOBODY else name)
 
 
+def customer_in(grade: str) -> str:
+    """The customer in a grade as papers print it; empty for tube of the shop's own.
+
+    >>> customer_in("304L for Brewery"), customer_in("304L")
+    ('Brewery', '')
+    """
+    return grade.partition(_FOR)[2]
+
+
 def kept_for(spec: TubeSpec, customer: str) -> TubeSpec:
     """Tube that this customer brought; the spec itself where nobody did."""
     return spec.model_copy(update={"grade": f"{spec.grade}{_FOR}{customer}"}) if customer else spec
@@ -82,5 +91,5 @@ def tell_unused(stock: Iterable[StockItem], orders: Iterable[OrderLine], report:
 
 def _parted(spec: TubeSpec) -> tuple[TubeSpec, str]:
     """A spec with its plain grade, and whose tube it is; empty for the shop's own."""
-    grade, _, name = spec.grade.partition(_FOR)
-    return spec.model_copy(update={"grade": grade}), name
+    name = customer_in(spec.grade)
+    return spec.model_copy(update={"grade": spec.grade.partition(_FOR)[0]}), name

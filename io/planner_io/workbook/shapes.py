@@ -249,6 +249,8 @@ def _split(value: Value) -> tuple[str | None, Value | None]:
         return LENGTH_IS[plain_name(value)], None
     for cut in range(1, len(words)):
         head, tail = " ".join(words[:cut]), " ".join(words[cut:])
+        if head.count("(") != head.count(")"):
+            continue
         if plain_name(head.rstrip(":")) in LENGTH_IS:
             return LENGTH_IS[plain_name(head.rstrip(":"))], tail
         if plain_name(tail) in LENGTH_IS:

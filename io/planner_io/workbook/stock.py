@@ -20,7 +20,7 @@ from planner_io.workbook.grid import Value
 from planner_io.workbook.joined import apart
 from planner_io.workbook.names import find_name, listed, plain_name
 from planner_io.workbook.oil import without_oil
-from planner_io.workbook.owners import kept_for, owner
+from planner_io.workbook.owners import customer_in, kept_for, owner
 from planner_io.workbook.report import Report
 from planner_io.workbook.rows import House, RowReader
 from planner_io.workbook.spec import read_spec, walls_missing
@@ -95,7 +95,7 @@ def _item(reader: RowReader, recipes: dict[str, str], keys: dict[str, Row]) -> S
     remnant = reader.take("remnant", cells.yes_no, fallback=_is_drop(reader))
     finished = reader.take("finished", lambda value: _finish(value, recipes), _Finished(None))
     location = reader.text("location")
-    customer = reader.take("owner", owner, "")
+    customer = reader.take("owner", owner, "") or _as_on_its_tag(reader)
     price_cents = reader.take("price", _price, -1)
     if reader.failed or spec is None:
         return None
@@ -112,6 +112,15 @@ def _item(reader: RowReader, recipes: dict[str, str], keys: dict[str, Row]) -> S
         finished=finished.recipe,
         location=location,
     )
+
+
+def _as_on_its_tag(reader: RowReader) -> str:
+    """The customer whose tube it is, where the grade says so as tags of such remnants do."""
+    said = reader.raw("grade") or reader.raw("material")
+    name = customer_in(cells.text(said)) if said is not None else ""
+    if name:
+        reader.report.note(f"kept for {name}, as its grade says", reader.row.place("owner"))
+    return name
 
 
 def _is_drop(reader: RowReader) -> bool:

@@ -782,3 +782,13 @@ def test_a_day_without_a_year_that_comes_out_months_ahead_is_warned_of(tmp_path:
     (warning,) = found.findings
     assert (warning.cell, warning.read) == ("J3", "4/12")
     assert "due on 2027-04-12, months ahead" in warning.message
+
+
+def test_a_remark_in_brackets_is_shown_whole_where_a_length_is_refused(tmp_path: Path) -> None:
+    rows = [
+        an_order(Line=str(n), Length=text) for n, text in ((1, "36 (field cut)"), (2, "40 (cut)"))
+    ]
+    found = reading(tmp_path, *rows)
+    assert [finding.read for finding in found.findings] == ["36 (field cut)"]
+    (line,) = found.orders
+    assert line.shape == CutLength(length_nm=parse_length("40").nm)

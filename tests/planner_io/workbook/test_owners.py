@@ -82,3 +82,11 @@ def test_tube_kept_for_nobody_with_an_order_line_is_warned_of(tmp_path: Path) ->
     found = reading(tmp_path, [THEIRS, OURS], "Brewery Ltd")
     (warning,) = found.findings
     assert "kept for Brewery, for whom no order line is" in warning.message
+
+
+@pytest.mark.parametrize("column", ["Material", "Grade"])
+def test_a_remnant_may_say_whose_it_is_as_its_tag_does(tmp_path: Path, column: str) -> None:
+    tag: dict[str, Cell] = {**OURS, "Material": "stainless", column: "304 for Brewery"}
+    found = reading(tmp_path, [tag], "Brewery")
+    assert grades(found) == ["304 for Brewery"]
+    assert any("kept for Brewery, as its grade says" in each for each in found.readings)
