@@ -9,7 +9,7 @@ from planner.bends import MOST_BEND_INDEX, bend_index, clamp_straight_nm, thinni
 from planner.errors import Finding, Severity
 from planner.material import saw_settings
 from planner.mounting import belt_for, die_for, takes
-from planner.orders import Bent, BentBlank, OrderLine, Step, bend_radii, sawn_first
+from planner.orders import Bent, BentBlank, EndKind, OrderLine, Step, bend_radii, sawn_first
 from planner.records import Blank
 from planner.roughness import doubt
 from planner.shaping import GRIP
@@ -66,6 +66,7 @@ def check_blank(
         *_stations(line, blank, shop),
         *_recipe(line, shop),
         *_bends(line, blank, shop),
+        *_saddles(line, blank, shop),
         *_sticks(line, blank, stock, shop),
     )
     for severity, text in said:
@@ -207,6 +208,22 @@ def _no_die(line: OrderLine, clr_nm: int, benders: Sequence[Station], shop: Shop
         f"there is no die for {od} OD at CLR {clr}; dies for this OD: {others}. Add the die to the "
         "sheet Tooling, or correct CLR."
     )
+
+
+def _saddles(line: OrderLine, blank: Blank, shop: Shop) -> Iterator[Said]:
+    """Saddles of an OD for which a notcher that has cutters or rollers has none."""
+    if Step.NOTCH not in blank.steps:
+        return
+    names = {notcher.name for notcher in able(shop, StationKind.NOTCHER, line.spec)}
+    tools = [tool for tool in shop.tools if tool.kind != "die" and tool.station in names]
+    have = sorted({tool.od_nm for tool in tools})
+    saddled = {end.on_od_nm for end in line.ends if end.kind is EndKind.SADDLE}
+    for od_nm in sorted(saddled.difference(have)) if have else ():
+        yield _warned(
+            f"there is no cutter or roller for a saddle on {_size(shop, od_nm)}; the shop has them "
+            f"for {', '.join(_size(shop, nm) for nm in have)}. Have one ready, "
+            "and add it to the sheet Tooling, so that its change is counted."
+        )
 
 
 def _thin_wall(line: OrderLine, clr_nm: int, shop: Shop) -> Iterator[Said]:
