@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from planner.units import Unit, format_inch, format_mm
+from planner.units import Unit, format_angle, format_inch, format_mm, format_size
 from planner_io.told import counted, told_once
 from planner_io.workbook import Checked
 
-HEAD = ("Cell", "Line", "Part", "Pieces", "Tube", "Blank", "", "Due")
+HEAD = ("Cell", "Line", "Part", "Pieces", "Tube", "Finish", "Ends", "Blank", "", "Due")
 NONE = "–"
 
 
@@ -33,14 +33,29 @@ def _row(order: Mapping[str, Any], unit: Unit) -> tuple[str, ...]:
         str(order["part"] or NONE),
         str(order["quantity"]),
         _tube(order, unit),
+        str(order["finish"] or NONE),
+        _ends(order["ends"], unit),
         *_blank(order["blank_nm"], unit),
         str(order["due"]).replace("T", " ")[:16],
     )
 
 
 def _tube(order: Mapping[str, Any], unit: Unit) -> str:
-    material = dict.fromkeys((order["family"], order["grade"]))
+    material = dict.fromkeys((order["family"], order["grade"], order["surface"]))
     return f"{_size(order['od_nm'], unit)} × {_size(order['wall_nm'], unit)} {' '.join(material)}"
+
+
+def _ends(ends: Sequence[Mapping[str, Any]], unit: Unit) -> str:
+    """Both ends, once where they are alike; nothing where both are square."""
+    one, two = (_end(end, unit) for end in ends)
+    return (NONE if one == "square" else f"both {one}") if one == two else f"{one} / {two}"
+
+
+def _end(end: Mapping[str, Any], unit: Unit) -> str:
+    angle = format_angle(end["angle_mdeg"])
+    if end["cut"] == "saddle":
+        return f"saddle {format_size(end['on_od_nm'], unit)} @ {angle}"
+    return f"{end['cut']} {angle}" if end["cut"] == "mitre" else str(end["cut"])
 
 
 def _blank(length_nm: int | None, unit: Unit) -> tuple[str, str]:

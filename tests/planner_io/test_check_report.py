@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
 from planner_io.check_report import check_lines
 from planner_io.workbook import checked, read_workbook
 from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
@@ -28,3 +30,17 @@ def test_a_family_without_grade_is_said_once(tmp_path: Path) -> None:
     row = row_of(tmp_path, an_order(Material="mild steel", OD="1-1/3"))
     assert "carbon " in row
     assert "carbon carbon" not in row
+
+
+@pytest.mark.parametrize(
+    ("changes", "said"),
+    [
+        ({}, "304 bright  Satin P180  –"),
+        ({"Finish": "none", "Both ends": "cope 1-1/2"}, '–       both saddle 1-1/2" @ 90°'),
+        ({"End 1": "30", "Surface": "polished"}, "304 polished  Satin P180  mitre 30° / square"),
+    ],
+)
+def test_a_line_says_its_surface_finish_and_ends(
+    changes: dict[str, Cell], said: str, tmp_path: Path
+) -> None:
+    assert said in row_of(tmp_path, {**an_order(), **changes})

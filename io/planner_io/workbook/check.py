@@ -67,6 +67,12 @@ def _order(line: OrderLine, blank: Blank | None, shop: Shop) -> dict[str, Any]:
         "grade": line.spec.grade,
         "od_nm": line.spec.od_nm,
         "wall_nm": line.spec.wall_nm,
+        "surface": line.spec.surface.value,
+        "finish": line.recipe,
+        "ends": [
+            {"cut": end.kind.value, "angle_mdeg": end.angle_mdeg, "on_od_nm": end.on_od_nm}
+            for end in line.ends
+        ],
         "blank_nm": blank.length_nm if blank else None,
         "due": line.due.date().isoformat() if alone else line.due.isoformat(timespec="minutes"),
         "cell": line.place,

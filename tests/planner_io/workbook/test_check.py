@@ -12,7 +12,9 @@ from planner_io.planning import read_week
 from planner_io.workbook import checked, read_workbook
 from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
 
-ORDER_KEYS = "order line part quantity family grade od_nm wall_nm blank_nm due cell"
+ORDER_KEYS = (
+    "order line part quantity family grade od_nm wall_nm surface finish ends blank_nm due cell"
+)
 PROBLEM_KEYS = "sheet cell severity read expected message"
 
 
@@ -37,6 +39,9 @@ def test_orders_readings_and_problems_are_plain_data(tmp_path: Path) -> None:
         "grade": "304",
         "od_nm": 38_100_000,
         "wall_nm": 1_651_000,
+        "surface": "bright",
+        "finish": "Satin P180",
+        "ends": [{"cut": "square", "angle_mdeg": 0, "on_od_nm": 0}] * 2,
         "blank_nm": 914_400_000,
         "due": "2026-12-04",
         "cell": "Orders!A2",
