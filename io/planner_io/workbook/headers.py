@@ -51,6 +51,16 @@ METRIC = frozenset({"mm", "cm", "m"})
 """Units in headers of OD from which millimetres follow for the shop, where no other header and no
 setting says otherwise."""
 
+_LONG_UNITS = frozenset(word for word in UNITS if word.isalpha() and len(word) > 1) - {
+    *("in", "ins", "foot", "min", "mins", "each", "ea", "pcs", "rpm", "deg", "degrees", "days"),
+    *("usd", "eur", "gbp"),
+}
+"""Units that say so wherever they stand in a header; `in` and `min` are other words, too."""
+_PREPOSITION = re.compile(r"\bin (?=(?:mm|cm|m|feet|ft|inch|inches|metres|meters)\b)")
+_OF_KIND: Mapping[Kind, frozenset[str]] = {
+    **dict.fromkeys(_SIZES, frozenset({"mm", "cm", "m", "in", "ft"})),
+    **dict.fromkeys((Kind.SECONDS, Kind.MINUTES), frozenset({"s", "h"})),
+}
 _UNIT_WORDS = "|".join(re.escape(unit) for unit in sorted(UNITS, key=len, reverse=True))
 _BRACKETED = re.compile(rf"^(.+?)\s*[(\[]\s*({_UNIT_WORDS})\.?\s*[)\]]\s*$", re.IGNORECASE)
 _TRAILING = re.compile(rf"^(.+?)(?:\s*[,:;-]\s*|\s+|(?=/))({_UNIT_WORDS})\.?\s*$", re.IGNORECASE)
@@ -157,7 +167,18 @@ def _among_words(index: int, text: str, spec: SheetSpec) -> Guess | None:
     longest = [key for key, length in inside.items() if length == max(inside.values())]
     if len(longest) != 1:
         return None
-    return Guess(Header(spec.column(longest[0]), index, text, unit), True)
+    column = spec.column(longest[0])
+    return Guess(Header(column, index, text, unit or _unit_inside(text, column)), True)
+
+
+def _unit_inside(text: str, column: Column) -> str:
+    """The only unit of a column's kind among the words of a header, as in `mm length`."""
+    words = re.findall(r"[^\W\d_]+", _PREPOSITION.sub(" ", text.lower()))
+    found = {UNITS[word] for word in words if word in _LONG_UNITS}
+    if "in" in words and found - {"in"} <= _OF_KIND[Kind.LENGTH]:
+        return ""  # of feet and inches, or of both units
+    found &= _OF_KIND.get(column.kind, frozenset())
+    return found.pop() if len(found) == 1 else ""
 
 
 def _misspelt(index: int, text: str, spec: SheetSpec) -> Guess | None:

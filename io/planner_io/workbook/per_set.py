@@ -16,6 +16,8 @@ _PER = re.compile(
     r"(?:sets?|ass(?:y|embly|emblies)|units?|frames?|kits?|products?|chairs?|tables?|gates?)\b",
     re.IGNORECASE,
 )
+_COUNTED_IN = re.compile(r"\b(?:pairs?|prs?|sets?|kits?|doz(?:ens?)?|dz)\b", re.IGNORECASE)
+"""What a column of quantities counts, if not pieces."""
 _IN_ALL = frozenset(
     plain_name(word)
     for word in (
@@ -26,19 +28,21 @@ _IN_ALL = frozenset(
 
 
 def in_all(table: Table, report: Report) -> Table | None:
-    """The table with its pieces in all as Quantity, where another column has those of one set;
-    None, and an error, where no column has them."""
+    """The table with its pieces in all as Quantity, where another column has those of one set, or
+    sets or pairs; None, and an error, where no column has them."""
     titles = table.grid.rows[table.header_row]
     texts = {index: text for index, text in titles.items() if isinstance(text, str)}
     per = next((index for index, text in texts.items() if _PER.search(text)), None)
+    if per is None and (head := table.headers.get("quantity")):
+        per = head.index if _COUNTED_IN.search(head.text) else None
     if per is None:
         return table
     total = next((i for i, text in texts.items() if plain_name(text) in _IN_ALL), None)
     if total is None:
         report.error(
             Place(table.grid.name, address(table.header_row, per)),
-            f"column {letters(per)}, “{texts[per]}”, has the pieces of one, but no column has "
-            "those in all; add one called Total qty",
+            f"column {letters(per)}, “{texts[per]}”, has not the pieces in all, and no other "
+            "column has them; add one called Total qty",
             texts[per],
             "a column such as Total qty",
         )

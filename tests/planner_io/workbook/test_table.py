@@ -9,6 +9,8 @@ import pytest
 from openpyxl.comments import Comment
 
 from planner.errors import Severity
+from planner.orders import CutLength
+from planner.units import parse_length
 from planner_io.workbook import read_workbook
 from planner_io.workbook.names import find_name, plain_name
 from tests.planner_io.workbook.sheets import Cell, a_table, a_workbook, an_order, some_orders
@@ -291,3 +293,29 @@ def test_two_columns_of_due_dates_that_differ_are_doubted(tmp_path: Path) -> Non
     assert (finding.severity, "both mean Due" in finding.message) == (Severity.WARNING, True)
     same = {**an_order(), "Req date": "2026-12-04"}
     assert not read_workbook(some_orders(tmp_path / "v.xlsx", same)).findings
+
+
+@pytest.mark.parametrize(
+    ("header", "length"),
+    [
+        ("mm length", "36 mm"),
+        ("Cut length mm +/-0.5", "36 mm"),
+        ("Length (mm) finished", "36 mm"),
+        ("Length in cm as cut", "36 cm"),
+        ("Length FT-IN", "36"),
+        ("Length (mm/in)", "36"),
+        ("Cut length of piece", "36"),
+    ],
+)
+def test_a_unit_counts_wherever_it_stands_in_a_header(
+    header: str, length: str, tmp_path: Path
+) -> None:
+    row = {(header if name == "Length" else name): cell for name, cell in an_order().items()}
+    (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", row)).orders
+    assert line.shape == CutLength(length_nm=parse_length(length).nm)
+
+
+@pytest.mark.parametrize("header", ["Touch-up sec/pc", "sec/pc touch-up", "Touch-up (sec/pc)"])
+def test_seconds_in_a_header_are_no_minutes(header: str, tmp_path: Path) -> None:
+    (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", {**an_order(), header: 30})).orders
+    assert line.touch_up_s == 30
