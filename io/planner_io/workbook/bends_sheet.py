@@ -33,6 +33,7 @@ BENDS = SheetSpec(
             "Length of the straight before the bend, between tangent points.",
             "Straight length, Feed, Length, Distance between bends, DBB, Leg, Tangent, L, Y",
             required=True,
+            never="apex vertex intersection overall total",
             example="10",
         ),
         Column(
@@ -49,6 +50,7 @@ BENDS = SheetSpec(
             Kind.ANGLE,
             "Angle of the bend, degrees; blank in the last row of a part.",
             "Bend angle, Degree of bend, DOB, Deg, Degrees, A, C",
+            never="included inside internal",
             example="90",
         ),
         Column(
@@ -57,6 +59,7 @@ BENDS = SheetSpec(
             Kind.LENGTH,
             "Centreline radius of the bend; within 0.5 mm of a die's it is taken as that.",
             "Centerline radius, Centre line radius, Radius, Rad, Bend radius, R, CL radius",
+            never="inside inner internal outside outer",
             example="4-1/2",
         ),
     ),

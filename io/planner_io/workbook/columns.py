@@ -55,6 +55,9 @@ class Column:
     """A choice and other words for it, separated by commas, that are read as it and told."""
     example: str = ""
     """What the template's example row says."""
+    never: str = ""
+    """Words, apart by blanks, beside which a name of it means something else: an `included angle`
+    is none of a bend."""
     or_else: str = ""
     """Key of the column that will do instead of this one."""
 

@@ -156,6 +156,7 @@ def _among_words(index: int, text: str, spec: SheetSpec) -> Guess | None:
         column.key: max(lengths)
         for column in spec.columns
         if not (weighs and column.kind in _SIZES)
+        and set(column.never.split()).isdisjoint(words.split())
         and (
             lengths := [
                 plain.count(" ") + 1

@@ -250,6 +250,7 @@ TOOLING = SheetSpec(
             Kind.ALLOWANCE,
             "Centreline radius of a die.",
             "Radius, Bend radius, Centre line radius, Centerline radius",
+            never="inside inner internal outside outer",
         ),
         Column(
             "clamp_nm",

@@ -95,3 +95,19 @@ def test_r_is_the_radius_or_the_rotation_by_what_else_is_there(
     assert isinstance(line.shape, Bent)
     bend = line.shape.rows[0]
     assert (bend.rotation_mdeg, bend.clr_nm) == (rotation, 114_300_000)
+
+
+@pytest.mark.parametrize(
+    ("title", "header"),
+    [("CLR", "Inside radius"), ("Angle", "Included angle"), ("Straight", "Straight to apex")],
+)
+def test_a_header_that_measures_something_else_is_not_used(
+    title: str, header: str, tmp_path: Path
+) -> None:
+    head = [header if name == title else name for name in ("Part", "Straight", "Angle", "CLR")]
+    bends: list[list[Cell]] = [[*head], ["Post", 10, 90, 4.5], [None, 10, None, None]]
+    order = {**an_order(), "Length": None, "Bent": "yes"}
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", order, Bends=bends))
+    assert not found.orders
+    assert found.findings
+    assert not any(f"{header}” read as" in each for each in found.readings)
