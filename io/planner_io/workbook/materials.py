@@ -90,7 +90,10 @@ def read_material(value: object, *, family: object = None) -> MaterialReading:
     words = _words(text)
     found = _families(words) or ({told} if told else set[Family]())
     if len(found) != 1:
-        raise refuse(text, EXPECTED, "two materials at once" if found else "")
+        family_first = "if it is carbon, alloy, stainless or aluminium, write that before it"
+        raise refuse(
+            text, EXPECTED, "two materials at once" if found else family_first * bool(text)
+        )
     (meant,) = found
     if _several(words):
         raise refuse(text, EXPECTED, "two grades at once")

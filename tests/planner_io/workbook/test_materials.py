@@ -186,3 +186,10 @@ def test_no_cell_raises_anything_else(value: object) -> None:
     for read in (read_material, read_family, read_surface):
         with contextlib.suppress(InputError):
             read(value)
+
+
+@pytest.mark.parametrize("text", ["T45", "A4"])
+def test_a_grade_that_is_not_known_is_read_behind_its_family(text: str) -> None:
+    with pytest.raises(InputError, match="write that before it"):
+        read_material(text)
+    assert read_material(f"alloy {text}").family == Family.ALLOY
