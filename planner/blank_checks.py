@@ -22,8 +22,9 @@ from planner.sticks import (
     sticks_for,
 )
 from planner.stock import StockItem
+from planner.stock_hints import stock_hint
 from planner.tube import TubeSpec, spec_name
-from planner.units import Unit, format_length, format_limit, format_mm, format_size
+from planner.units import format_length, format_limit, format_size
 
 Said = tuple[Severity, str]
 """A finding without its place."""
@@ -263,40 +264,12 @@ def _clamp(line: OrderLine, blank: Blank, bender: Station, shop: Shop) -> Iterat
         )
 
 
-_ALIKE_OD_NM = 100_000
-_ALIKE_WALL_NM = 50_000
-"""Tubes closer than this, 0.1 mm and 0.05 mm, are likely the same one written in another unit."""
-
-
-def _stock_hint(spec: TubeSpec, stock: Sequence[StockItem], unit: Unit) -> str:
-    """What to do about tube that is not in stock: often it is there under another name."""
-    alike = [
-        item.spec
-        for item in stock
-        if item.spec.family == spec.family
-        and abs(item.spec.od_nm - spec.od_nm) <= _ALIKE_OD_NM
-        and abs(item.spec.wall_nm - spec.wall_nm) <= _ALIKE_WALL_NM
-    ]
-    if not alike:
-        return "add sticks of it, or to buy, to Stock."
-    names = dict.fromkeys(spec_name(other, unit) for other in alike)
-    if spec_name(spec, unit) in names:
-        exact = (f"{format_mm(s.od_nm, 3)} by {format_mm(s.wall_nm, 3)}" for s in (spec, alike[0]))
-        return f"to the micrometre it is {' and in Stock '.join(exact)}: write both alike."
-    return (
-        f"Stock has {', '.join(names)}: if that is the same tube, write both alike; if it is "
-        "another, add sticks of what is ordered to Stock."
-    )
-
-
 def _sticks(
     line: OrderLine, blank: Blank, stock: Sequence[StockItem], shop: Shop
 ) -> Iterator[Said]:
     name = spec_name(line.spec, shop.house.unit)
     if not any(item.spec == line.spec for item in stock):
-        yield _refused(
-            f"there is no stock of {name}; {_stock_hint(line.spec, stock, shop.house.unit)}"
-        )
+        yield _refused(f"there is no stock of {name}; {stock_hint(line, stock, shop.house.unit)}")
         return
     as_blanks = sawn_first(blank.steps)
     sticks = sticks_for(shop, line.spec, line.recipe, as_blanks, stock)

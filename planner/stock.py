@@ -9,6 +9,18 @@ from pydantic import Field
 from planner.frozen import Frozen
 from planner.tube import TubeSpec
 
+FOR_CUSTOMER = " for "
+"""Between the grade of tube that a customer brought and whose it is, as papers print it."""
+
+
+def customer_in(grade: str) -> str:
+    """The customer in a grade; empty for tube of the shop's own.
+
+    >>> customer_in("304L for Brewery"), customer_in("304L")
+    ('Brewery', '')
+    """
+    return grade.partition(FOR_CUSTOMER)[2]
+
 
 class StockItem(Frozen):
     """Sticks of one tube spec and length that cost the same and are there at the same time."""

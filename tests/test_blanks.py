@@ -226,6 +226,18 @@ def test_tube_that_differs_by_a_micrometre_is_told_apart() -> None:
     assert "it is 38.1 mm by 1.651 mm and in Stock 38.1 mm by 1.65 mm: write both alike" in text
 
 
+def test_tube_kept_for_another_customer_is_not_told_to_be_written_alike() -> None:
+    """It is the same tube, but nobody else's order may be cut from it."""
+    theirs = a_stick(a_spec(grade="304 for Brewery"))
+    text = refusals(plan(a_line(customer="Cafe"), stock=(theirs,)))
+    assert "304 for Brewery bright, which is kept for that customer alone" in text
+    assert "alike" not in text
+    own = a_stick(a_spec(grade="304L for Cafe"))
+    text = refusals(plan(a_line(customer="cafe"), stock=(theirs, own)))
+    assert "304L for Cafe bright: if that is the same tube, write both alike" in text
+    assert "Brewery" not in text
+
+
 def test_sticks_that_the_stands_do_not_carry_are_no_sticks_for_finished_tube() -> None:
     long = (a_stick(length="30'"),)
     assert "over 25' 0\"" in refusals(plan(a_line(), stock=long))

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from planner.orders import OrderLine
-from planner.stock import StockItem
+from planner.stock import FOR_CUSTOMER, StockItem, customer_in
 from planner.tube import TubeSpec
 from planner.units.reading import refuse
 from planner_io.workbook import cells
@@ -18,7 +18,6 @@ from planner_io.workbook.grid import Value
 from planner_io.workbook.names import listed, plain_name
 from planner_io.workbook.report import Place, Report
 
-_FOR = " for "
 _NOBODY = frozenset(
     map(plain_name, ("own", "ours", "us", "house", "stock", "shop", "all", "any", "anybody", "no"))
 )
@@ -42,18 +41,13 @@ def owner(value: Value) -> Parsed[str]:
     return Parsed("" if cells.is_nothing(name) or plain in _NOBODY else name)
 
 
-def customer_in(grade: str) -> str:
-    """The customer in a grade as papers print it; empty for tube of the shop's own.
-
-    >>> customer_in("304L for Brewery"), customer_in("304L")
-    ('Brewery', '')
-    """
-    return grade.partition(_FOR)[2]
-
-
 def kept_for(spec: TubeSpec, customer: str) -> TubeSpec:
     """Tube that this customer brought; the spec itself where nobody did."""
-    return spec.model_copy(update={"grade": f"{spec.grade}{_FOR}{customer}"}) if customer else spec
+    return (
+        spec.model_copy(update={"grade": f"{spec.grade}{FOR_CUSTOMER}{customer}"})
+        if customer
+        else spec
+    )
 
 
 def seen_by(stock: Iterable[StockItem], customer: str) -> tuple[StockItem, ...]:
@@ -92,4 +86,4 @@ def tell_unused(stock: Iterable[StockItem], orders: Iterable[OrderLine], report:
 def _parted(spec: TubeSpec) -> tuple[TubeSpec, str]:
     """A spec with its plain grade, and whose tube it is; empty for the shop's own."""
     name = customer_in(spec.grade)
-    return spec.model_copy(update={"grade": spec.grade.partition(_FOR)[0]}), name
+    return spec.model_copy(update={"grade": spec.grade.partition(FOR_CUSTOMER)[0]}), name

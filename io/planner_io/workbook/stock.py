@@ -9,7 +9,7 @@ from datetime import date
 
 from planner.errors import InputError
 from planner.shop import Recipe
-from planner.stock import StockItem
+from planner.stock import StockItem, customer_in
 from planner.tube import Family, TubeSpec, mass_g
 from planner.units import NM_PER_FOOT, NM_PER_M, format_length
 from planner.units.reading import refuse
@@ -20,7 +20,7 @@ from planner_io.workbook.grid import Value
 from planner_io.workbook.joined import apart
 from planner_io.workbook.names import find_name, listed, plain_name
 from planner_io.workbook.oil import without_oil
-from planner_io.workbook.owners import customer_in, kept_for, owner
+from planner_io.workbook.owners import kept_for, owner
 from planner_io.workbook.report import Report
 from planner_io.workbook.rows import House, RowReader
 from planner_io.workbook.spec import read_spec, walls_missing
