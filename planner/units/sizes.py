@@ -71,7 +71,7 @@ _TWO_NUMBERS = re.compile(r"(?P<od>[0-9].*?)\"? (?P<wall>0?\.[0-9]+)\"?", re.ASC
 _OD_WORDS = re.compile(
     r"^(?:[ø⌀]|od\b|dia\.?|rd\b|round\b) ?| ?(?:od|o\.d\.|dia\.?|rd\.?|round|tube)$"
 )
-_WALL_WORDS = re.compile(r"^wall ?| ?(?:wall|wt|w|aw|avg\.?)$")
+_WALL_WORDS = re.compile(r"^wall ?|(?: ?(?:wall|wt|w|aw|avg\.?|rd\.?|round|tube))+$")
 _ROUND_SECTION = re.compile(r" ?\b(?:chs|circular hollow section)\b ?")
 _SQUARE = re.compile(r"\b(?:sq|square|rect|rectangular|shs|rhs|hss)\b")
 
@@ -202,13 +202,13 @@ def _wall(value: object, default: Unit, od_nm: int | None) -> Reading:
     if len(value) > MAX_TEXT:
         raise refuse(value, WALL_EXPECTED, "too long")
     words = plain(value)
-    if match := _GAUGE.fullmatch(words):
+    alone = _WALL_WORDS.sub("", words)
+    if match := _GAUGE.fullmatch(alone):
         return _gauge(value, int(match["sign"] or match["number"]), match["kind"] or "ga")
     if match := _TWICE.fullmatch(words):
         return _said_twice(value, match["gauge"] or match["then"], match["size"] or match["first"])
     if match := _WALL_SCHEDULE.fullmatch(words):
         return _schedule(value, match["schedule"] or match["weight"], od_nm)
-    alone = _WALL_WORDS.sub("", words)
     if default == "inch" and _MILS.fullmatch(alone):
         found = _length(value, f".{alone}", default, WALL_EXPECTED)
         return Reading(found.nm, literal=False, note=f"{value} read as .{alone}")

@@ -87,7 +87,8 @@ def test_od_and_wall_may_stand_in_one_cell() -> None:
     "text",
     [
         *('1-1/2" OD .065 wall', "1.5 OD, .065W", '1-1/2" .065" wt', "1-1/2 16 ga", '1-1/2" 16ga'),
-        *("1.5 16 BWG", "1 1/2 16 ga wall"),
+        *("1.5 16 BWG", "1 1/2 16 ga wall", "1.5 x .065 rd", "1.5 x 16 ga rd"),
+        "1-1/2 x .065 wall rd.",
     ],
 )
 def test_a_wall_that_says_what_it_is_needs_no_x_before_it(text: str) -> None:
