@@ -35,18 +35,30 @@ _WEEKDAY = re.compile(
 )
 _LEAD = re.compile(r"^(?:by|on|due|before|not later than) (?=.)")
 _END_OF_DAY = re.compile(r"(?:,? (?:eod|cob|end of day|close of business))$")
+_REMARK = re.compile(
+    r" ?\((?!(?:a\.?m|p\.?m|morning|afternoon)\b)[a-z][a-z .,!'-]*\)$", re.IGNORECASE
+)
+"""Words in brackets behind a date, as in `Dec 4 (firm)`; a number there may be another date."""
 _SOON = re.compile(r"(?:a\.?s\.?a\.?p|rush|urgent|hot|now|immediate)")
 _ISO = re.compile(r"([0-9]{4})[-/.]([0-9]{1,2})[-/.]([0-9]{1,2})")
 _COMPACT = re.compile(r"(20[0-9]{2})([01][0-9])([0-3][0-9])")
 _DAY_MONTH = re.compile(rf"{_DAY}[ -.]*{_MONTH}\.?[ ,-]*{_YEAR}")
 _MONTH_DAY = re.compile(rf"{_MONTH}\.?[ -]*{_DAY}(?:(?:[ ,-]+'?|')([0-9]{{4}}|[0-9]{{2}}))?")
 _MONTH_ALONE = re.compile(rf"(?<![0-9] )\b{_MONTH}\.?(?:[ ,-]*{_YEAR})?$")
+_MONTH_ONLY = re.compile(rf"(?:[a-z]+\.?,? )?{_MONTH}\.?")
+_DAY_ALONE = re.compile(rf"(?:the )?{_DAY}\.?")
 _NUMBERS = re.compile(r"([0-9]{1,2})[-/.]([0-9]{1,2})\.?(?:[-/.]?([0-9]{4}|[0-9]{2}))?")
 _POINTS = re.compile(r"[0-9]\.[0-9]{1,2}\.")
 _TIME = re.compile(
     r"^(.*?)(?:[ ,t]+| at | ?@ ?)([0-9]{1,2}(?::[0-9]{2}){1,2} ?(?:[ap]\.?m\.?)?|[0-9]{1,2} ?[ap]m"
     r"|noon)$"
 )
+
+_HALF = re.compile(
+    r"(.*[0-9a-z])\.?,? (?:\(?(?:(a\.?m\.?|(?:in the )?morning)|p\.?m\.?|(?:in the )?afternoon)\)?)"
+)
+"""A date, and the half of it by which something is wanted."""
+NOON = 720
 
 
 class Order(Enum):
@@ -115,16 +127,18 @@ def _text(value: str, habit: DateHabit) -> Parsed[Moment]:
     words = in_english(bare)
     if re.fullmatch(r"[0-9]{5}(\.[0-9]+)?", words):
         return _serial(value, float(words), habit)
-    words, minute = _split_time(words)
+    words, minute, half = _split_time(words)
     found = _on_weekday(value, words, habit)
-    foreign = f"“{value}” read as {shown(found.value)}" if in_english(bare) != bare else ""
-    return Parsed(Moment(found.value, minute), found.note or foreign)
+    plainly = f"“{value}” read as {shown(found.value)}"
+    loose = half or in_english(bare) != bare or _REMARK.search(value)
+    note = found.note or (plainly if loose else "")
+    return Parsed(Moment(found.value, minute), f"{note}{half}")
 
 
 def _bare(value: str) -> str:
     """The words of a date without those that add nothing: `by Fri 4 Dec EOD` is `fri 4 dec`."""
-    words = _END_OF_DAY.sub("", " ".join(value.lower().split()))
-    return _LEAD.sub("", words)
+    words = _REMARK.sub("", " ".join(value.lower().split()))
+    return _LEAD.sub("", _END_OF_DAY.sub("", words))
 
 
 def _on_weekday(value: str, words: str, habit: DateHabit) -> Parsed[dt.date]:
@@ -136,6 +150,8 @@ def _on_weekday(value: str, words: str, habit: DateHabit) -> Parsed[dt.date]:
     weekday, rest = _WEEKDAYS.index(match[1]), words[match.end() :]
     if not rest:
         return _next(value, weekday, habit)
+    if alone := _DAY_ALONE.fullmatch(rest):
+        return _day_of_month(value, weekday, int(alone[1]), habit)
     found = _day_of(value, rest, _with_order(value, rest, weekday, habit))
     if found.value.weekday() != weekday:
         why = f"{shown(found.value)} is a {found.value:%A}"
@@ -148,6 +164,21 @@ def _next(value: str, weekday: int, habit: DateHabit) -> Parsed[dt.date]:
         raise refuse(value, EXPECTED, "which week? Write the date")
     found = habit.start + dt.timedelta(days=(weekday - habit.start.weekday()) % 7)
     return Parsed(found, f"“{value}” read as {shown(found)}, the first from the plan's start")
+
+
+def _day_of_month(value: str, weekday: int, number: int, habit: DateHabit) -> Parsed[dt.date]:
+    """The only such day near the start of the plan: a Friday the 4th is one in about seven
+    months."""
+    if habit.start is None:
+        raise refuse(value, EXPECTED, "which month? Write it")
+    first = habit.start - dt.timedelta(days=PAST_DAYS)
+    near = (first + dt.timedelta(days=days) for days in range(PAST_DAYS + COMING_DAYS_WITHOUT_YEAR))
+    found = [day for day in near if (day.day, day.weekday()) == (number, weekday)]
+    if len(found) != 1:
+        both = " or ".join(shown(day) for day in found)
+        why = f"{both}? Write the month" if found else "there is no such day near the plan's start"
+        raise refuse(value, EXPECTED, why)
+    return Parsed(found[0], f"“{value}” read as {shown(found[0])}, the only one near the plan")
 
 
 def _with_order(value: str, words: str, weekday: int, habit: DateHabit) -> DateHabit:
@@ -163,12 +194,18 @@ def _with_order(value: str, words: str, weekday: int, habit: DateHabit) -> DateH
     return replace(habit, order=fits[0], why="by the weekday") if len(fits) == 1 else habit
 
 
-def _split_time(words: str) -> tuple[str, int | None]:
+def _split_time(words: str) -> tuple[str, int | None, str]:
+    """A date without its time of day, that time, and how half a day was read.
+
+    In `dec 4 am` the 4 is the day, since nothing else is.
+    """
     match = _TIME.match(words)
-    if not match or not match[1]:
-        return words, None
-    minute = clock(match[2]).value
-    return match[1].rstrip(" ,"), minute or None
+    if match and match[1] and not _MONTH_ONLY.fullmatch(match[1]):
+        return match[1].rstrip(" ,"), clock(match[2]).value or None, ""
+    half = _HALF.fullmatch(words)
+    if half is None:
+        return words, None, ""
+    return (half[1], NOON, ", by noon") if half[2] else (half[1], None, ", by the end of the day")
 
 
 def _day_of(value: str, words: str, habit: DateHabit) -> Parsed[dt.date]:
@@ -328,7 +365,7 @@ def _pair(value: Value) -> tuple[int, int, str] | None:
         return None
     words = in_english(_bare(value))
     with contextlib.suppress(ValueError):
-        words, _ = _split_time(words)
+        words, _, _ = _split_time(words)
     match = _NUMBERS.fullmatch(_WEEKDAY.sub("", words))
     return (int(match[1]), int(match[2]), match[3] or "") if match else None
 

@@ -63,8 +63,9 @@ read and lists every problem with its cell.
   `4/12/2026` the order is that of the setting Date order; without it that of the column's other
   dates, or the one that lies near the start of the plan (--start, else Settings, Plan starts);
   where none of these tells, it is an error, but for `4.12.2026`: points have the day first. A
-  weekday must be that of its date; alone it is the first such day of the plan. Months and
-  weekdays may be German, French or Spanish.
+  weekday must be that of its date; alone it is the first such day of the plan, and `Fri 4th` the
+  only one near it. `4 Dec AM` is by noon, `PM` by the end of the day; words in brackets behind a
+  date are left out. Months and weekdays may be German, French or Spanish.
 * **Log, Progress and Checks** may stand in the same workbook or in files of their own: `brightrun
   log FILE` and `brightrun plan --log FILE` read Log; `brightrun plan --after DIR --progress FILE`
   reads Progress and Checks.

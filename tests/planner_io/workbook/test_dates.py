@@ -219,3 +219,47 @@ def test_what_leaves_the_day_open_is_refused_with_what_to_write(value: str, fix:
 @pytest.mark.parametrize("value", ["Dec 4 26", "Dec 4'26", "Dec-4-2026", "4 Dec26", "Dec 4"])
 def test_a_year_stands_apart_from_the_day_before_it(value: str) -> None:
     assert moment(value, START).value.day == FOURTH
+
+
+@pytest.mark.parametrize("text", ["Fri 4th", "fri. 4th", "Fri 4", "Friday the 4th", "Freitag 4."])
+def test_a_weekday_with_the_day_of_a_month_is_the_only_one_near_the_plan(text: str) -> None:
+    found = moment(text, START)
+    assert (found.value.day, found.value.minute) == (FOURTH, None)
+    assert "4 Dec 2026, the only one near the plan" in found.note
+
+
+def test_a_weekday_with_the_day_of_a_month_that_is_no_day_or_two_is_refused() -> None:
+    with pytest.raises(InputError, match="no such day near the plan's start"):
+        moment("Fri 31st", START)
+    with pytest.raises(InputError, match="5 Feb 2027 or 5 Mar 2027"):
+        moment("Fri 5th", DateHabit(start=dt.date(2027, 2, 1)))
+    with pytest.raises(InputError, match="which month"):
+        moment("Fri 4th", DateHabit())
+
+
+@pytest.mark.parametrize("text", ["Dec 4 (firm)", "2026-12-04 (Firm)", "Fri 4 Dec (per Jo)"])
+def test_words_in_brackets_behind_a_date_are_left_out_and_told(text: str) -> None:
+    found = moment(text, START)
+    assert found.value.day == FOURTH
+    assert f"“{text}” read as 4 Dec 2026" in found.note
+
+
+@pytest.mark.parametrize("text", ["Dec 4 (or 11)", "Dec 4 (?)"])
+def test_brackets_that_may_hold_another_date_or_a_doubt_are_refused(text: str) -> None:
+    with pytest.raises(InputError):
+        moment(text, START)
+
+
+@pytest.mark.parametrize(
+    ("text", "minute", "told"),
+    [
+        *((text, 720, "by noon") for text in ("4 Dec AM", "Dec 4 AM", "Dec 4 (a.m.)", "12/4 am")),
+        *((text, 720, "by noon") for text in ("Fri AM", "Fri 4th AM", "2026-12-04 morning")),
+        *((text, None, "by the end of the day") for text in ("Dec 4 PM", "4 Dec afternoon")),
+        ("Dec 4 10 am", 600, "4 Dec 2026"),
+    ],
+)
+def test_half_a_day_ends_at_noon_or_with_the_day(text: str, minute: int | None, told: str) -> None:
+    found = moment(text, START)
+    assert (found.value.day, found.value.minute) == (FOURTH, minute)
+    assert found.note.endswith(told)
