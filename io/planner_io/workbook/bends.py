@@ -4,25 +4,45 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from planner.orders import Bend, Bent
 from planner_io.workbook import cells
 from planner_io.workbook.examples import is_example
 from planner_io.workbook.names import plain_name
+from planner_io.workbook.radii import in_ods, radius_nm, said
 from planner_io.workbook.report import Report
 from planner_io.workbook.rows import House, RowReader
 from planner_io.workbook.table import Row, Table, missing_columns
 
 
 @dataclass(frozen=True)
+class BentPart:
+    """The rows of a part, and for each how many ODs its radius is, where that is how it is said."""
+
+    rows: tuple[Bend, ...]
+    ods: tuple[Fraction | None, ...]
+
+    def of(self, od_nm: int) -> Bent:
+        """The part of tube of that OD."""
+        every = zip(self.rows, self.ods, strict=True)
+        return Bent(
+            rows=tuple(
+                row.model_copy(update={"clr_nm": radius_nm(od_nm, ods)}) if ods else row
+                for row, ods in every
+            )
+        )
+
+
+@dataclass(frozen=True)
 class Parts:
     """Bent parts by plain name; a part whose rows have errors maps to None."""
 
-    shapes: Mapping[str, Bent | None]
+    shapes: Mapping[str, BentPart | None]
     names: tuple[str, ...] = ()
     """As written."""
 
-    def find(self, part: str) -> tuple[bool, Bent | None]:
+    def find(self, part: str) -> tuple[bool, BentPart | None]:
         """Whether the sheet has a part, and its shape unless that has errors."""
         name = plain_name(part)
         return name in self.shapes and bool(part), self.shapes.get(name)
@@ -34,6 +54,7 @@ class _Read:
     number: int
     """As written, -1 when nothing is."""
     bend: Bend | None
+    ods: Fraction | None = None
 
 
 def read_bends(table: Table | None, house: House, report: Report) -> Parts:
@@ -72,17 +93,28 @@ def _read(reader: RowReader) -> _Read:
     straight = reader.length("straight", zero_ok=True)
     rotation = reader.take("rotation", cells.turn, 0)
     angle = reader.take("angle", cells.angle, 0)
-    clr = reader.length("clr", zero_ok=True)
+    clr, ods = _radius(reader)
     number = reader.whole("row", -1, 0, 9999, "the number of the row")
-    if angle and not clr and not reader.failed:
+    if angle and not clr and not ods and not reader.failed:
         reader.fail("clr", "a bend needs its centreline radius; write it here", expected="a CLR")
-    if not angle and clr and not reader.failed:
-        clr = 0
+    if not angle:
+        clr, ods = 0, None
     bend = Bend(straight_nm=straight, angle_mdeg=angle, clr_nm=clr, rotation_mdeg=rotation)
-    return _Read(reader.row, number, None if reader.failed else bend)
+    return _Read(reader.row, number, None if reader.failed else bend, ods)
 
 
-def _shape(rows: list[_Read], report: Report) -> Bent | None:
+def _radius(reader: RowReader) -> tuple[int, Fraction | None]:
+    """The radius of a row's bend as a length, or by how many ODs of whatever tube is ordered."""
+    ods = in_ods(reader.raw("clr") or "")
+    if ods is None:
+        return reader.length("clr", zero_ok=True), None
+    reader.tell(
+        "clr", reader.raw("clr") or "", f"read as {said(ods)} times the OD of the order line"
+    )
+    return 0, ods
+
+
+def _shape(rows: list[_Read], report: Report) -> BentPart | None:
     numbers = {row.number for row in rows if row.number >= 0}
     if len(numbers) == len(rows):
         rows = sorted(rows, key=lambda row: row.number)
@@ -107,4 +139,4 @@ def _shape(rows: list[_Read], report: Report) -> Bent | None:
             expected="a last row with a straight alone",
         )
         return None
-    return Bent(rows=tuple(good))
+    return BentPart(tuple(good), tuple(row.ods for row in rows))

@@ -57,7 +57,8 @@ BENDS = SheetSpec(
             "clr",
             "CLR",
             Kind.LENGTH,
-            "Centreline radius of the bend; within 0.5 mm of a die's it is taken as that.",
+            "Centreline radius of the bend, or how many ODs: `3D`; within 0.5 mm of a die's it is "
+            "taken as that.",
             "Centerline radius, Centre line radius, Radius, Rad, Bend radius, R, CL radius",
             never="inside inner internal outside outer",
             example="4-1/2",

@@ -42,7 +42,6 @@ _SQUARE = frozenset(
         "plain",
         "90",
         "cut",
-        "flat",
         "none",
         "plain end",
         "square cut",
@@ -51,6 +50,13 @@ _SQUARE = frozenset(
         "pe",
     }
 )
+_FLAT = frozenset(
+    {
+        *("flat", "flat end", "flat cut", "flatten", "flattened", "flattened end", "end flattened"),
+        *("squashed", "crushed", "pinched"),
+    }
+)
+"""Sawn square to some, pressed flat to others: to bolt through, as on boats and awnings."""
 _MITRE = re.compile(r"(?:mitre|miter|mitred|mitered|bevel|angle|ang)\b")
 _SADDLE = re.compile(
     r"(?:saddle|saddled|cope|coped|fishmouth|fish-mouth|fish mouth|notch|notched|tee)\b"
@@ -73,6 +79,11 @@ def is_for_saddles(header: str) -> bool:
     return bool(_SADDLE.search(plain_name(header)))
 
 
+def is_flat(value: str) -> bool:
+    """Whether an end is said to be flat, which may be flattened; it is read as sawn square."""
+    return plain_name(value) in _FLAT
+
+
 def end_cut(
     value: str, house: Unit, own_od_nm: int | None, *, saddled: bool = False
 ) -> Parsed[EndCut]:
@@ -85,7 +96,11 @@ def end_cut(
     words = " ".join(value.lower().split())
     if is_open(words):
         raise refuse(value, EXPECTED, "how is it cut? Decide, or leave it blank for square")
-    if is_nothing(words) or plain_name(words) in _SQUARE or words in {"0", "0°", "90°", "no"}:
+    if (
+        is_nothing(words)
+        or plain_name(words) in _SQUARE | _FLAT
+        or words in {"0", "0°", "90°", "no"}
+    ):
         return Parsed(EndCut())
     if match := _SADDLE.search(words):
         return _saddle(

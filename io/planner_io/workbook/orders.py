@@ -10,7 +10,7 @@ from datetime import datetime
 from planner.errors import InputError
 from planner.hours import end_of_day
 from planner.hours import moment as moment_of
-from planner.orders import USUAL_ROUTE, EndCut, EndKind, OrderLine, Step
+from planner.orders import USUAL_ROUTE, OrderLine, Step
 from planner.shop import Shop
 from planner.stock import StockItem
 from planner.tube import TubeSpec
@@ -19,7 +19,7 @@ from planner_io.workbook.bends import Parts
 from planner_io.workbook.cells import Parsed
 from planner_io.workbook.dates import Moment, evidence, far_ahead, moment, without_year
 from planner_io.workbook.day_sheets import with_day
-from planner_io.workbook.ends import both_ends, end_cut, is_for_saddles, twist
+from planner_io.workbook.end_cells import read_ends, read_twist
 from planner_io.workbook.finishes import finish, recipe_named
 from planner_io.workbook.grid import Value, address
 from planner_io.workbook.joined import apart
@@ -180,9 +180,9 @@ class _Lines:
         customer = reader.text("customer")
         tube = read_spec(reader)
         spec = self._spec(reader, tube, customer or self.customers[order])
-        ends = _ends(reader, spec.od_nm if spec else None)
-        twist_mdeg = _twist(reader, ends)
-        shape = read_shape(reader, part, self.trade.parts, ends)
+        ends = read_ends(reader, spec.od_nm if spec else None)
+        twist_mdeg = read_twist(reader, ends)
+        shape = read_shape(reader, part, self.trade.parts, ends, spec)
         due = self._due(reader)
         notes = reader.text("notes")
         recipes = self.trade.shop.recipes
@@ -350,47 +350,3 @@ class _Lines:
 def _where(other: Row, row: Row) -> str:
     """Where another row stands, as seen from this one."""
     return f"row {other.number}" if other.table.grid is row.table.grid else str(other.start)
-
-
-def _ends(reader: RowReader, od_nm: int | None) -> tuple[EndCut, EndCut]:
-    """The two ends; the column for both counts where End 1 and End 2 are blank."""
-    saddled = is_for_saddles(reader.header("ends"))
-
-    def parse(value: Value) -> Parsed[tuple[str, str]]:
-        return Parsed(both_ends(cells.text(value), saddled=saddled))
-
-    one, two = reader.take("ends", parse, ("", ""))
-    first = _end(reader, "end_1", one, od_nm)
-    if (
-        one == two
-        and reader.raw("ends") is not None
-        and not {"end_1", "end_2"} & reader.row.values.keys()
-    ):
-        return first, first
-    return first, _end(reader, "end_2", two, od_nm)
-
-
-def _end(reader: RowReader, key: str, common: str, od_nm: int | None) -> EndCut:
-    def parse(value: Value) -> Parsed[EndCut]:
-        column = "ends" if reader.raw(key) is None else key
-        saddled = is_for_saddles(reader.header(column))
-        return end_cut(cells.text(value), reader.house.unit, od_nm, saddled=saddled)
-
-    if reader.raw(key) is None and common:
-        return reader.take("ends", lambda _: parse(common), EndCut())
-    return reader.take(key, parse, EndCut())
-
-
-def _twist(reader: RowReader, ends: tuple[EndCut, EndCut]) -> int:
-    """How the second of two mitres is turned against the first; 0, and told, where it is blank."""
-    given = reader.take("twist", twist, 0)
-    if all(end.kind is EndKind.MITRE for end in ends):
-        if reader.raw("twist") is None:
-            text = "two mitres without a Twist read as: both long points on one side"
-            reader.report.note(text, reader.row.place("twist"))
-        return given
-    if given and not reader.failed:
-        reader.report.note(
-            "Twist is not used, as not both ends are mitred", reader.row.place("twist")
-        )
-    return 0

@@ -254,8 +254,8 @@ ORDERS = SheetSpec(
             "clr",
             "CLR",
             Kind.LENGTH,
-            "Centreline radius of a bent part that is not in Bends. Left blank it is that of the "
-            "only die for its OD.",
+            "Centreline radius of a bent part that is not in Bends, or how many ODs: `3D`. Left "
+            "blank it is that of the only die for its OD.",
             "Centerline radius, Centre line radius, CL radius, Bend radius, Bending radius, Radius "
             "of bend, Die radius",
         ),

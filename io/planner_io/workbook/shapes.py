@@ -8,11 +8,13 @@ from dataclasses import dataclass
 
 from planner.errors import InputError
 from planner.orders import AxisToAxis, BentBlank, CutLength, EndCut, EndKind, Shape
+from planner.tube import TubeSpec
 from planner_io.workbook import cells
 from planner_io.workbook.bends import Parts
 from planner_io.workbook.cells import Parsed
 from planner_io.workbook.grid import Value
 from planner_io.workbook.names import listed, plain_name
+from planner_io.workbook.radii import read_radius
 from planner_io.workbook.rows import RowReader
 
 MOST_BENDS = 99
@@ -103,16 +105,22 @@ class _Length:
 
 
 def read_shape(
-    reader: RowReader, part: str, parts: Parts, ends: tuple[EndCut, EndCut]
+    reader: RowReader,
+    part: str,
+    parts: Parts,
+    ends: tuple[EndCut, EndCut],
+    spec: TubeSpec | None,
 ) -> Shape | None:
-    """The shape of a row's part; None when a cell fails, which is reported."""
+    """The shape of a row's part, of tube of that spec; None when a cell fails, which is
+    reported."""
+    od_nm = spec.od_nm if spec else 0
     length = _length(reader)
     if length is None:
         return None
     bends = reader.take("bent", _bends, _NOT_BENT)
-    clr_nm = reader.length("clr")
+    clr_nm = read_radius(reader, "clr", od_nm)
     if parts.find(part)[0] and length.kind not in (CUT, AXIS):
-        return _from_bends(reader, part, parts, length)
+        return _from_bends(reader, part, parts, length, od_nm)
     if bends != 0 or length.kind == BENT:
         return _by_number(reader, part, parts, length, bends, clr_nm)
     if clr_nm:
@@ -138,7 +146,9 @@ def _bends(value: Value) -> Parsed[int | None]:
         return Parsed(None if cells.yes_no(value).value else 0)
 
 
-def _from_bends(reader: RowReader, part: str, parts: Parts, length: _Length) -> Shape | None:
+def _from_bends(
+    reader: RowReader, part: str, parts: Parts, length: _Length, od_nm: int
+) -> Shape | None:
     if length.length_nm is not None and length.kind != BENT:
         reader.report.warn(
             reader.row.place("length"),
@@ -149,7 +159,8 @@ def _from_bends(reader: RowReader, part: str, parts: Parts, length: _Length) -> 
     bent = parts.find(part)[1]
     if bent is None:
         reader.fail("part", f"the rows of part {part} in Bends have errors; correct them", part)
-    return bent
+        return None
+    return bent.of(od_nm)
 
 
 def _by_number(

@@ -111,3 +111,17 @@ def test_a_header_that_measures_something_else_is_not_used(
     assert not found.orders
     assert found.findings
     assert not any(f"{header}” read as" in each for each in found.readings)
+
+
+@pytest.mark.parametrize("clr", ["3D", "3 d", "3xOD", "3,0 x D"])
+def test_a_radius_in_ods_is_that_of_the_tube_that_is_ordered(tmp_path: Path, clr: str) -> None:
+    rows: list[list[Cell]] = [
+        ["Part", "Straight", "Angle", "CLR"],
+        ["Hoop", 20, 90, clr],
+        [None, 9, None, None],
+    ]
+    orders = [an_order(Part="Hoop", Length=None, Line=n, OD=od) for n, od in (("1", "1"), ("2", 2))]
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", *orders, Bends=rows))
+    radii = [line.shape.rows[0].clr_nm for line in found.orders if isinstance(line.shape, Bent)]
+    assert radii == [76_200_000, 152_400_000]
+    assert any(f"Bends!D2: “{clr}”: read as 3 times the OD" in each for each in found.readings)

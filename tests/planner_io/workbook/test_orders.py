@@ -792,3 +792,10 @@ def test_a_remark_in_brackets_is_shown_whole_where_a_length_is_refused(tmp_path:
     assert [finding.read for finding in found.findings] == ["36 (field cut)"]
     (line,) = found.orders
     assert line.shape == CutLength(length_nm=parse_length("40").nm)
+
+
+def test_a_radius_in_ods_is_read_by_the_row_s_od(tmp_path: Path) -> None:
+    row = an_order(Length_is="blank", Bent="2", CLR="2.5 D")
+    found = reading(tmp_path, row)
+    assert found.orders[0].shape == BentBlank(length_nm=914_400_000, bends=2, clr_nm=95_250_000)
+    assert any('“2.5 D” read as 3-3/4", 2.5 times the OD' in each for each in found.readings)
