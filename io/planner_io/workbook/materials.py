@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from planner.tube import Family, Surface
 from planner.units.numbers import MAX_TEXT
 from planner.units.reading import refuse, shown
+from planner_io.workbook.as_bought import without_coating
 from planner_io.workbook.oil import without_oil
 
 EXPECTED = "a material such as A513, 1020 DOM, 4130, 304, 316L, 6061-T6 or stainless"
@@ -85,22 +86,23 @@ def read_material(value: object, *, family: object = None) -> MaterialReading:
     A grade that the tables do not know stands as written when the family is given.  Raises
     InputError when no family can be told, or when two are named at once.
     """
-    text = _text(value)
+    written = _text(value)
+    text, coating = without_coating(written)
     told = read_family(family) if family not in (None, "") else None
     words = _words(text)
     found = _families(words) or ({told} if told else set[Family]())
     if len(found) != 1:
         family_first = "if it is carbon, alloy, stainless or aluminium, write that before it"
         raise refuse(
-            text, EXPECTED, "two materials at once" if found else family_first * bool(text)
+            written, EXPECTED, "two materials at once" if found else family_first * bool(written)
         )
     (meant,) = found
     if _several(words):
-        raise refuse(text, EXPECTED, "two grades at once")
+        raise refuse(written, EXPECTED, "two grades at once")
     if told and told != meant:
         raise refuse(value, EXPECTED, f"{_grade(words) or text} is {meant}, the row says {told}")
-    grade = _grade(words) or _own(text, words) or meant.value
-    return _reading(text or shown(family), meant, grade, told)
+    grade = " ".join(filter(None, (_grade(words) or _own(text, words) or meant.value, coating)))
+    return _reading(written or shown(family), meant, grade, told)
 
 
 def read_family(value: object) -> Family:

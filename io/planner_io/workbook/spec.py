@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from planner.errors import InputError
 from planner.stock import StockItem
 from planner.tube import Family, Surface, TubeSpec
 from planner.units import OdReading, format_mm
 from planner_io.workbook import cells
+from planner_io.workbook.as_bought import coating_doubt, surface_in, without_coating
 from planner_io.workbook.cells import Parsed
 from planner_io.workbook.grid import Value, address
 from planner_io.workbook.headers import METRIC, split_unit
@@ -68,18 +69,42 @@ def read_spec(reader: RowReader) -> SpecReading:
     size = _od(reader, stuff)
     wall_nm = _wall(reader, size)
     found = reader.take("surface", cells.surface, SurfaceReading(None))
-    given = found.surface is not None
+    told = _as_material_says(reader, found)
+    given = told.surface is not None
     if reader.failed or stuff is None:
-        return SpecReading(None, given, found.oiled)
+        return SpecReading(None, given, told.oiled)
+    if doubt := coating_doubt(stuff.grade):
+        key = "material" if reader.raw("grade") is None else "grade"
+        reader.report.warn(reader.row.place(key), doubt, _words(reader).strip())
     words = f"{stuff.grade} {_words(reader)}"
     spec = TubeSpec(
         family=stuff.family,
         grade=stuff.grade,
         od_nm=size.nm,
         wall_nm=wall_nm,
-        surface=found.surface or usual_surface(stuff.family, words),
+        surface=told.surface or usual_surface(stuff.family, words),
     )
-    return SpecReading(spec, given, found.oiled)
+    return SpecReading(spec, given, told.oiled)
+
+
+def _as_material_says(reader: RowReader, found: SurfaceReading) -> SurfaceReading:
+    """The surface of a row, by the words about its material where the column is blank."""
+    surface, oiled = surface_in(_words(reader))
+    place = reader.row.place("surface" if found.surface else "material")
+    if surface and found.surface and surface != found.surface:
+        words = _words(reader).strip()
+        reader.report.warn(
+            place,
+            f"Surface is {found.surface}, and {words} stands beside it; "
+            "Surface counts, so correct it if the other is right",
+            found.surface,
+        )
+    if not surface or found.surface:
+        return replace(found, oiled=found.oiled or oiled)
+    reader.report.note(
+        f"{_words(reader).strip()}: surface read as {surface}{', oiled' * oiled}", place
+    )
+    return replace(found, surface=surface, oiled=found.oiled or oiled)
 
 
 def walls_missing(table: Table, rows: Iterable[Row], house: House, report: Report) -> bool:
@@ -238,7 +263,8 @@ def _with_grade(reader: RowReader, spec: TubeSpec, grades: set[str]) -> TubeSpec
         return spec
     open_ = spec.grade == spec.family.value
     longer = (f"{spec.grade} ", f"{spec.grade}-", f"{spec.grade}/")
-    found = sorted(grade for grade in grades if open_ or grade.startswith(longer))
+    bare = [grade for grade in grades if not without_coating(grade)[1]]
+    found = sorted(grade for grade in bare if open_ or grade.startswith(longer))
     if len(found) > 1:
         written = "no grade" if open_ else f"only {spec.grade}"
         reader.fail(
