@@ -12,7 +12,7 @@ from planner.records import Held, HeldWhy, Plan, Slot
 from planner.replan import Progress, State
 from planner.replan.clock import Clock
 from planner.replan.history import happened
-from planner.shop import Person, SawSettings, Shop
+from planner.shop import HoursKind, HoursRow, Person, SawSettings, Shop
 from tests.trade import stations
 from tests.week import a_week_shop, options, some_orders, some_stock
 
@@ -145,3 +145,48 @@ def _is_ready(slot: Slot, minute: int) -> bool:
     """Whether what it waits for had ended by then."""
     after = next(one.after for one in issued().operations if one.key == slot.operation)
     return all(other.end_min < minute for other in issued().slots if other.operation in after)
+
+
+def test_running_work_goes_on_without_who_is_off_for_the_rest_of_the_day() -> None:
+    plan = issued()
+    first = min(plan.slots, key=lambda slot: slot.start_min)
+    ill, *others = first.people
+    now = first.start_min + 5
+    row = Progress((first.operation,), State.STARTED, first.start_min, pieces=1)
+    off = HoursRow(who=ill, day=plan.options.start, kind=HoursKind.CLOSED)
+    shop = a_shop().model_copy(update={"hours": (*a_shop().hours, off)})
+    clock = Clock(shop, plan.options.start, plan.options.days)
+    without = happened(plan, clock, now, [row])[first.operation]
+    usual = by_now(now, row)[first.operation]
+    assert (without.people, usual.people) == (tuple(others), first.people)
+    assert without.end_min == usual.end_min
+
+
+def test_who_is_back_on_the_same_day_stays_at_what_is_running() -> None:
+    plan = issued()
+    first = min(plan.slots, key=lambda slot: slot.start_min)
+    late = first.people[0]
+    now = first.start_min + 5
+    hours = HoursRow(
+        who=late, day=plan.options.start, kind=HoursKind.CLOSED, start_min=0, end_min=now + 30
+    )
+    shop = a_shop().model_copy(update={"hours": (*a_shop().hours, hours)})
+    clock = Clock(shop, plan.options.start, plan.options.days)
+    row = Progress((first.operation,), State.STARTED, first.start_min)
+    assert happened(plan, clock, now, [row])[first.operation].people == first.people
+
+
+def test_the_minutes_that_work_took_give_the_time_that_is_not_known() -> None:
+    first = min(issued().slots, key=lambda slot: slot.start_min)
+
+    def took(start_min: int | None = None, end_min: int | None = None) -> tuple[int, int]:
+        row = Progress((first.operation,), State.DONE, start_min, end_min, minutes=13)
+        one = by_now(600, row)[first.operation]
+        return one.start_min, one.end_min
+
+    start = first.start_min
+    assert took() == (start, start + 13)
+    assert took(start_min=start + 4) == (start + 4, start + 17)
+    assert took(end_min=start + 20) == (start + 7, start + 20)
+    row = Progress((first.operation,), State.DONE, minutes=500)
+    assert "after now" in refusal(600, row)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import date, datetime
 from functools import cache
 from typing import Any
 
@@ -19,7 +19,7 @@ from planner.orders import OrderLine
 from planner.plan import make_plan
 from planner.records import Held, HeldWhy, Plan, Slot
 from planner.replan import Progress, State, replan
-from planner.shop import Person, Shop
+from planner.shop import HoursKind, HoursRow, Person, Shop
 from planner.stock import StockItem
 from tests.trade import a_line, a_spec, bent, cut
 from tests.week import DAY, SPECS, a_week_shop, options, some_orders, some_stock
@@ -414,6 +414,21 @@ def test_who_has_left_is_left_out_and_the_work_goes_to_others() -> None:
     plan = replan(issued(True), orders(), some_stock(), fewer, options_now)
     assert audit(plan) == ()
     assert not any("Ana" in slot.people for slot in plan.slots)
+
+
+def test_who_is_ill_does_not_hold_up_what_is_running_until_back() -> None:
+    """The finisher would stand still for a day; a doubt is told instead."""
+    running = next(s for s in issued(True).slots if s.start_min < TUESDAY < s.end_min)
+    ill = running.people[0]
+    off = HoursRow(who=ill, day=date(2026, 12, 1), kind=HoursKind.CLOSED)
+    without = shop(True).model_copy(update={"hours": (*shop().hours, off)})
+    options_now = options(seconds=0.2, start_min=TUESDAY, lots=BY_DUE)
+    plan = replan(issued(True), orders(), some_stock(), without, options_now)
+    assert audit(plan) == ()
+    assert slots(plan)[running.operation].end_min == running.end_min
+    assert ill not in slots(plan)[running.operation].people
+    told = [finding.message for finding in plan.findings if finding.subject == running.operation]
+    assert f"{ill}, who was to be at it, is off by now" in told[0]
 
 
 @st.composite

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from planner.buying import release_minutes
 from planner.changeovers import Mounts
@@ -75,8 +75,22 @@ def _standing(
         issued={key: issued_at(slots[key]) for key in scene.operations if key in slots},
         mounted=_mounted(scene),
         first_lot=1 + max(_number(lot.key) for lot in issued.lots),
-        findings=(*lines.findings, *kept.findings),
+        findings=(*lines.findings, *kept.findings, *_without_some(scene)),
     )
+
+
+def _without_some(scene: Scene) -> Iterator[Finding]:
+    """Warnings of running work of which somebody is off now who was to be at it."""
+    known = {person.name for person in scene.shop.people}
+    for key, held in scene.past.items():
+        off = [name for name in scene.slots[key].people if name in known - set(held.people)]
+        if held.why is HeldWhy.STARTED and off:
+            names = " and ".join(off)
+            message = (
+                f"{key} is running, but {names}, who was to be at it, is off by now: it is taken "
+                f"to go on without {names}. If it stands still, say in Progress when it will end."
+            )
+            yield Finding(severity=Severity.WARNING, message=message, subject=key)
 
 
 def _options(issued: Plan, options: Options) -> Options:

@@ -43,6 +43,11 @@ class Clock:
         """Whether people stay for its runs; so it is at a station that the shop has no more."""
         return all(one.is_attended for one in self.shop.stations if one.name == station)
 
+    def is_away(self, person: str, station: str, minute: int) -> bool:
+        """Whether a person does not come back on the day on which the station goes on working."""
+        back = self.calendar(station, (person,)).fit(minute, 1)
+        return back // DAY_MIN > self.calendar(station).fit(minute, 1) // DAY_MIN
+
     def words(self, minute: int) -> str:
         """A minute as people say it, such as `Wed 2 Dec 10:30`."""
         return when_minute(minute, self.start)

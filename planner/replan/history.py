@@ -16,6 +16,7 @@ from planner.errors import Finding, InputError
 from planner.records import Held, HeldWhy, Plan, Slot
 from planner.replan.clock import Clock
 from planner.replan.progress import TOLD, Progress, State
+from planner.schedule.calendar import Calendar
 
 
 def happened(
@@ -150,6 +151,12 @@ class _Past:
         """Who does it, of those who are still of the shop."""
         return tuple(name for name in slot.people if name in self.known)
 
+    def _at_it(self, slot: Slot, station: str) -> tuple[str, ...]:
+        """Who goes on with what is running: not those who are off for the rest of the day."""
+        return tuple(
+            name for name in self._people(slot) if not self.clock.is_away(name, station, self.now)
+        )
+
     def _expected(self, slot: Slot) -> _Times | None:
         """When it would have been done in the issued order; None while it had to wait."""
         ready = self._ready(slot)
@@ -163,18 +170,23 @@ class _Past:
         earliest = max(setup_start + slot.setup_min, ready, slot.start_min)
         run = self.clock.running(slot.station, slot.people)
         start = run.fit(earliest, 1)
-        return _Times(setup_start, start, run.advance(start, slot.minutes))
+        end = run.advance(start, slot.minutes)
+        if setup_start < self.now < end:
+            run = self.clock.running(slot.station, self._at_it(slot, slot.station))
+            end = min(end, run.advance(start, slot.minutes))
+        return _Times(setup_start, start, end)
 
     def _by_plan(self, slot: Slot, times: _Times | None) -> Held | None:
         if times is None or times.setup_start >= self.now:
             return None
         why = HeldWhy.DONE if times.end <= self.now else HeldWhy.STARTED
         shifted = (times.start, times.end) != (slot.start_min, slot.end_min)
+        done = why is HeldWhy.DONE
         return Held(
             operation=slot.operation,
             why=why,
             station=slot.station,
-            people=self._people(slot),
+            people=self._people(slot) if done else self._at_it(slot, slot.station),
             setup_start_min=times.setup_start,
             start_min=times.start,
             end_min=times.end,
@@ -196,7 +208,7 @@ class _Past:
             operation=slot.operation,
             why=HeldWhy.DONE if done else HeldWhy.STARTED,
             station=station,
-            people=self._people(slot),
+            people=self._people(slot) if done else self._at_it(slot, station),
             setup_start_min=(
                 times.setup_start if start == times.start else max(0, start - slot.setup_min)
             ),
@@ -208,9 +220,12 @@ class _Past:
         )
 
     def _done(self, slot: Slot, times: _Times, row: Progress) -> tuple[int, int]:
-        """Start and end of what is done, the one that is not given from the plan's minutes."""
+        """Start and end of what is done, the one that is not given from the minutes that it took,
+        else from the plan's."""
         calendar = self.clock.running(row.station or slot.station, slot.people)
         start, end = row.start_min, row.end_min
+        if row.minutes is not None:
+            return _took(calendar, row.minutes, times.start if start is None else start, end)
         if start is not None and end is None:
             begun = calendar.fit(start, 1)
             end = min(self.now, calendar.advance(begun, slot.minutes))
@@ -223,7 +238,8 @@ class _Past:
     def _started(self, slot: Slot, times: _Times, row: Progress) -> tuple[int, int]:
         """Start and expected end of what is running, by the pieces done if they are given."""
         start = min(times.start, self.now) if row.start_min is None else row.start_min
-        calendar = self.clock.running(row.station or slot.station, slot.people)
+        station = row.station or slot.station
+        calendar = self.clock.running(station, self._at_it(slot, station))
         if row.end_min is not None:
             return start, row.end_min
         if row.pieces is None:
@@ -259,6 +275,13 @@ class _Past:
             )
         if end <= start:
             yield f"{key} ends at {words(end)}, not after it begins at {words(start)}: correct it."
+
+
+def _took(calendar: Calendar, minutes: int, start: int, end: int | None) -> tuple[int, int]:
+    """Start and end of what took so many minutes: until then, or else from then on."""
+    if end is not None:
+        return end - minutes, end
+    return start, calendar.advance(calendar.fit(start, 1), minutes)
 
 
 def _by_time(held: Held) -> tuple[int, int, str]:

@@ -36,6 +36,8 @@ class Progress:
     """When it began; for a pin when it is to begin."""
     end_min: int | None = None
     """When it ended, or is expected to."""
+    minutes: int | None = None
+    """Done: working minutes that it took, where start or end is not known."""
     span: bool = False
     """Pin: anywhere from `start_min` to `end_min`, such as on one day."""
     next: bool = False
