@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 from pathlib import Path
 
@@ -22,6 +22,7 @@ from planner_io.packet import write_packet
 from planner_io.starts import due_before
 from planner_io.week_book import write_week
 from planner_io.workbook import Reading, blanks_of, read_workbook
+from planner_io.workbook.columns import SheetSpec
 
 
 def read_week(
@@ -30,14 +31,15 @@ def read_week(
     keep_going: bool,
     start: date | None = None,
     issued: Mapping[str, int] | None = None,
+    elsewhere: Sequence[SheetSpec] = (),
 ) -> Reading:
     """Read a workbook and find everything that speaks against planning it from `start` on;
-    `issued` as in `read_workbook`.
+    `issued` and `elsewhere` as in `read_workbook`.
 
     Raises InputError with every finding if one is an error, unless told to keep going with
     the good rows.
     """
-    reading = read_workbook(orders, shop, start, issued)
+    reading = read_workbook(orders, shop, start, issued, elsewhere)
     made = blanks_of(reading)
     findings = (*reading.findings, *made.findings)
     if has_errors(findings) and not (keep_going and made.blanks):

@@ -103,6 +103,12 @@ def read_progress(path: Path, issued: Plan, now: dt.datetime) -> ProgressReading
     return ProgressReading(tuple(rows), tuple(report.findings), report.readings)
 
 
+def has_progress(path: Path) -> bool:
+    """Whether a workbook has a sheet that is called Progress, with something in it."""
+    grids = load_grids(path)
+    return any(plain_name(each.name) == plain_name(PROGRESS.title) and each.rows for each in grids)
+
+
 def _sheet(grids: Sequence[Grid]) -> Grid:
     """The sheet Progress, or else the first one; separated text is one sheet without a name."""
     found, _ = find_sheet(grids, PROGRESS)
@@ -211,7 +217,24 @@ class _Rows:
         if several and (found.state is State.STARTED or start is not None or end is not None):
             keys = listed(found.operations, 4)
             reader.fail("state", f"this row is about {keys}: give each operation its own row")
-        return replace(found, start_min=start, end_min=end)
+        minutes = self._took(reader, found)
+        return replace(found, start_min=start, end_min=end, minutes=minutes)
+
+    def _took(self, reader: RowReader, found: Progress) -> int | None:
+        """The minutes that done work took; None, and told, where they say nothing new."""
+        unit = reader.unit("minutes")
+        minutes = reader.take("minutes", lambda value: cells.minutes(value, unit), -1)
+        if minutes < 0:
+            return None
+        if len(found.operations) > 1:
+            keys = listed(found.operations, 4)
+            reader.fail("minutes", f"this row is about {keys}: give each operation its own row")
+        why = "" if found.state is State.DONE else f"{found.state.value} says Pieces, or an End"
+        if reader.raw("start") is not None and reader.raw("end") is not None:
+            why = "Start and End say how long it took"
+        if why:
+            self.report.warn(reader.row.place("minutes"), f"not used, as {why}")
+        return None if why else minutes
 
     def _minute(self, reader: RowReader, key: str) -> int | None:
         """A time of day of what happened, as a minute of the plan."""
@@ -283,6 +306,8 @@ def when(value: Value, now: dt.datetime, habit: DateHabit, *, past: bool) -> Par
     ):
         return Parsed(When(now.date(), cells.clock(value).value))
     found_moment = parse_moment(value, habit)
+    if found_moment.value.half:
+        raise refuse(cells.text(value), "a time of day such as Thu 13:00", "half a day is no time")
     return Parsed(When(found_moment.value.day, found_moment.value.minute), found_moment.note)
 
 

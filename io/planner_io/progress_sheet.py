@@ -59,6 +59,13 @@ PROGRESS = SheetSpec(
             example="09:15",
         ),
         Column(
+            "minutes",
+            "Minutes",
+            Kind.MINUTES,
+            "Done: minutes of work that it took, where Start or End is blank.",
+            "Min, Took, Actual, Actual minutes, Run minutes, Minutes taken, Duration",
+        ),
+        Column(
             "pieces",
             "Pieces",
             Kind.WHOLE,

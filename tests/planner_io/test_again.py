@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from pathlib import Path
 
+import openpyxl
 import pytest
 
 from planner_io.plan_file import read_plan
@@ -62,3 +63,31 @@ def test_a_progress_file_with_mistakes_names_their_cells(run: Command, tmp_path:
     assert failed.status == 1
     assert "Progress!A2" in failed.err
     assert "Progress!B3" in failed.err
+
+
+def test_the_sheet_progress_of_the_orders_workbook_counts_without_being_named(
+    run: Command, tmp_path: Path
+) -> None:
+    book = a_book(tmp_path / "week.xlsx")
+    first = run("plan", book, *QUICK, "--start", "2026-11-30", "--out", "first")
+    assert first.status == 0, first.err
+    begun = min(read_plan(Path("first")).slots, key=lambda slot: slot.start_min)
+    with_sheet(book, ("Operation", "State"), (begun.operation, "open"))
+    asked = ("plan", book, *QUICK, "--after", "first", "--now", "2026-11-30 09:00")
+    for words in ((), ("--progress", book)):
+        again = run(*asked, *words, "--out", "second")
+        assert again.status == 0, again.err
+        assert "sheets that are not used" not in again.err
+        assert ("read from the sheet Progress of" in again.err) == (not words)
+        after = {slot.operation: slot for slot in read_plan(Path("second")).slots}
+        assert after[begun.operation].start_min >= 540
+    assert "not used: Progress" in run("plan", book, *QUICK, "--out", "third").err
+
+
+def with_sheet(book: Path, *rows: tuple[str, ...]) -> None:
+    """Add a sheet Progress to a workbook."""
+    opened = openpyxl.load_workbook(book)
+    sheet = opened.create_sheet("Progress")
+    for row in rows:
+        sheet.append(list(row))
+    opened.save(book)

@@ -142,3 +142,40 @@ def test_a_sheet_without_states_is_refused_with_what_to_add(tmp_path: Path) -> N
 def test_a_missing_file_is_one_plain_sentence(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="there is no such file"):
         read_progress(tmp_path / "none.xlsx", a_plan(), NOW)
+
+
+HOW_LONG = ("Operation", "State", "Start", "End", "Took (min)")
+
+
+def test_done_work_may_say_how_long_it_took(tmp_path: Path) -> None:
+    rows = read(
+        tmp_path,
+        ("L01.P1", "done", "Mon 7:20", None, 35),
+        ("L01.P2", "done", None, None, "40 min"),
+        headers=HOW_LONG,
+    )
+    assert [(row.start_min, row.end_min, row.minutes) for row in rows] == [
+        (440, None, 35),
+        (None, None, 40),
+    ]
+
+
+def test_minutes_beside_both_times_or_of_running_work_are_not_used_and_told(tmp_path: Path) -> None:
+    rows = (
+        ("L01.P1", "done", "Mon 7:20", "Mon 8:00", 35),
+        ("L01.P2", "started", "8:00", None, 40),
+    )
+    path = a_sheet(tmp_path, *rows, headers=HOW_LONG)
+    found = read_progress(path, a_plan(), NOW)
+    assert [row.minutes for row in found.rows] == [None, None]
+    assert [each.cell for each in found.findings] == ["E2", "E3"]
+
+
+def test_minutes_of_a_whole_lot_are_refused(tmp_path: Path) -> None:
+    ((cell, words),) = refused(tmp_path, ("L01", "done", None, None, 90), headers=HOW_LONG)
+    assert (cell, "give each operation its own row" in words) == ("E2", True)
+
+
+def test_half_a_day_is_no_time_of_day(tmp_path: Path) -> None:
+    ((cell, words),) = refused(tmp_path, ("L01.P1", "pin", "Thursday AM"))
+    assert (cell, "half a day is no time" in words) == ("C2", True)

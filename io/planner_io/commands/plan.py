@@ -14,6 +14,7 @@ from planner.options import LotPolicy, Options
 from planner.stop import Stop
 from planner_io.again import Again, Asked, again_lines, plan_again, read_again
 from planner_io.belt_report import belt_lines
+from planner_io.checks_sheet import CHECKS
 from planner_io.console import (
     BAD_INPUT,
     LEFT_OUT,
@@ -26,12 +27,16 @@ from planner_io.console import (
 from planner_io.folder import check_replaceable
 from planner_io.letter_checks import unprintable
 from planner_io.logbook import read_log
+from planner_io.logbook_sheet import LOG
 from planner_io.planning import plan_week, read_week, write_plan
+from planner_io.progress import has_progress
+from planner_io.progress_sheet import PROGRESS
 from planner_io.risk_report import risk_lines
 from planner_io.starts import choose_start
 from planner_io.summary import left_out_words, summary_lines
 from planner_io.views.ruler import plural
 from planner_io.workbook import NOT_USED, Reading
+from planner_io.workbook.columns import SheetSpec
 
 
 @dataclass(frozen=True)
@@ -63,11 +68,14 @@ def plan(wish: Wish) -> None:
     """Plan a week and write its folder."""
     folder = wish.out or Path(f"plan-{wish.orders.stem}")
     check_replaceable(folder)
+    wish = _with_own_progress(wish)
     again = read_again(wish.again, datetime.now())
     begins = wish.start if again is None else _own_first_day(wish, again)
     try:
         issued = again.pieces() if again else None
-        reading = read_week(wish.orders, wish.shop, wish.keep_going, begins, issued)
+        reading = read_week(
+            wish.orders, wish.shop, wish.keep_going, begins, issued, _elsewhere(wish)
+        )
     except InputError as problem:
         tell_findings(problem.findings)
         if any(finding.cell for finding in problem.findings):
@@ -103,6 +111,20 @@ def plan(wish: Wish) -> None:
     if has_errors(made.findings):
         tell(f"{left_out_words(made)}; the exit status is {LEFT_OUT}.")
         raise SystemExit(LEFT_OUT)
+
+
+def _with_own_progress(wish: Wish) -> Wish:
+    """The wish with the progress in the orders workbook itself, where no other file is given."""
+    if wish.again.after is None or wish.again.progress or not has_progress(wish.orders):
+        return wish
+    tell(f"What was done is read from the sheet {PROGRESS.title} of {wish.orders}.")
+    return replace(wish, again=replace(wish.again, progress=wish.orders))
+
+
+def _elsewhere(wish: Wish) -> list[SheetSpec]:
+    """Sheets of the orders workbook that are read for something else than orders."""
+    progress = [PROGRESS, CHECKS] if wish.again.progress == wish.orders else []
+    return progress + ([LOG] if wish.log == wish.orders else [])
 
 
 def _tell_readings(wish: Wish, reading: Reading) -> None:

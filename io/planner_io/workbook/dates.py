@@ -87,6 +87,8 @@ class Moment:
 
     day: dt.date
     minute: int | None = None
+    half: bool = False
+    """Only the half of the day was given, which ends at that minute."""
 
 
 def moment(value: Value, habit: DateHabit) -> Parsed[Moment]:
@@ -132,7 +134,7 @@ def _text(value: str, habit: DateHabit) -> Parsed[Moment]:
     plainly = f"“{value}” read as {shown(found.value)}"
     loose = half or in_english(bare) != bare or _REMARK.search(value)
     note = found.note or (plainly if loose else "")
-    return Parsed(Moment(found.value, minute), f"{note}{half}")
+    return Parsed(Moment(found.value, minute, bool(half)), f"{note}{half}")
 
 
 def _bare(value: str) -> str:

@@ -13,6 +13,7 @@ from planner.shop import Shop
 from planner.stock import StockItem
 from planner_io.workbook.bends import read_bends
 from planner_io.workbook.bends_sheet import BENDS
+from planner_io.workbook.columns import SheetSpec
 from planner_io.workbook.day_sheets import day_sheets
 from planner_io.workbook.fitted import fitted
 from planner_io.workbook.grid import Grid
@@ -57,13 +58,15 @@ def read_workbook(
     shop_path: Path | None = None,
     start: date | None = None,
     issued: Mapping[str, int] | None = None,
+    elsewhere: Sequence[SheetSpec] = (),
 ) -> Reading:
     """Read orders, stock and shop from a workbook, and the shop from a file of its own if given.
 
     Sheets of the workbook come before those of the shop file, and the built-in starter shop
     fills in for sheets that neither has. `start` is the first day of the plan, if it is not to be
     the workbook's: dates that could be two, or lack a year, lie near it. `issued` are the pieces of
-    the lines of the plan that is planned again, by key; None for a week that is new.
+    the lines of the plan that is planned again, by key; None for a week that is new. Of sheets
+    that are read `elsewhere` it is not told that they are not used.
     Problems of cells become findings; InputError is raised only when a file cannot be used at
     all.
     """
@@ -75,6 +78,7 @@ def read_workbook(
     shop = read_shop(files, report, start, unit, ordered)
     stock = _stock(files, shop, report)
     orders = _orders(grids, shop, stock, issued or {}, report)
+    _tell_unused(grids, ordered, elsewhere, report)
     tell_unused(stock, orders, report)
     orders, fitted_shop = fitted(orders, shop.shop, report)
     return Reading(
@@ -124,8 +128,6 @@ def _orders_tables(grids: Sequence[Grid], report: Report) -> list[Table]:
     else:
         one = _orders_sheet(grids, report)
         found = [one] if one else []
-    if found:
-        _tell_unused(grids, found, report)
     return [table for grid in found if (table := find_table(grid, ORDERS, report))]
 
 
@@ -156,9 +158,14 @@ def _most_alike(grids: Sequence[Grid]) -> Grid | None:
     return best if best and fits(best, ORDERS) >= LEAST_LIKE_ORDERS else None
 
 
-def _tell_unused(grids: Sequence[Grid], orders: Sequence[Grid], report: Report) -> None:
+def _tell_unused(
+    grids: Sequence[Grid], tables: Sequence[Table], elsewhere: Sequence[SheetSpec], report: Report
+) -> None:
+    orders = [table.grid for table in tables]
+    if not orders:
+        return
     read = [grid.name for grid in orders]
-    used = {*read, *_other_sheets(grids)}
+    used = {*read, *_other_sheets(grids, elsewhere)}
     others = [grid for grid in grids if grid.name not in used and grid.rows]
     alike = [grid for grid in others if grid.visible and has_needed(grid, ORDERS)]
     sticks = [] if find_sheet(grids, STOCK)[0] else [g for g in others if _like_stock(g, alike)]
@@ -202,7 +209,7 @@ def _called_like(grid: Grid, grids: Sequence[Grid]) -> str:
     return next((spec.title for spec in like if find_sheet(grids, spec)[0] is None), "")
 
 
-def _other_sheets(grids: Sequence[Grid]) -> set[str]:
+def _other_sheets(grids: Sequence[Grid], elsewhere: Sequence[SheetSpec] = ()) -> set[str]:
     """Names of the sheets that are read as something else than orders."""
-    found = (find_sheet(grids, spec)[0] for spec in (BENDS, STOCK, *SHOP_SHEETS))
+    found = (find_sheet(grids, spec)[0] for spec in (BENDS, STOCK, *SHOP_SHEETS, *elsewhere))
     return {grid.name for grid in found if grid}
