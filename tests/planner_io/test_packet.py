@@ -162,6 +162,14 @@ def test_a_week_planned_again_lists_what_moved_and_shrinks_what_is_done() -> Non
     assert "Moved since" not in text_of(write_packet(a_plan()))
 
 
+def test_every_page_of_a_week_planned_again_says_when_it_was() -> None:
+    pages = PdfReader(io.BytesIO(write_packet(a_replanned_plan()))).pages
+    sheets = [text for page in pages if "page" in (text := page.extract_text())]
+    assert len(sheets) > 5
+    assert all("as of Mon 30 Nov 8:40" in text for text in sheets)
+    assert "as of" not in text_of(write_packet(a_plan()))
+
+
 def test_names_of_any_length_and_script_do_not_break_the_pages() -> None:
     names = ("W" * 300, "漢字 " * 40, "עברית Ω Ж \u200b\x07\n\t", "")
     plain = len(PdfReader(io.BytesIO(write_packet(a_plan()))).pages)

@@ -11,7 +11,7 @@ from openpyxl.utils import get_column_letter
 
 from planner.records import Plan
 from planner_io.week_book import write_week
-from tests.planner_io.plans import a_plan
+from tests.planner_io.plans import a_plan, a_replanned_plan
 
 TABS = [
     "Run order",
@@ -200,3 +200,13 @@ def test_what_a_row_is_stays_in_view_beside_wide_tables() -> None:
         "E2",
         "C2",
     ]
+
+
+def test_sheets_of_a_week_planned_again_are_printed_with_when_it_was() -> None:
+    def heads(plan: Plan) -> set[str | None]:
+        book = load_workbook(io.BytesIO(write_week(plan)))
+        found = [sheet.oddHeader for sheet in book.worksheets]
+        return {header.right.text for header in found if header is not None}
+
+    assert heads(a_replanned_plan()) == {"Week 49, as of Mon 30 Nov 8:40"}
+    assert heads(a_plan()) == {"Week 49"}

@@ -69,7 +69,12 @@ def _sizes(paper: str, unit: Unit) -> Json:
 
 def _head(index: Index) -> Json:
     found = summary.summary(index)
-    return {"shop": name(found.shop, 42), "week": found.week, "dates": found.dates}
+    return {
+        "shop": name(found.shop, 42),
+        "week": found.week,
+        "dates": found.dates,
+        "as_of": index.as_of,
+    }
 
 
 def _cover(index: Index, pictures: Pictures) -> Json:

@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 from functools import cached_property
 
 from planner.abrasives import System
-from planner.hours import due_minute, moment
+from planner.hours import due_minute, moment, when_minute
 from planner.orders import OrderLine, Step
 from planner.records import Blank, Card, CutList, Held, LateLine, Lot, Moved, Operation, Plan, Slot
 from planner.shop import What
@@ -186,6 +186,13 @@ class Index:
     def week_name(self) -> str:
         """ISO week of the plan's first day, such as `Week 49`."""
         return f"Week {self.start.isocalendar().week}"
+
+    @property
+    def as_of(self) -> str:
+        """When a week was planned again, such as `as of Tue 1 Dec 7:30`, by which its papers are
+        told from those that they replace; empty for its first plan."""
+        again = self.plan.replan
+        return f"as of {when_minute(again.now_min, self.start)}" if again else ""
 
 
 def _time(slot: Slot) -> tuple[int, int]:

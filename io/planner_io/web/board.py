@@ -103,8 +103,9 @@ class Board:
 
     @property
     def week(self) -> str:
-        """The week and its days."""
-        return f"{self.index.week_name}, {dates(self.index)}"
+        """The week and its days, and when it was planned again."""
+        words = (self.index.week_name, dates(self.index), self.index.as_of)
+        return ", ".join(filter(None, words))
 
     @property
     def stations(self) -> tuple[str, ...]:

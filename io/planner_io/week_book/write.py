@@ -178,7 +178,8 @@ def _set_up_page(page: Page, sheet: Sheet, index: Index) -> None:
         page.set_landscape()
     page.fit_to_pages(1, 0)
     name = _in_header(house.name)
-    page.set_header(f"&L&B{name}&C&B{_in_header(sheet.name)}&R{index.week_name}")
+    week = ", ".join(filter(None, (index.week_name, index.as_of)))
+    page.set_header(f"&L&B{name}&C&B{_in_header(sheet.name)}&R{week}")
     page.set_footer("&RPage &P of &N")
 
 

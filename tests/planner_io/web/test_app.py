@@ -159,6 +159,12 @@ def test_what_was_done_before_planning_again_is_done(tmp_path: Path) -> None:
     assert "1 of 4 steps done" in page
 
 
+def test_a_week_planned_again_says_when_it_was(tmp_path: Path) -> None:
+    page = Tablet(a_replanned_plan(), tmp_path / "floor.sqlite3").page("/")
+    assert "as of Mon 30 Nov 8:40" in page
+    assert "as of" not in Tablet(a_plan(), tmp_path / "other.sqlite3").page("/")
+
+
 @pytest.mark.parametrize(
     ("changes", "words"),
     [
