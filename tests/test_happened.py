@@ -190,3 +190,43 @@ def test_the_minutes_that_work_took_give_the_time_that_is_not_known() -> None:
     assert took(end_min=start + 20) == (start + 7, start + 20)
     row = Progress((first.operation,), State.DONE, minutes=500)
     assert "after now" in refusal(600, row)
+
+
+def finisher_slots() -> list[Slot]:
+    return sorted((s for s in issued().slots if s.station == "Finisher"), key=lambda s: s.start_min)
+
+
+def test_what_is_not_reported_yields_to_what_is_reported_after_it() -> None:
+    """The first pass was slow and the fourth was on time: those between were quick."""
+    slow, second, third, on_time = finisher_slots()[:4]
+    late = (second.end_min - second.start_min) // 2
+    rows = (
+        Progress((slow.operation,), State.DONE, slow.start_min, slow.end_min + late),
+        Progress((on_time.operation,), State.DONE, on_time.start_min, on_time.end_min),
+    )
+    held = by_now(on_time.end_min, *rows)
+    one, two = held[second.operation], held[third.operation]
+    assert slow.end_min + late <= one.setup_start_min <= one.start_min < one.end_min
+    assert one.end_min <= two.start_min < two.end_min <= on_time.start_min
+    assert two.actual
+    alone = by_now(on_time.end_min, rows[0])
+    assert alone[on_time.operation].start_min > on_time.start_min
+
+
+def test_what_would_have_had_to_be_much_too_quick_is_asked_for() -> None:
+    slow, second, third, on_time = finisher_slots()[:4]
+    rows = (
+        Progress((slow.operation,), State.DONE, slow.start_min, third.end_min - 2),
+        Progress((on_time.operation,), State.DONE, on_time.start_min, on_time.end_min),
+    )
+    with pytest.raises(InputError, match=r"report that too|give those of both"):
+        by_now(on_time.end_min, *rows)
+    assert second.end_min < third.end_min - 2
+
+
+def test_a_shop_ahead_of_its_plan_may_report_its_last_run_alone() -> None:
+    first, second, third = finisher_slots()[:3]
+    early = Progress((third.operation,), State.DONE, third.start_min - 10, third.end_min - 10)
+    held = by_now(third.end_min, early)
+    assert held[first.operation].end_min <= held[second.operation].start_min
+    assert held[second.operation].end_min <= third.start_min - 10

@@ -2,7 +2,8 @@
 
 What the floor has reported counts. Everything else is taken to have gone as issued, in the
 issued order: an operation begins when the plan said, or later if its station, its people or the
-operation before it on the tube were still busy then. One that would not have begun by now is open.
+operation before it on the tube were still busy then, and ends in time for what is reported after
+it. One that would not have begun by now is open.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from itertools import combinations, pairwise
 
 from planner.errors import Finding, InputError
 from planner.records import Held, HeldWhy, Plan, Slot
+from planner.replan.before import Bound, bounds
 from planner.replan.clock import Clock
 from planner.replan.progress import TOLD, Progress, State
 from planner.schedule.calendar import Calendar
@@ -27,8 +29,10 @@ def happened(
     Raises InputError with every row that contradicts another, the plan or the clock.
     """
     told = {key: row for row in progress if row.state in TOLD for key in row.operations}
+    slots = sorted(issued.slots, key=lambda slot: (slot.start_min, slot.end_min))
     past = _Past(issued, clock, now_min, told)
-    for slot in sorted(issued.slots, key=lambda slot: (slot.start_min, slot.end_min)):
+    past.bounds = bounds(slots, past.operations, past.places, told)
+    for slot in slots:
         past.add(slot)
     found = past.in_order()
     if past.wrong:
@@ -55,6 +59,7 @@ class _Past:
         }
         before = issued.replan.held if issued.replan else ()
         self.recorded = {held.operation for held in before if held.actual}
+        self.bounds: Mapping[str, Bound] = {}
         self.held: dict[str, Held] = {}
         self.busy: dict[str, list[tuple[int, int]]] = defaultdict(list)
         self.wrong: list[Finding] = []
@@ -64,7 +69,7 @@ class _Past:
         row = self.told.get(slot.operation)
         times = self._expected(slot)
         if row is None:
-            held = self._by_plan(slot, times)
+            held = self._by_plan(slot, self._in_time(slot, times))
         elif row.state is State.OPEN:
             held = None
         else:
@@ -175,6 +180,17 @@ class _Past:
             run = self.clock.running(slot.station, self._at_it(slot, slot.station))
             end = min(end, run.advance(start, slot.minutes))
         return _Times(setup_start, start, end)
+
+    def _in_time(self, slot: Slot, times: _Times | None) -> _Times | None:
+        """The times that are expected, or quicker ones by which what is reported to have begun
+        later could begin; the first where none would do."""
+        bound, ready = self.bounds.get(slot.operation), self._ready(slot)
+        if times is None or bound is None or ready is None:
+            return times
+        if times.end <= bound.begun_min - bound.after:
+            return times
+        sooner = bound.times(slot, self._free(slot), ready)
+        return _Times(*sooner) if sooner else times
 
     def _by_plan(self, slot: Slot, times: _Times | None) -> Held | None:
         if times is None or times.setup_start >= self.now:
