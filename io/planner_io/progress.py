@@ -23,9 +23,9 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from planner.errors import Finding, InputError, Severity
-from planner.hours import DAY_MIN, due_minute
+from planner.hours import DAY_MIN, due_minute, when_minute
 from planner.orders import Step
-from planner.records import Operation, Plan
+from planner.records import HeldWhy, Operation, Plan
 from planner.replan import Progress, State
 from planner.replan.progress import TOLD
 from planner.units.reading import refuse
@@ -59,6 +59,7 @@ _WEEKDAY = re.compile(
     r"(?P<before>[0-9][^a-z]*(?: ?[ap]\.?m\.?)?)? ?(?P<day>mon|tue|wed|thu|fri|sat|sun)[a-z]*\.?,?"
     r"(?: (?:at )?(?P<after>.+))?"
 )
+_TIME_ALONE = re.compile(r"[0-9]{1,2}([:.h][0-9]{2})? ?([ap]\.?m?\.?)?|noon")
 _STEPS = {
     "saw": Step.SAW,
     "notch": Step.NOTCH,
@@ -123,6 +124,7 @@ class _Rows:
         self.operations = {operation.key: operation for operation in issued.operations}
         self.known = {_bare(key): key for key in (*self.operations, *(x.key for x in issued.lots))}
         self.stations = {_bare(station.name): station.name for station in issued.shop.stations}
+        self.before = {one.operation: one for one in issued.replan.held} if issued.replan else {}
         self.told: dict[tuple[str, bool], str] = {}
 
     def row(self, row: Row) -> Progress | None:
@@ -218,7 +220,37 @@ class _Rows:
             keys = listed(found.operations, 4)
             reader.fail("state", f"this row is about {keys}: give each operation its own row")
         minutes = self._took(reader, found)
-        return replace(found, start_min=start, end_min=end, minutes=minutes)
+        found = replace(found, start_min=start, end_min=end, minutes=minutes)
+        if not reader.failed:
+            self._stale(reader, found)
+        return found
+
+    def _stale(self, reader: RowReader, found: Progress) -> None:
+        """Refuse a row that was kept from the last time the week was planned again."""
+        key = found.operations[0]
+        held = self.before.get(key)
+        if held is None:
+            return
+        for name, was, now in (
+            ("start", held.start_min, found.start_min),
+            ("end", held.end_min, found.end_min),
+        ):
+            raw = reader.raw(name)
+            if raw is not None and now is not None and _is_of_today(raw) and _days_later(was, now):
+                at = when_minute(was, self.issued.options.start)
+                why = f"{key} has it at {at} in the plan before: write the day beside the time"
+                reader.fail(name, why, cells.text(raw), f"a time such as {at}, or no row")
+        same = (held.why, held.start_min, held.pieces) == (
+            HeldWhy.STARTED,
+            found.start_min,
+            found.pieces,
+        )
+        now_min = due_minute(self.now, self.issued.options.start)
+        overdue = held.end_min // DAY_MIN < now_min // DAY_MIN
+        if found.state is State.STARTED and found.end_min is None and same and overdue:
+            at = when_minute(held.end_min, self.issued.options.start)
+            why = f"{key} was said to be so before, and to end {at}: say done, or the Pieces by now"
+            reader.fail("state", why)
 
     def _took(self, reader: RowReader, found: Progress) -> int | None:
         """The minutes that done work took; None, and told, where they say nothing new."""
@@ -299,16 +331,25 @@ def when(value: Value, now: dt.datetime, habit: DateHabit, *, past: bool) -> Par
         if match and (found := _of_weekday(match, now, past)):
             note = f"“{value}” read as {_DAYS[found.day.weekday()].title()} {shown(found.day)}"
             return Parsed(found, note)
-        if re.fullmatch(r"[0-9]{1,2}([:.h][0-9]{2})? ?([ap]\.?m?\.?)?|noon", words):
-            return Parsed(When(now.date(), cells.clock(value).value))
-    elif isinstance(value, (dt.time, dt.timedelta)) or (
-        isinstance(value, float) and 0 <= value < 1
-    ):
+    if _is_of_today(value):
         return Parsed(When(now.date(), cells.clock(value).value))
     found_moment = parse_moment(value, habit)
     if found_moment.value.half:
         raise refuse(cells.text(value), "a time of day such as Thu 13:00", "half a day is no time")
     return Parsed(When(found_moment.value.day, found_moment.value.minute), found_moment.note)
+
+
+def _is_of_today(value: Value) -> bool:
+    """Whether a cell is a time of day alone."""
+    if isinstance(value, str):
+        return _TIME_ALONE.fullmatch(" ".join(value.lower().split())) is not None
+    is_share = isinstance(value, float) and 0 <= value < 1
+    return is_share or isinstance(value, (dt.time, dt.timedelta))
+
+
+def _days_later(was: int, now: int) -> bool:
+    """Whether a minute is at the same time of a later day."""
+    return now > was and (now - was) % DAY_MIN == 0
 
 
 def _of_weekday(match: re.Match[str], now: dt.datetime, past: bool) -> When | None:

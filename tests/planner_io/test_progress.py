@@ -14,7 +14,7 @@ from planner.errors import InputError
 from planner.replan import Progress, State
 from planner_io.progress import read_progress
 from planner_io.workbook.grid import Value
-from tests.planner_io.plans import DAY, a_plan
+from tests.planner_io.plans import DAY, a_plan, a_replanned_plan
 
 NOW = dt.datetime(2026, 12, 2, 10, 30)
 """A Wednesday; the plan begins on Monday."""
@@ -179,3 +179,33 @@ def test_minutes_of_a_whole_lot_are_refused(tmp_path: Path) -> None:
 def test_half_a_day_is_no_time_of_day(tmp_path: Path) -> None:
     ((cell, words),) = refused(tmp_path, ("L01.P1", "pin", "Thursday AM"))
     assert (cell, "half a day is no time" in words) == ("C2", True)
+
+
+def read_again(folder: Path, *rows: Sequence[Value | None]) -> list[tuple[str | None, str]]:
+    """What is wrong in rows for a week that was planned again before, on Monday at 8:40."""
+    try:
+        read_progress(a_sheet(folder, *rows), a_replanned_plan(), NOW)
+    except InputError as problem:
+        return [(finding.cell, finding.message) for finding in problem.findings]
+    return []
+
+
+def test_a_time_of_day_that_was_kept_from_an_earlier_day_is_no_time_of_today(
+    tmp_path: Path,
+) -> None:
+    first = a_replanned_plan().slots[0]
+    at, day = f"{first.start_min // 60}:{first.start_min % 60:02}", "Mon 30 Nov"
+    ((cell, words),) = read_again(tmp_path, (first.operation, "done", at))
+    assert cell == "C2"
+    assert f"has it at {day} {at} in the plan before: write the day beside the time" in words
+    assert not read_again(tmp_path, (first.operation, "done", f"Mon {at}"))
+    assert not read_again(tmp_path, (first.operation, "done", "9:59"))
+
+
+def test_running_work_of_which_nothing_new_is_said_is_asked_for(tmp_path: Path) -> None:
+    second = a_replanned_plan().slots[1]
+    at = f"Mon {second.start_min // 60}:{second.start_min % 60:02}"
+    ((cell, words),) = read_again(tmp_path, (second.operation, "started", at, None, 3))
+    assert (cell, "say done, or the Pieces by now" in words) == ("B2", True)
+    assert not read_again(tmp_path, (second.operation, "started", at, None, 4))
+    assert not read_again(tmp_path, (second.operation, "started", at, "Wed 11:00", 3))
