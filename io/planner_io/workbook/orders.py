@@ -51,7 +51,7 @@ class Trade:
 
 MISSED = (
     ("recipe", "Finish", "nothing is finished"),
-    ("part", "Part", "parts have no names, and none can be bent"),
+    ("part", "Part", "parts have no names, and none has rows in Bends"),
     ("length", "Length", "only parts in Bends have one"),
 )
 """Columns whose lack is told: key, title, and what follows from it."""
