@@ -67,13 +67,17 @@ def _ledger(facts: Facts) -> Breaches:
     for station, day, what in sorted(counts.keys() | rows.keys()):
         place = (station, day, what)
         listed = [row for row in facts.plan.ledger if (row.station, row.day, row.what) == place]
-        said = [(row.minutes, row.count) for row in listed]
-        if said != [(minutes[place], counts[place])]:
+        said = " and ".join(_spent(row.minutes, row.count) for row in listed)
+        right = _spent(minutes[place], counts[place])
+        if said != right:
             text = (
-                f"the ledger for {what.value} on {day} says {said or 'nothing'}, "
-                f"{(minutes[place], counts[place])} is right."
+                f"the ledger for {what.value} on {day} says {said or 'nothing'}, {right} is right."
             )
             yield breach(6, station, text)
+
+
+def _spent(minutes: int, changes: int) -> str:
+    return f"{minutes} minutes ({changes} ×)"
 
 
 def _real_yardstick(facts: Facts) -> Yardstick:

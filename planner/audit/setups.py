@@ -35,12 +35,10 @@ def _minutes(slot: Slot, real: Sequence[Change]) -> Breaches:
         yield breach(4, slot.operation, text)
     said = {(change.what, change.before, change.after, change.minutes) for change in slot.changes}
     right = {(change.what, change.before, change.after, change.minutes) for change in real}
-    for what, before, after, given in sorted(said - right, key=str):
-        text = f"{what.value} from {before} to {after} in {given} minutes is not so."
-        yield breach(4, slot.operation, text)
-    for what, before, after, given in sorted(right - said, key=str):
-        text = f"{what.value} from {before} to {after} in {given} minutes is not listed."
-        yield breach(4, slot.operation, text)
+    for changes_of, words in ((said - right, "not so"), (right - said, "not listed")):
+        for what, before, after, given in sorted(changes_of, key=str):
+            text = f"{what.value} from {before or 'nothing known'} to {after} in {given} minutes"
+            yield breach(4, slot.operation, f"{text} is {words}.")
 
 
 def _run_number(slot: Slot, real: Sequence[Change], runs: dict[str, int]) -> Breaches:

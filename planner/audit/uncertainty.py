@@ -22,10 +22,18 @@ def check_uncertainty(facts: Facts) -> Breaches:
     ):
         if not 0 <= chance <= 1:  # NaN too
             yield breach(6, what, f"is on time with a chance of {chance}, which is no share.")
-    least = min((line.chance for line in risk.lines), default=1.0)
-    if risk.all_on_time > least:
-        yield breach(6, "all lines", "are on time more often than one of them.")
+    yield from _together(risk)
     yield from _order(risk)
+
+
+def _together(risk: Risk) -> Breaches:
+    """All lines are on time in no more weeks than any of them, and in all weeks but those in which
+    one of them is late."""
+    chances = [line.chance for line in risk.lines]
+    if risk.all_on_time > min(chances, default=1.0):
+        yield breach(6, "all lines", "are on time more often than one of them.")
+    if risk.all_on_time < 1 - sum(1 - chance for chance in chances) - 1e-9:
+        yield breach(6, "all lines", "are late more often than all of them, one by one, added up.")
 
 
 def _likely(facts: Facts) -> Breaches:

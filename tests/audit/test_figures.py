@@ -60,7 +60,12 @@ def test_a_plan_that_says_there_is_none() -> None:
 
 
 def test_a_ledger_with_other_minutes() -> None:
-    assert "the ledger for" in found(with_first("ledger", minutes=lambda row: row.minutes + 1))
+    row = a_plan().ledger[0]
+    said, right = (
+        f"{minutes} minutes ({row.count} ×)" for minutes in (row.minutes + 1, row.minutes)
+    )
+    text = found(with_first("ledger", minutes=row.minutes + 1))
+    assert f"the ledger for {row.what.value} on {row.day} says {said}, {right} is right" in text
 
 
 def test_a_ledger_with_a_row_left_out() -> None:

@@ -45,6 +45,10 @@ def test_another_state_at_the_start() -> None:
     assert "attachment from Notcher to Finisher" in found(with_shop(mounted=mounted))
 
 
+def test_a_start_that_nothing_is_known_of() -> None:
+    assert "attachment from nothing known to Finisher" in found(with_shop(mounted=()))
+
+
 def test_a_swap_of_attachments_that_is_left_out() -> None:
     slot = next(s for s in a_plan().slots if s.station == "Notcher")
     changes = tuple(change for change in slot.changes if change.what != What.ATTACHMENT)

@@ -69,6 +69,14 @@ def test_everything_on_time_more_often_than_one_line() -> None:
     assert "more often than one of them" in found(all_on_time=1.0)
 
 
+def test_all_late_more_often_than_the_lines_are() -> None:
+    words = "late more often than all of them, one by one, added up"
+    lines = tuple(line.model_copy(update={"chance": 0.9}) for line in risk().lines)
+    least = 1 - 0.1 * len(lines)
+    assert words not in found(lines=lines, all_on_time=least)
+    assert words in found(lines=lines, all_on_time=least - 0.01)
+
+
 @cache
 def likely() -> Plan:
     return with_likely(a_plan(), nothing_logged(a_plan().shop))
