@@ -33,7 +33,8 @@ class Options(Frozen):
     seed: int = 1
     lots: LotPolicy = LotPolicy.AUTO
     confidence: int = 50
-    """Durations are planned to be kept in this share of cases, per cent (50, 80 or 95)."""
+    """Durations are planned to be kept in this share of cases, per cent; 50 plans
+    the minutes of the model."""
     days: int = Field(default=28, ge=1)
     """Horizon in days; what does not fit is refused."""
     move_charge_min: int = Field(default=30, ge=0)

@@ -33,7 +33,6 @@ WORLD = {
     ),
 }
 CALLS = {"print", "open", "input", "exec", "eval", ".now", ".today", ".utcnow"}
-MAKERS = {"cutlist", "schedule", "lots", "cutting", "drafts", "engines", "operations", "plan"}
 MOST_LINES = 400
 
 
@@ -98,14 +97,6 @@ def test_only_cut_lists_and_run_orders_use_solvers() -> None:
     may = ("cutlist", "schedule")
     others = [path for path in (*CORE, *EDGE) if path.relative_to(ROOT).parts[1] not in may]
     assert offenders(others, lambda path: roots(path) & SOLVERS) == {}
-
-
-def test_the_audit_imports_nothing_of_what_makes_a_plan() -> None:
-    def made(path: Path) -> set[str]:
-        parts = {tuple(module.split(".")[:2]) for module in imports(path)}
-        return {".".join(part) for part in parts if part[-1] in MAKERS}
-
-    assert offenders([path for path in CORE if path.parent.name == "audit"], made) == {}
 
 
 def test_the_audit_loads_no_engine_and_no_forming_of_lots() -> None:

@@ -25,9 +25,9 @@ from pathlib import Path
 from planner.errors import Finding, InputError, Severity
 from planner.hours import DAY_MIN, due_minute, when_minute
 from planner.orders import Step
+from planner.progress import TOLD
 from planner.records import HeldWhy, Operation, Plan
 from planner.replan import Progress, State
-from planner.replan.progress import TOLD
 from planner.units.reading import refuse
 from planner_io.progress_sheet import PROGRESS
 from planner_io.workbook import cells

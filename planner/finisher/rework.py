@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from planner.errors import Finding, InputError, Severity
 from planner.finisher.record import AGAIN, rework_recipe
 from planner.orders import OrderLine, Step
+from planner.progress import Progress, State
 from planner.records import Lot, Plan
-from planner.replan.progress import Progress, State
 from planner.shop import Recipe, Shop
 
 

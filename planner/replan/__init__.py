@@ -10,7 +10,7 @@
 of the core it reads no file and no clock.
 """
 
+from planner.progress import Progress, State
 from planner.replan.again import replan
-from planner.replan.progress import Progress, State
 
 __all__ = ["Progress", "State", "replan"]

@@ -13,13 +13,13 @@ from planner.operations import Week, make_operations
 from planner.options import Options
 from planner.orders import OrderLine
 from planner.plan import plan_on
+from planner.progress import Progress, State
 from planner.records import Held, HeldWhy, Operation, Plan
 from planner.replan.clock import Clock
 from planner.replan.history import happened
 from planner.replan.kept import Kept, keep_lots
 from planner.replan.lines import Lines, begun_of, sort_lines
 from planner.replan.pins import Scene, place_pins
-from planner.replan.progress import Progress, State
 from planner.shop import Mounted, Shop
 from planner.standing import Standing, issued_at
 from planner.stock import StockItem

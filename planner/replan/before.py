@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from planner.progress import Progress, State
 from planner.records import Operation, Slot
-from planner.replan.progress import Progress, State
 
 LEAST_SHARE = 0.5
 """What would have to go in less than this share of its minutes had not gone so: it is asked for."""

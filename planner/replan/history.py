@@ -14,10 +14,10 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from planner.errors import Finding, InputError
+from planner.progress import TOLD, Progress, State
 from planner.records import Held, HeldWhy, Plan, Slot
 from planner.replan.before import Bound, bounds
 from planner.replan.clock import Clock
-from planner.replan.progress import TOLD, Progress, State
 from planner.schedule.calendar import Calendar
 
 
