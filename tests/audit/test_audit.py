@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from planner.advice import LotsTried
 from planner.audit import assert_plan_valid, audit
-from planner.errors import AuditError
+from planner.errors import AuditError, Finding, Severity
 from planner.orders import Step
 from planner.records import Plan
 from tests.audit.edits import (
@@ -101,6 +102,8 @@ def test_a_line_that_is_refused_without_a_word_is_found() -> None:
     line = a_plan().orders[0].model_copy(update={"order": "999"})
     plan = a_plan().model_copy(update={"refused": (line,)})
     assert "999/1: is refused, and no finding says why" in breaches(plan, 0)
+    told = Finding(severity=Severity.ERROR, message="No tube.", subject="999/1")
+    assert audit(plan.model_copy(update={"findings": (told,)})) == ()
 
 
 def test_a_name_that_means_nothing_is_found() -> None:
@@ -112,6 +115,49 @@ def test_a_name_that_means_nothing_is_found() -> None:
     assert "no recipe of that name" in breaches(with_lot(lot_of("1187/1"), recipe="mirror"), 0)
 
 
+def with_one_more(part: str, field: str, value: object) -> Plan:
+    """A copy of a record in which one field names what is not in the plan."""
+    records = getattr(a_plan(), part)
+    other = records[0].model_copy(update={field: value})
+    return a_plan().model_copy(update={part: (*records, other)})
+
+
+@pytest.mark.parametrize(
+    ("part", "field", "what"),
+    [
+        ("blanks", "line", "order line"),
+        ("operations", "line", "order line"),
+        ("done", "line", "order line"),
+        ("late", "line", "order line"),
+        ("cut_lists", "lot", "lot"),
+        ("operations", "lot", "lot"),
+        ("buy", "stock", "stock item"),
+        ("slots", "operation", "operation"),
+        ("slots", "station", "station"),
+        ("ledger", "station", "station"),
+        ("cards", "station", "station"),
+    ],
+)
+def test_a_record_of_what_is_not_in_the_plan_is_found(part: str, field: str, what: str) -> None:
+    text = breaches(with_one_more(part, field, "Nemo"), 0)
+    assert f"Nemo: is named in the plan, but there is no {what} of that name" in text
+
+
+def test_a_name_in_a_list_that_is_not_in_the_plan_is_found() -> None:
+    way = a_plan().operations[0].alternatives[0].model_copy(update={"station": "Nemo"})
+    tried = LotsTried(
+        lots=("L77",), instead=(("9/9",),), cost_cents=1, material_cents=1, changeover_min=0,
+        late_min=0,
+    )  # fmt: skip
+    assert "no operation of that name" in breaches(with_one_more("cards", "operations", ("L9",)), 0)
+    assert "no station of that name" in breaches(
+        with_one_more("operations", "alternatives", (way,)), 0
+    )
+    text = breaches(a_plan().model_copy(update={"lots_tried": (tried,)}), 0)
+    assert "L77: is named in the plan, but there is no lot of that name" in text
+    assert "9/9: is named in the plan, but there is no order line of that name" in text
+
+
 def test_a_slot_where_its_operation_cannot_be_done_is_found() -> None:
     assert "none of its own" in breaches(with_slot(SAW, station="Bender"), 0)
 
@@ -121,8 +167,11 @@ def test_a_cut_list_without_sticks_is_found() -> None:
     assert "has no stick" in breaches(plan, 0)
 
 
-def test_a_blank_that_is_never_sawn_is_found() -> None:
-    assert "do not name the saw" in breaches(with_blank("1187/1", steps=(Step.FINISH,)), 0)
+@pytest.mark.parametrize("steps", [(Step.FINISH,), (Step.FINISH, Step.SAW, Step.FINISH)])
+def test_a_blank_that_is_not_sawn_or_has_a_step_twice_is_found(steps: tuple[Step, ...]) -> None:
+    assert "do not name the saw, or one of them twice" in breaches(
+        with_blank("1187/1", steps=steps), 0
+    )
 
 
 def test_a_shop_that_the_model_cannot_use_is_a_finding_and_no_crash() -> None:
