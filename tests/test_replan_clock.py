@@ -45,7 +45,10 @@ def test_a_station_that_runs_by_itself_needs_them_for_its_changeover_alone() -> 
 
 def test_who_is_not_of_the_shop_any_more_holds_nothing_up() -> None:
     clock = a_clock()
-    assert clock.calendar("Saw", ("Zed",)) == clock.calendar("Saw")
+    longer = HoursRow(who="Saw", day=MONDAY, start_min=7 * 60, end_min=20 * 60)
+    shop = clock.shop.model_copy(update={"hours": (*clock.shop.hours, longer)})
+    for one in (clock, Clock(shop, MONDAY, DAYS)):
+        assert one.calendar("Saw", ("Zed",)) == one.calendar("Saw")
 
 
 def test_people_stay_at_a_station_that_the_shop_has_no_more() -> None:
@@ -53,6 +56,17 @@ def test_people_stay_at_a_station_that_the_shop_has_no_more() -> None:
     assert not clock.is_attended("Saw")
     assert clock.is_attended("Finisher")
     assert clock.is_attended("Mill")
+
+
+def test_who_comes_back_on_the_day_is_not_away() -> None:
+    clock = a_clock()
+    assert not clock.is_away("Ann", "Saw", 8 * 60)
+    ill = HoursRow(who="Bob", day=MONDAY, kind=HoursKind.CLOSED, start_min=8 * 60, end_min=DAY_MIN)
+    shop = clock.shop.model_copy(update={"hours": (*clock.shop.hours, ill)})
+    clock = Clock(shop, MONDAY, DAYS)
+    assert clock.is_away("Bob", "Saw", 8 * 60)
+    assert not clock.is_away("Bob", "Saw", 8 * 60 - 1)
+    assert not clock.is_away("Bob", "Saw", 20 * 60)
 
 
 def test_after_the_last_day_all_is_open() -> None:

@@ -59,6 +59,11 @@ def test_a_stick_keeps_its_name_where_two_rows_are_alike() -> None:
     assert taken(Rack([TWO], [first, TWO]), "rack") == ["rack"]
 
 
+def test_all_sticks_of_a_lot_must_be_there() -> None:
+    gone = a_stick(key="gone", length="24'", count=2)
+    assert taken(Rack([TWO, gone], [TWO]), "rack", "gone") is None
+
+
 def insisted(before: Sequence[StockItem], now: Sequence[StockItem], *stock: str) -> Rack:
     rack = Rack(before, now)
     rack.insist(a_cut_list("L01", *stock))
@@ -79,6 +84,22 @@ def test_sticks_that_are_not_listed_any_more_come_back_under_a_name_that_is_free
     assert rack.stock["rack (issued)"] == TWO.model_copy(
         update={"key": "rack (issued)", "count": 1}
     )
+    assert "Stock rack (issued) lists 0, but lots that have begun take 1" in told(rack)
+    many = [other.model_copy(update={"key": f"rack{' (issued)' * n}"}) for n in range(4)]
+    assert f"rack{' (issued)' * 4}" in insisted([TWO], many, "rack").stock
+
+
+def told(rack: Rack) -> str:
+    return " ".join(finding.message for finding in rack.findings)
+
+
+def test_a_lot_that_has_begun_took_its_sticks_whatever_the_list_says() -> None:
+    rack = insisted([TWO], [TWO], "rack", "rack")
+    assert rack.findings == []
+    rack = insisted([TWO], [TWO], "rack", "rack", "rack")
+    assert rack.stock["rack"].count == 3
+    assert "Stock rack lists 2, but lots that have begun take 3: counted as 3" in told(rack)
+    assert rack.findings[0].sheet == "Stock"
 
 
 def test_sticks_to_buy_that_are_not_listed_any_more_can_be_bought_again() -> None:

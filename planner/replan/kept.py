@@ -49,7 +49,7 @@ def keep_lots(
     findings: list[Finding] = []
     for lot in sorted(issued.lots, key=lambda lot: lot.key not in stays):
         firm = lot.key in stays
-        if not firm and not lines.same.issuperset(lot.lines):
+        if not lines.same.issuperset(lot.lines):
             continue
         own = {key: orders[key] for key in lot.lines}
         why, made = _changed(lot, cuts[lot.key], own, shop)

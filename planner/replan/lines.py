@@ -26,7 +26,8 @@ class Lines:
 
     orders: tuple[OrderLine, ...]
     same: frozenset[str]
-    """Keys of issued lines that are made as they were, in the same quantity."""
+    """Keys of issued lines that are made as they were, in the same quantity, and of all that
+    are cut with a lot that stays."""
     findings: tuple[Finding, ...]
 
 

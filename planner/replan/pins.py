@@ -78,7 +78,7 @@ class _Bench:
                 f"{operation.key} is pinned, but to no time: give a Start such as next or Tuesday."
             )
         if row.span:
-            return self._span(operation, row)
+            return self._span(operation, row, row.start_min)
         return self._at(operation, row, row.start_min)
 
     def _locked(self, operation: Operation, row: Progress) -> Held | str:
@@ -104,11 +104,11 @@ class _Bench:
         return _held(operation, HeldWhy.LOCKED, row, slot.station, slot.people,
                      slot.start_min, slot.end_min)  # fmt: skip
 
-    def _span(self, operation: Operation, row: Progress) -> Held | str:
-        start, end = max(row.start_min or 0, self.scene.now_min), row.end_min or 0
+    def _span(self, operation: Operation, row: Progress, first: int) -> Held | str:
+        start, end = max(first, self.scene.now_min), row.end_min or 0
         if end <= start:
-            day = self.scene.clock.words(row.start_min or 0)
-            return f"{operation.key} is pinned to {day}, which has passed: give a time to come."
+            words = self.scene.clock.words(first)
+            return f"{operation.key} is pinned to {words}, which has passed: give a time to come."
         return _held(operation, HeldWhy.PINNED, row, row.station, (), start, end, exact=False)
 
     def _at(self, operation: Operation, row: Progress, start: int) -> Held | str:
@@ -191,10 +191,7 @@ class _Bench:
     def _busy(self, crew: tuple[str, ...], start: int, end: int) -> bool:
         """Whether one of them is held elsewhere in that time."""
         return any(
-            held.exact
-            and set(held.people) & set(crew)
-            and held.start_min < end
-            and start < held.end_min
+            set(held.people) & set(crew) and held.start_min < end and start < held.end_min
             for held in (*self.scene.past.values(), *self.found.values())
         )
 

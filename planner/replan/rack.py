@@ -8,7 +8,7 @@ or moved, by tube spec, length and finish.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from planner.errors import Finding, Severity
 from planner.records import CutList
@@ -26,10 +26,10 @@ class Rack:
 
     def keep(self, cut_list: CutList) -> CutList | None:
         """Take the sticks of a lot that has not begun; None when they are not there any more."""
-        names = {key: self._same(key) for key in used(cut_list)}
-        if any(name is None for name in names.values()):
+        names = {key: name for key in used(cut_list) if (name := self._same(key)) is not None}
+        if len(names) < len(used(cut_list)):
             return None
-        renamed = _renamed(cut_list, {key: name or key for key, name in names.items()})
+        renamed = _renamed(cut_list, names)
         after = self.taken + used(renamed)
         for key in used(renamed):
             count = self.stock[key].count
@@ -64,8 +64,9 @@ class Rack:
 
     def _again(self, key: str) -> str:
         """Put an item that is not listed any more back, as a name of its own."""
-        names: Iterator[str] = (f"{key}{' (issued)' * number}" for number in range(3))
-        name = next(name for name in names if name not in self.stock)
+        name = key
+        while name in self.stock:
+            name += " (issued)"
         item = self.before[key].model_copy(update={"key": name})
         item = item if item.count is None else item.model_copy(update={"count": 0})
         self.stock[name] = item
