@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from planner.orders import Step
 from planner.progress import Progress, State
 from planner.records import Operation, Slot
@@ -22,7 +24,7 @@ def a_slot(operation: str, station: str = "Saw", setup_start: int = 100, end: in
 def found(
     *slots: Slot,
     after: dict[str, tuple[str, ...]] | None = None,
-    told: dict[str, int | None],
+    told: Mapping[str, int | None],
     done: tuple[str, ...] = (),
 ) -> dict[str, Bound]:
     """The bounds of slots in issued order. `told` has when an operation is said to have begun, or

@@ -182,15 +182,19 @@ class _Past:
         return _Times(setup_start, start, end)
 
     def _in_time(self, slot: Slot, times: _Times | None) -> _Times | None:
-        """The times that are expected, or quicker ones by which what is reported to have begun
-        later could begin; the first where none would do."""
+        """The times that are expected, or earlier or quicker ones by which what is reported to have
+        begun later could begin, within hours if they do; the first where none would do."""
         bound, ready = self.bounds.get(slot.operation), self._ready(slot)
         if times is None or bound is None or ready is None:
             return times
         if times.end <= bound.begun_min - bound.after:
             return times
-        sooner = bound.times(slot, self._free(slot), ready)
-        return _Times(*sooner) if sooner else times
+        free = self._free(slot)
+        sooner = bound.times(slot, free, ready)
+        if sooner is None:
+            return times
+        opens = self.clock.calendar(slot.station, slot.people).fit(sooner[0], 1)
+        return _Times(*(bound.times(slot, max(free, opens), ready) or sooner))
 
     def _by_plan(self, slot: Slot, times: _Times | None) -> Held | None:
         if times is None or times.setup_start >= self.now:
