@@ -168,6 +168,27 @@ def test_what_could_be_in_time_as_issued_was_and_else_it_was_quicker() -> None:
     assert past(done("C", 500, 540), slots=slots)["A"].end_min < 485
 
 
+def test_what_was_in_time_went_as_issued() -> None:
+    slots = [slot("A", 430, 490), slot("C", 510, 540)]
+    assert times(past(done("C", 550, 580), slots=slots)["A"]) == (430, 490, False)
+
+
+def test_a_changeover_is_not_before_the_shop_opens_either() -> None:
+    slots = [slot("A", 445, 490, setup=15), slot("B", 490, 520, who="Bob")]
+    one = past(done("B", 475, 520), slots=slots)["A"]
+    assert (one.setup_start_min, one.start_min, one.end_min) == (420, 434, 475)
+
+
+def test_two_things_may_run_where_nobody_is_at_both() -> None:
+    slots = [slot("A", 430, 610), slot("B", 430, 610, "Bench", "Bob")]
+    rows = [Progress((key,), State.STARTED, 430, 620) for key in "AB"]
+    assert [held.why for held in past(*rows, slots=slots).values()] == [HeldWhy.STARTED] * 2
+    ann = [slot("A", 430, 610), slot("B", 430, 610, "Bench", "Ann")]
+    for told in (rows[:1], rows[1:], rows):
+        with pytest.raises(InputError, match="Ann was to run [AB] and [AB], and cannot"):
+            past(*told, slots=ann)
+
+
 def test_what_waits_for_work_that_is_open_has_not_begun() -> None:
     slots = [slot("Z", 430, 470, "Saw"), slot("B", 490, 510), slot("C", 510, 540)]
     opened = Progress(("Z",), State.OPEN)

@@ -23,7 +23,7 @@ def a_slot(operation: str, station: str = "Saw", setup_start: int = 100, end: in
 
 def found(
     *slots: Slot,
-    after: dict[str, tuple[str, ...]] | None = None,
+    after: Mapping[str, tuple[str, ...]] | None = None,
     told: Mapping[str, int | None],
     done: tuple[str, ...] = (),
 ) -> dict[str, Bound]:
