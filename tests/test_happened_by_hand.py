@@ -185,7 +185,7 @@ def test_two_things_may_run_where_nobody_is_at_both() -> None:
     assert [held.why for held in past(*rows, slots=slots).values()] == [HeldWhy.STARTED] * 2
     ann = [slot("A", 430, 610), slot("B", 430, 610, "Bench", "Ann")]
     for told in (rows[:1], rows[1:], rows):
-        with pytest.raises(InputError, match="Ann was to run [AB] and [AB], and cannot"):
+        with pytest.raises(InputError, match=r"Ann was to run [AB] and [AB], and cannot"):
             past(*told, slots=ann)
 
 
