@@ -58,6 +58,15 @@ def test_ranges_upside_down_and_weeks_that_nobody_simulated() -> None:
     assert "rests on 0 simulated weeks" in found(weeks=0)
 
 
+def test_certain_weeks_and_lines_that_are_never_in_time_hold() -> None:
+    lines = tuple(
+        line.model_copy(update={"chance": chance, "low_min": 9, "median_min": 9, "high_min": 9})
+        for line, chance in zip(risk().lines, (0.0, *[1.0] * len(risk().lines)), strict=False)
+    )
+    still = tuple(one.model_copy(update={"run": 0.0, "setup": 0.0}) for one in risk().spreads)
+    assert found(lines=lines, spreads=still, all_on_time=0.0, weeks=1) == ""
+
+
 def test_a_spread_below_zero() -> None:
     first, *others = risk().spreads
     for name in ("run", "setup"):
@@ -92,8 +101,24 @@ def test_likely_minutes_hold() -> None:
     assert breaches(likely(), 6) == ""
 
 
+def test_likely_minutes_are_those_without_the_pace() -> None:
+    first = likely().likely[0]
+    shop = likely().shop
+    slower = tuple(one.model_copy(update={"pace": 2.0}) for one in shop.stations)
+    plan = likely().model_copy(update={"shop": shop.model_copy(update={"stations": slower})})
+    assert f"{first.operation}: has a median of {first.median_min}" in breaches(plan, 6)
+    halved = tuple(
+        one.model_copy(update={"median_min": round(one.median_min / 2), "low_min": 0})
+        for one in plan.likely
+    )
+    assert "has a median" not in breaches(plan.model_copy(update={"likely": halved}), 6)
+
+
 def test_likely_minutes_that_are_not_the_plans() -> None:
     assert "other operations than the open passes" in with_first_likely(operation="L99.P1")
     assert "has a median of" in with_first_likely(median_min=10**6, high_min=10**6)
+    median = likely().likely[0].median_min
+    assert "has a median of" in with_first_likely(median_min=median + 1, high_min=10**6)
+    assert with_first_likely(low_min=median, high_min=median, runs=0) == ""
     assert "is likely to take" in with_first_likely(low_min=10**6)
     assert "from -1 runs" in with_first_likely(runs=-1)
