@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from planner.orders import OrderLine
+from planner.orders import CutLength, EndCut, OrderLine
 from planner.replan.lines import Lines, begun_of, pieces_issued, sort_lines
 from tests.test_happened import issued
 
@@ -69,3 +69,40 @@ def test_a_line_that_was_added_to_another_counts_and_goes_with_it() -> None:
     lines = sort_lines(plan, wanted, begun_of(plan, [LOT.key, "L99"], (), FAR))
     assert {LINE.key, more.key} <= lines.same
     assert lines.findings == ()
+
+
+def test_a_line_that_is_cancelled_is_cut_as_straight_blanks_unless_its_work_has_begun() -> None:
+    (stopped,) = (x for x in sorted_lines(None, begun=True).orders if x.key == LINE.key)
+    blank = next(one for one in issued().blanks if one.line == LINE.key)
+    assert stopped.shape == CutLength(length_nm=blank.length_nm)
+    assert (stopped.ends, stopped.touch_up_s) == ((EndCut(), EndCut()), 0)
+    assert (stopped.due, stopped.weight) == (FAR, 1)
+    orders = [line for line in issued().orders if line.key != LINE.key]
+    lines = sort_lines(issued(), orders, begun_of(issued(), [LOT.key], [LINE.key], FAR))
+    (going,) = (x for x in lines.orders if x.key == LINE.key)
+    assert (going.shape, going.ends, going.due) == (LINE.shape, LINE.ends, FAR)
+    assert "its work goes on, last of all" in told(lines)
+    assert "was cancelled before lot" in told(sorted_lines(None, begun=False))
+
+
+def test_a_line_for_fewer_pieces_is_cut_as_it_was_and_told_with_its_cell() -> None:
+    lines = sorted_lines(changed(quantity=LINE.quantity - 1, place="Orders!A9"), begun=True)
+    assert "1 more than ordered are cut; put them on the rack" in told(lines)
+    assert (lines.findings[0].sheet, lines.findings[0].cell) == ("Orders", "A9")
+    nowhere = sorted_lines(changed(quantity=LINE.quantity - 1, place=""), begun=True)
+    assert (nowhere.findings[0].sheet, nowhere.findings[0].cell) == (None, None)
+
+
+def test_the_first_of_two_rows_of_a_line_is_planned() -> None:
+    orders = [*issued().orders, changed(quantity=99)]
+    lines = sort_lines(issued(), orders, begun_of(issued(), [], (), FAR))
+    assert told(lines) == f"Line {LINE.key} is entered twice: the first one is planned."
+    assert lines.orders == issued().orders
+
+
+def test_a_line_that_is_made_otherwise_now_is_new_whether_its_lot_has_begun_or_not() -> None:
+    other = changed(recipe=None)
+    for begun, key in ((True, f"{LINE.key}+1"), (False, LINE.key)):
+        lines = sorted_lines(other, begun=begun)
+        (new,) = (line for line in lines.orders if line.key == key)
+        assert (new.recipe, new.quantity) == (None, LINE.quantity)
