@@ -27,6 +27,7 @@ from planner.schedule.overtime import punctual
 from planner.schedule.phases import (
     plan_melting_phases,
     plan_mild_phases,
+    plan_staffed_phases,
     plan_stirring_phases,
 )
 from planner.schedule.problem import Term
@@ -35,25 +36,41 @@ from planner.schedule.search import Plan
 
 PROBE = 0.03
 """Of the budget, for a first look at what that would come to."""
+MADE_UP_MIN = 300
+"""How late lines of a first look may be in the mean when people are there, so that time to spare
+makes up for it: of weeks of 200 lots with five people for five stations all are."""
 DENSE_MIN, LONGER, EARLIER_MIN = 200, 0.2, 30
-"""For every so many minutes that lines of a first look are late in the mean when people are there,
-all that may pause takes longer while nobody is needed, by this share of what people make it longer,
-and is due so many minutes earlier, so that they have time for it. With less a search with people
-takes longer to mend what is late then, or does not manage; more costs changeovers."""
+"""For every so many minutes beyond, all that may pause takes longer while nobody is needed, by this
+share of what people make it longer, and is due so many minutes earlier."""
 HOPELESS_MIN = 850
 """By how much a line of a first look may be late in the mean, weighted, when people are there: up
 to 115 with four and five people at 80 lots and 53 to 300 at 200, with one person less 276 to 596,
 with two or three for five stations 508 to 1,024. Beyond this it takes too long to mend."""
-ORDERING = 0.65
-"""Of the rest, for the search with nobody needed; on four weeks of 80 lots shares of 0.55 to 0.85
-were as good."""
+ORDERING = 0.5
+"""Of the rest, for the search with nobody needed."""
+SLACKENING = 0.25, 0.12, 0.12, 0.12, 0.12, 0.12
+"""Of what is left each time, for searches that make time to spare of changeovers, one after the
+other until the order can be staffed."""
+SLACK = (720, 8), (960, 4)
+"""How much time to spare all work wants in the first of them and in the others, and how many units
+of tightness are worth a minute of changeovers: at first a line of weight 1 that ends when it is due
+costs 12.5 minutes, one that ends halfway 3. So what people hold up has time where that is cheap,
+and not where it is dear. Weeks of 200 lots were late by a third of the minutes when staffed, for
+one per cent more changeovers."""
+MORE, MORE_MIN = 0.02, 20
+"""For every 100 minutes that lines are late in the mean when such an order is staffed, all that may
+pause takes longer by so much in the next search, and is due so many minutes earlier; ..."""
+LEAST_MORE, MOST_MORE = 0.5, 2.5
+"""... at least and at most so many times that."""
+NEAR_MIN, TRYING = 50, 0.1
+"""How late lines may be in the mean, weighted, when an order is staffed, so that mending it is
+tried, and what is tried first, of the budget that is left. Where that does not do, a few lines that
+are late for want of minutes on one day keep a mild search busy to its end, in moves that cost ten
+times as much as punctual ones; an order with more time to spare gets by, and the search with people
+uses that up again."""
 STAFFING = 0.6
-"""Of what that leaves, for the first search with people."""
-AGAIN, MORE, MORE_MIN = 0.4, 0.05, 60
-"""Of the budget that is left where something stays late then, how much goes to ordering the work
-again with nobody needed, longer by so much and due so much earlier still. Two weeks of 200 lots
-that needed it while other settings were tried came to 5,087 and 4,942 changeover minutes instead of
-6,770 and 6,787 from the rules."""
+"""Of what is left, for mending an order that no time to spare made nearly punctual, and for
+stirring what that leaves late."""
 MILD, MENDING_MIN = 0.6, 400
 """What a move costs then, in usual ones, as fewer are taken, and once more for each so many minutes
 that a line is late at first. At 200 lots that was 0.5 where all was soon punctual, and 2.7 where a
@@ -73,29 +90,49 @@ def search_unstaffed(compiled: Compiled, starts: Sequence[Start], budget: Budget
     late_min = _late_in_the_mean(compiled, staffed)
     if late_min > HOPELESS_MIN:
         return budget.search(compiled, starts, budget.left_s)
-    share = late_min / DENSE_MIN
+    share = max(0.0, late_min - MADE_UP_MIN) / DENSE_MIN
     longer = 1 + share * LONGER * (_times_as_long(compiled, found, staffed) - 1)
     earlier_min = round(share * EARLIER_MIN)
-    free = unstaffed(compiled, longer, earlier_min)
-    ordered = _ordered(free, best, best, budget, ORDERING)
-    found = _mended(compiled, ordered, budget)
-    if not punctual(found):
-        free = unstaffed(compiled, longer + MORE, earlier_min + MORE_MIN)
-        ordered = _ordered(free, ordered, best, budget, AGAIN, plan_mild_phases)
-        found = ranked(compiled, [found, _mended(compiled, ordered, budget)])[0]
-    if not punctual(found):
-        stirred, left_s = plan_stirring_phases, STAFFING * budget.left_s
-        found = budget.search(compiled, [found], left_s, stirred, cost=MILD)
+    ordered = _ordered(unstaffed(compiled, longer, earlier_min), best, best, budget, ORDERING)
+    found = _with_time(compiled, ordered, best, budget, longer, earlier_min)
     if compiled.levels(found.terms) > compiled.levels(best.terms):
         return budget.search(compiled, starts, budget.left_s)
-    return budget.search(compiled, [found], budget.left_s, plan_mild_phases, cost=MILD)
+    return budget.search(compiled, [found], budget.left_s, plan_staffed_phases, cost=MILD)
 
 
-def _mended(compiled: Compiled, ordered: Start, budget: Budget) -> Start:
-    """What a search with people makes of an order in which nobody was needed."""
-    begin = _staffed(compiled, ordered)
-    cost = MILD + _late_in_the_mean(compiled, begin) / MENDING_MIN
-    return budget.search(compiled, [begin], STAFFING * budget.left_s, plan_mild_phases, cost=cost)
+def _with_time(
+    compiled: Compiled,
+    ordered: Start,
+    told: Start,
+    budget: Budget,
+    longer: float,
+    earlier_min: int,
+) -> Start:
+    """The order with people, after searches that make more and more time to spare until everything
+    is in time; mended with all means where that does not do."""
+    found = ordered
+    for number, share in enumerate(SLACKENING):
+        slack_min, worth = SLACK[min(number, 1)]
+        free = with_slack(unstaffed(compiled, longer, earlier_min), slack_min, worth)
+        ordered = _ordered(free, ordered, told, budget, share, plan_mild_phases)
+        found = _staffed(compiled, ordered)
+        late_min = _late_in_the_mean(compiled, found)
+        if 0 < late_min <= NEAR_MIN:
+            found = _mended(compiled, found, budget, TRYING, plan_mild_phases)
+        if punctual(found):
+            return found
+        times = min(MOST_MORE, max(LEAST_MORE, late_min / 100))
+        longer, earlier_min = longer + times * MORE, earlier_min + round(times * MORE_MIN)
+    found = _mended(compiled, found, budget, STAFFING, plan_staffed_phases)
+    if punctual(found):
+        return found
+    return _mended(compiled, found, budget, STAFFING, plan_stirring_phases)
+
+
+def _mended(compiled: Compiled, late: Start, budget: Budget, share: float, plan: Plan) -> Start:
+    """What a search with people makes of an order that is late with them."""
+    cost = MILD + _late_in_the_mean(compiled, late) / MENDING_MIN
+    return budget.search(compiled, [late], share * budget.left_s, plan, cost=cost)
 
 
 def _ordered(
@@ -150,4 +187,24 @@ def unstaffed(compiled: Compiled, longer: float = 1.0, earlier_min: int = 0) -> 
         ops=tuple(replace(op, fixed_people=()) for op in compiled.ops),
         due=tuple(due - earlier_min for due in compiled.due),
         aim=tuple(aim - earlier_min for aim in compiled.aim),
+    )
+
+
+def with_slack(compiled: Compiled, slack_min: int, worth: int) -> Compiled:
+    """The same work, which wants so much time to spare before it is due, where so many units of
+    tightness are worth a minute of changeovers."""
+    changeover, tightness = TERMS.index(Term.CHANGEOVER), TERMS.index(Term.TIGHTNESS)
+
+    def with_tightness(row: tuple[int, ...]) -> tuple[int, ...]:
+        if not row[changeover]:
+            return row
+        scaled = [worth * weight for weight in row]
+        scaled[tightness] += row[changeover]
+        return tuple(scaled)
+
+    return replace(
+        compiled,
+        aim=tuple(map(min, compiled.aim, (due - slack_min for due in compiled.due))),
+        spare=tuple(max(spare, slack_min) for spare in compiled.spare),
+        weights=tuple(map(with_tightness, compiled.weights)),
     )
