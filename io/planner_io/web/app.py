@@ -16,7 +16,6 @@ from starlette.exceptions import HTTPException
 
 from planner.errors import InputError
 from planner.hours import duration
-from planner_io.drawing.ink import inch_fractions, true_fractions
 from planner_io.store import Store, Tap, TapKind, stands
 from planner_io.views.index import Index
 from planner_io.views.ruler import some
@@ -24,9 +23,18 @@ from planner_io.web import exports
 from planner_io.web.board import Board, Job
 from planner_io.web.files import FONTS, HERE, files_of, templates
 from planner_io.web.form import fields, read_ended, read_form
+from planner_io.web.fractions import fractions, mixed
 from planner_io.web.guard import Guard
 
 LONGEST_TOKEN = 64
+
+
+class _Refused(HTTPException):
+    """A tap that does not fit how far a step is."""
+
+    def __init__(self, job: Job, why: str) -> None:
+        super().__init__(409, why)
+        self.job = job
 
 
 async def _form(request: Request) -> dict[str, str]:
@@ -74,7 +82,7 @@ def _templates() -> Environment:
     found = Environment(loader=DictLoader(templates()), autoescape=True, undefined=StrictUndefined)
     found.trim_blocks = found.lstrip_blocks = True
     cast("dict[str, object]", found.filters).update(
-        fractions=true_fractions, mixed=inch_fractions, duration=duration, some=some, part=_part
+        fractions=fractions, mixed=mixed, duration=duration, some=some, part=_part
     )
     return found
 
@@ -128,7 +136,7 @@ class _Pages:
         job, ended = self._job(operation), self._now()
         refusal = job.stands.refusal(Tap("", operation, TapKind.DONE, ended))
         if refusal:
-            raise HTTPException(409, refusal)
+            raise _Refused(job, refusal)
         return self._form_page(job, ended, {}, ())
 
     def _form_page(
@@ -149,7 +157,7 @@ class _Pages:
             try:
                 ended = read_ended(job, form.get("ended", ""), self._now())
             except InputError as problem:
-                raise HTTPException(409, str(problem)) from problem
+                raise _Refused(job, str(problem)) from problem
         else:
             ended = job.stands.done_at
         try:
@@ -157,7 +165,7 @@ class _Pages:
         except InputError as problem:
             said = tuple(finding.message for finding in problem.findings)
             return HTMLResponse(self._form_page(job, ended, form, said), 422)
-        self._record(Tap(_token(form), operation, TapKind.DONE, ended, report))
+        self._record(job, Tap(_token(form), operation, TapKind.DONE, ended, report))
         return self._back_to(job)
 
     def tap(self, kind: str, operation: str, form: Form) -> Response:
@@ -165,7 +173,7 @@ class _Pages:
         kinds = {each.value: each for each in TapKind if each is not TapKind.DONE}
         if kind not in kinds:
             raise HTTPException(404, f"There is no tap “{kind}”.")
-        self._record(Tap(_token(form), operation, kinds[kind], self._now()))
+        self._record(job, Tap(_token(form), operation, kinds[kind], self._now()))
         return self._back_to(job)
 
     def log(self) -> Response:
@@ -185,23 +193,27 @@ class _Pages:
             words = (
                 "This address takes taps alone, so nothing was changed; go back to the stations."
             )
-        return HTMLResponse(self._page("problem.html", words=words), status)
+        job = found.job if isinstance(found, _Refused) else None
+        return self._problem(words, status, job)
 
     async def unusable(self, request: Request, found: Exception) -> Response:
-        return HTMLResponse(self._page("problem.html", words=str(found)), 503)
+        return self._problem(str(found), 503)
 
     async def failed(self, request: Request, found: Exception) -> Response:
         words = (
             f"This server failed ({type(found).__name__}); what was tapped before is kept. If "
             "brightrun was installed anew since it started, end it with Ctrl-C and start it again."
         )
-        return HTMLResponse(self._page("problem.html", words=words), 500)
+        return self._problem(words, 500)
 
-    def _record(self, tap: Tap) -> None:
+    def _problem(self, words: str, status: int, job: Job | None = None) -> Response:
+        return HTMLResponse(self._page("problem.html", words=words, job=job), status)
+
+    def _record(self, job: Job, tap: Tap) -> None:
         try:
             self.store.record(tap)
         except InputError as problem:
-            raise HTTPException(409, str(problem)) from problem
+            raise _Refused(self._job(job.step.operation), str(problem)) from problem
 
     def _back_to(self, job: Job) -> Response:
         return RedirectResponse(f"/station/{_part(job.slot.station)}", 303)

@@ -25,7 +25,7 @@ from planner_io.views.belts import new_belts
 from planner_io.views.cards import SetUpCard, set_up_cards
 from planner_io.views.cuts import CutSheet, cut_sheets
 from planner_io.views.index import Index
-from planner_io.views.pick_lists import PickStep, pick_step
+from planner_io.views.pick_lists import PickStep, key_settings, pick_step
 from planner_io.views.ruler import day_of, plural
 from planner_io.views.summary import dates
 
@@ -144,6 +144,17 @@ class Board:
             before = self.job(key, now)
             if before and not before.done:
                 yield f"{before.slot.station} step {before.step.number}, {before.step.what}"
+
+    def settings(self, job: Job) -> tuple[tuple[str, str], ...]:
+        """The first values of a step's card; on a list on paper they stand at its first step."""
+        _, card = self.index.cards.get(job.slot.operation, (0, None))
+        return key_settings(self.index, card)
+
+    def set_for(self, job: Job) -> str:
+        """The step that a step's values were set for; empty where it is the step itself."""
+        _, card = self.index.cards.get(job.slot.operation, (0, None))
+        first = card.operations[0] if card else job.slot.operation
+        return "" if first == job.slot.operation else f"step {self.index.step_numbers[first]}"
 
     def ring(self, spec: TubeSpec) -> Markup:
         """The ring of a tube, to the plan's one scale."""

@@ -35,20 +35,31 @@ def test_a_list_has_the_next_step_on_top_with_its_settings(tablet: Tablet) -> No
     words = (
         "Mon 30 Nov 7:20 to 8:20",
         "Finish P80, pass 1 of 2",
-        "1-1⁄32",
+        "1-<sup>1</sup>⁄<sub>32</sub>&#34;",
         "rail front to belt face",
         "from Rack B2",
     )
     assert all(word in page for word in words)
     assert page.index("pass 1 of 2") < page.index("pass 2 of 2")
-    assert "OD 1-1⁄2&#34; → 2&#34; (12 min)" in page
+    assert "OD 1-<sup>1</sup>⁄<sub>2</sub>&#34; → 2&#34; (12 min)" in page
     assert page.count("Start run") == 1
+
+
+def test_a_later_step_of_a_card_has_its_settings_on_top_too(tablet: Tablet) -> None:
+    plan = tablet.plan
+    card = plan.cards[0].model_copy(update={"operations": ("L01.P1", "L01.P2")})
+    both = plan.model_copy(update={"cards": (card,)})
+    tablet = Tablet(both, tablet.store.with_name("both.sqlite3"))
+    assert "As set for" not in tablet.page("/step/L01.P1")
+    page = tablet.page("/step/L01.P2")
+    assert "As set for step 1" in page
+    assert page.count("rail front to belt face") == 1
 
 
 def test_a_card_shows_its_cautions_settings_and_side_view(tablet: Tablet) -> None:
     page = tablet.page("/card/Finisher/1")
     assert "Lock out before the belt is changed (29 CFR 1910.147)." in page
-    assert "3⁄8" in page
+    assert "<sup>3</sup>⁄<sub>8</sub>&#34;" in page
     assert '<div class="side"><svg' in page
 
 
@@ -69,7 +80,7 @@ def test_the_saw_gets_its_cut_list_with_a_bar_for_each_pattern(tablet: Tablet) -
     assert 'href="/cut/L01.SAW"' in tablet.page("/station/Saw")
     page = tablet.page("/cut/L01.SAW")
     assert "4 × 20' 0".replace("'", "&#39;") in page
-    assert "9 × 24-1⁄2" in page
+    assert "9 × 24-<sup>1</sup>⁄<sub>2</sub>" in page
     assert page.count("<title>Cut bar") == 2
     assert tablet.client.get("/cut/L01.P1").status_code == 404
 
@@ -206,6 +217,15 @@ def test_a_tap_that_does_not_fit_is_told_in_a_sentence(
     assert (answer.status_code, words in answer.text) == (status, True)
 
 
+def test_a_refused_tap_shows_how_far_the_step_is_and_leads_back_to_its_list(tablet: Tablet) -> None:
+    tablet.tap("start", "L01.P1")
+    tablet.clock.on(6)
+    for page in (tablet.tap("start", "L01.P1").text, tablet.client.get("/done/L02.P1").text):
+        assert '<a class="button main" href="/station/Finisher">Back to Finisher</a>' in page
+        assert "Back to the stations" not in page
+    assert "Finisher step 1: running since 7:00" in tablet.tap("set-up", "L01.P1").text
+
+
 def test_done_before_start_is_told_in_a_sentence(tablet: Tablet) -> None:
     answer = tablet.client.get("/done/L01.P1")
     assert answer.status_code == 409
@@ -254,4 +274,6 @@ def test_an_order_line_on_a_card_is_not_read_as_a_fraction(tmp_path: Path) -> No
     card = plan.cards[0].model_copy(update={"remarks": (remark,)})
     cards = (card, *plan.cards[1:])
     tablet = Tablet(plan.model_copy(update={"cards": cards}), tmp_path / "floor.sqlite3")
-    assert "1187/1: bend 1: start 9-1⁄16&#34; from" in tablet.page("/card/Finisher/1")
+    assert "1187/1: bend 1: start 9-<sup>1</sup>⁄<sub>16</sub>&#34; from" in tablet.page(
+        "/card/Finisher/1"
+    )
