@@ -300,7 +300,7 @@ class Held(Frozen):
     actual: bool = False
     """The times were recorded on the floor and are not those of the issued plan."""
     pieces: int | None = None
-    """Started: how many of its sticks or pieces were done, if that was recorded."""
+    """Started: how many of its sticks or pieces were done; done: how many are good; if recorded."""
     note: str = ""
 
 

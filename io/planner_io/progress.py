@@ -122,6 +122,7 @@ class _Rows:
     def __init__(self, issued: Plan, now: dt.datetime, report: Report) -> None:
         self.issued, self.now, self.report = issued, now, report
         self.operations = {operation.key: operation for operation in issued.operations}
+        self.lots = {lot.key: lot for lot in issued.lots}
         self.known = {_bare(key): key for key in (*self.operations, *(x.key for x in issued.lots))}
         self.stations = {_bare(station.name): station.name for station in issued.shop.stations}
         self.before = {one.operation: one for one in issued.replan.held} if issued.replan else {}
@@ -151,6 +152,7 @@ class _Rows:
             self.report.warn(row.place("start"), f"{state.value} has no time; it is not used")
         if not reader.failed:
             self._once(reader, found)
+            self._fewer(reader, found)
         return None if reader.failed else found
 
     def _operations(self, reader: RowReader) -> list[Operation]:
@@ -211,6 +213,18 @@ class _Rows:
         most = operations[0].count
         expected = f"0 to {most}, as {operations[0].key} has {most}"
         return reader.whole("pieces", 0, 0, most, expected)
+
+    def _fewer(self, reader: RowReader, found: Progress) -> None:
+        """Say what is missing after work that is done, as nothing makes it again by itself."""
+        operation = self.operations[found.operations[0]]
+        if found.state is not State.DONE or found.pieces in (None, operation.count):
+            return
+        lines = (operation.line,) if operation.line else self.lots[operation.lot].lines
+        text = (
+            f"{operation.key} is done with {found.pieces} good of {operation.count}: if the rest "
+            f"is to be made again, raise Quantity of {listed(lines)} in Orders by its pieces"
+        )
+        self.report.warn(reader.row.place("pieces"), text)
 
     def _times(self, reader: RowReader, found: Progress) -> Progress:
         """When something was done or begun."""

@@ -69,7 +69,7 @@ PROGRESS = SheetSpec(
             "pieces",
             "Pieces",
             Kind.WHOLE,
-            "Started: sticks or pieces done so far.",
+            "Started: sticks or pieces done so far. Done: how many are good, if not all.",
             "Pcs, Done so far, Quantity, Qty, Count",
         ),
         Column(

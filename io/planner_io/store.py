@@ -29,6 +29,8 @@ class TapKind(StrEnum):
 
     SET_UP = "set-up"
     START = "start"
+    PAUSE = "pause"
+    RESUME = "resume"
     DONE = "done"
     BACK = "back"
     """The tap before it on this operation does not count."""
@@ -48,6 +50,13 @@ class Report:
     spring: str = ""
     setups: tuple[tuple[What, int], ...] = ()
     """Minutes of the set-up by what was changed."""
+    scrap: int = 0
+    """How many of the pieces cannot be used."""
+
+    @property
+    def good(self) -> int:
+        """Pieces that go on to the next step."""
+        return self.pieces - self.scrap
 
 
 @dataclass(frozen=True)
@@ -69,6 +78,19 @@ class Stands:
     start_at: datetime | None = None
     done_at: datetime | None = None
     report: Report | None = None
+    pauses: tuple[tuple[datetime, datetime | None], ...] = ()
+    """From when until when the run stood still; no end while it does."""
+
+    @property
+    def paused_at(self) -> datetime | None:
+        """Since when it stands still; None when it runs."""
+        return self.pauses[-1][0] if self.pauses and self.pauses[-1][1] is None else None
+
+    def running(self, until: datetime) -> tuple[tuple[datetime, datetime], ...]:
+        """The spans from its start until then in which it did not stand still."""
+        starts = [self.start_at or until, *(end or until for _, end in self.pauses)]
+        ends = [*(start for start, _ in self.pauses), until]
+        return tuple(zip(starts, ends, strict=True))
 
     @property
     def begun(self) -> bool:
@@ -84,10 +106,25 @@ class Stands:
             return f"{tap.operation} is done already; take that back first."
         if tap.kind is TapKind.DONE:
             return self._cannot_end(tap)
+        if tap.kind in (TapKind.PAUSE, TapKind.RESUME):
+            return self._cannot_pause(tap)
+        return self._cannot_begin(tap)
+
+    def _cannot_begin(self, tap: Tap) -> str:
+        if self.paused_at:
+            return f"{tap.operation} has been paused: tap Go on."
         if self.start_at:
             return f"{tap.operation} is running already."
         if tap.kind is TapKind.SET_UP and self.set_up_at:
             return f"The set-up of {tap.operation} has begun already."
+        return ""
+
+    def _cannot_pause(self, tap: Tap) -> str:
+        if self.start_at is None:
+            return f"{tap.operation} has not been started: tap Start run first."
+        if (tap.kind is TapKind.PAUSE) == (self.paused_at is not None):
+            how = "has been paused already" if self.paused_at else "is running already"
+            return f"{tap.operation} {how}."
         return ""
 
     def _cannot_end(self, tap: Tap) -> str:
@@ -127,6 +164,20 @@ _MIGRATIONS: tuple[tuple[str, ...], ...] = (
             PRIMARY KEY (tap, what)
         )""",
     ),
+    (
+        """CREATE TABLE wider (
+            number INTEGER PRIMARY KEY,
+            token TEXT NOT NULL UNIQUE,
+            operation TEXT NOT NULL,
+            kind TEXT NOT NULL
+                CHECK (kind IN ('set-up', 'start', 'pause', 'resume', 'done', 'back')),
+            at TEXT NOT NULL
+        )""",
+        "INSERT INTO wider SELECT number, token, operation, kind, at FROM taps",
+        "DROP TABLE taps",
+        "ALTER TABLE wider RENAME TO taps",
+        "ALTER TABLE reports ADD COLUMN scrap INTEGER NOT NULL DEFAULT 0 CHECK (scrap >= 0)",
+    ),
 )
 """Each brings a file from one `user_version` to the next."""
 
@@ -141,7 +192,7 @@ class Store:
 
     def open(self) -> None:
         """Create the file or bring it up to date; InputError when it is not of this plan."""
-        with self._transaction() as db:
+        with self._transaction(has_all_rows=False) as db:
             version = int(db.execute("PRAGMA user_version").fetchone()[0])
             if version > len(_MIGRATIONS):
                 raise input_error(
@@ -180,15 +231,18 @@ class Store:
             return tuple(_taps(db))
 
     @contextlib.contextmanager
-    def _transaction(self) -> Generator[sqlite3.Connection]:
-        """Everything inside is kept, or nothing; InputError where the file cannot be used."""
+    def _transaction(self, *, has_all_rows: bool = True) -> Generator[sqlite3.Connection]:
+        """Everything inside is kept, or nothing; InputError where the file cannot be used.
+
+        Rows that others point at must be there throughout, but for a table that is made anew.
+        """
         try:
             with contextlib.closing(
                 sqlite3.connect(self.path, timeout=WAIT_S, isolation_level=None)
             ) as db:
                 db.execute("PRAGMA journal_mode = WAL")
                 db.execute("PRAGMA synchronous = FULL")
-                db.execute("PRAGMA foreign_keys = ON")
+                db.execute(f"PRAGMA foreign_keys = {'ON' if has_all_rows else 'OFF'}")
                 db.execute("BEGIN IMMEDIATE")
                 try:
                     yield db
@@ -217,7 +271,18 @@ def stands(taps: Iterable[Tap]) -> dict[str, Stands]:
 def _stands(taps: list[Tap]) -> Stands:
     at = {tap.kind: tap.at for tap in taps}
     report = next((tap.report for tap in taps if tap.report), None)
-    return Stands(at.get(TapKind.SET_UP), at.get(TapKind.START), at.get(TapKind.DONE), report)
+    done = at.get(TapKind.DONE)
+    return Stands(at.get(TapKind.SET_UP), at.get(TapKind.START), done, report, _pauses(taps, done))
+
+
+def _pauses(taps: list[Tap], done: datetime | None) -> tuple[tuple[datetime, datetime | None], ...]:
+    """A pause ends with the tap that ends it, or else with the run."""
+    starts = [tap.at for tap in taps if tap.kind is TapKind.PAUSE]
+    ends = [tap.at for tap in taps if tap.kind is TapKind.RESUME]
+    return tuple(zip(starts, [*ends, done], strict=False))
+
+
+_REPORT = "tap, pieces, minutes, who, note, tilt_mdeg, belt, spring, scrap"
 
 
 def _insert(db: sqlite3.Connection, tap: Tap) -> None:
@@ -228,8 +293,11 @@ def _insert(db: sqlite3.Connection, tap: Tap) -> None:
     if tap.report:
         it = tap.report
         db.execute(
-            "INSERT INTO reports VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
-            (number, it.pieces, it.minutes, it.who, it.note, it.tilt_mdeg, it.belt, it.spring),
+            f"INSERT INTO reports ({_REPORT}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+            (
+                *(number, it.pieces, it.minutes, it.who, it.note),
+                *(it.tilt_mdeg, it.belt, it.spring, it.scrap),
+            ),
         )
         db.executemany(
             "INSERT INTO setups VALUES (?, ?, ?)",
@@ -241,10 +309,9 @@ def _taps(db: sqlite3.Connection) -> list[Tap]:
     setups: dict[int, list[tuple[What, int]]] = defaultdict(list)
     for number, what, minutes in db.execute("SELECT tap, what, minutes FROM setups ORDER BY rowid"):
         setups[number].append((What(what), minutes))
-    columns = "tap, pieces, minutes, who, note, tilt_mdeg, belt, spring"
     reports = {
-        row[0]: replace(Report(*row[1:]), setups=tuple(setups[row[0]]))
-        for row in db.execute(f"SELECT {columns} FROM reports")
+        tap: replace(Report(*row), setups=tuple(setups[tap]), scrap=scrap)
+        for tap, *row, scrap in db.execute(f"SELECT {_REPORT} FROM reports")
     }
     rows = db.execute("SELECT number, token, operation, kind, at FROM taps ORDER BY number")
     return [

@@ -7,7 +7,10 @@ tapped is in `planner_io.store`.
 
     board.py    a plan and its taps as the pages show them
     form.py     the form of a run that is done: what it offers, what was entered
+    hours.py    minutes between taps within the hours of the shop
     exports.py  log.csv and progress.csv
+    fractions.py  fractions as the pages set them
+    files.py    the files that pages are made of
     guard.py    who may ask, and what a browser may do with the pages
     app.py      addresses
     static/     the pages' look, and contact.js

@@ -101,16 +101,17 @@ class _Pages:
 
     def stations(self) -> str:
         now = stands(self.store.taps())
-        lists = [self.board.station_list(name, now) for name in self.board.stations]
+        at = self._now()
+        lists = [self.board.station_list(name, now, at) for name in self.board.stations]
         return self._page("stations.html", lists=lists)
 
     def station(self, name: str) -> str:
         now = stands(self.store.taps())
-        found = self.board.station_list(name, now)
+        found = self.board.station_list(name, now, self._now())
         if found is None:
             raise HTTPException(404, f"This plan has nothing to do at a station “{name}”.")
-        waits = {job.step.operation: self.board.waits_for(job, now) for job in found.first}
-        return self._page("station.html", list=found, waits=waits)
+        before = {job.step.operation: self.board.told_before(job, now) for job in found.first}
+        return self._page("station.html", list=found, before=before)
 
     def card(self, station: str, number: int) -> str:
         found = self.board.cards.get((station, number))
@@ -128,9 +129,7 @@ class _Pages:
     def step(self, operation: str) -> str:
         now = stands(self.store.taps())
         job = self._job(operation)
-        return self._page(
-            "step.html", job=job, waits={job.step.operation: self.board.waits_for(job, now)}
-        )
+        return self._page("step.html", job=job, before=self.board.told_before(job, now))
 
     def form(self, operation: str) -> str:
         job, ended = self._job(operation), self._now()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property, lru_cache
@@ -28,12 +28,15 @@ from planner_io.views.index import Index
 from planner_io.views.pick_lists import PickStep, key_settings, pick_step
 from planner_io.views.ruler import day_of, plural
 from planner_io.views.summary import dates
+from planner_io.web.hours import minutes_open
 
 BAR_MM = 186.0
 LAY_MM = 24.0
 GAP_MM = 2.6
 """A minute of a changeover."""
 LONGEST_GAP_MM = 170.0
+LEAST_BEHIND_MIN = 10
+"""Less is not told: nobody taps to the minute."""
 
 
 @dataclass(frozen=True)
@@ -43,7 +46,16 @@ class Job:
     step: PickStep
     slot: Slot
     day: str
+    planned: int
+    """How many sticks, blanks or pieces it is for."""
     stands: Stands
+
+    @property
+    def fewer(self) -> str:
+        """`6 of 8 sticks` where fewer came out than are planned; empty otherwise."""
+        report = self.stands.report
+        short = report is not None and report.good < self.planned
+        return f"{report.good} of {self.step.count}" if report and short else ""
 
     @property
     def done(self) -> bool:
@@ -55,7 +67,9 @@ class Job:
     def state(self) -> str:
         """How far it is, in words."""
         if self.stands.done_at:
-            return f"done {_clock(self.stands.done_at)}"
+            return ", ".join(filter(None, (f"done {_clock(self.stands.done_at)}", self.fewer)))
+        if self.stands.paused_at:
+            return f"paused since {_clock(self.stands.paused_at)}"
         if self.stands.start_at:
             return f"running since {_clock(self.stands.start_at)}"
         if self.stands.set_up_at:
@@ -72,6 +86,8 @@ class StationList:
     """What has begun, or else the next step."""
     later: tuple[Job, ...]
     done: tuple[Job, ...]
+    behind_min: int
+    """Working minutes by which it is behind the plan, where somebody taps."""
 
     @property
     def progress(self) -> str:
@@ -118,10 +134,13 @@ class Board:
             return None
         step, slot = self._steps[operation]
         day = day_name(self.index.day(day_of(slot.start_min)))
-        return Job(step, slot, day, now.get(operation, NOT_BEGUN))
+        planned = self.index.operations[operation].count
+        return Job(step, slot, day, planned, now.get(operation, NOT_BEGUN))
 
-    def station_list(self, name: str, now: Mapping[str, Stands]) -> StationList | None:
-        """The list of a station; None when it has nothing to do in this plan."""
+    def station_list(
+        self, name: str, now: Mapping[str, Stands], at: datetime
+    ) -> StationList | None:
+        """The list of a station at a time; None when it has nothing to do in this plan."""
         if name not in self.index.by_station:
             return None
         slots = self.index.by_station[name]
@@ -133,17 +152,28 @@ class Board:
             tuple(first),
             tuple(job for job in open_jobs if job not in first),
             tuple(job for job in jobs if job.done),
+            self._behind(first, at) if any(job.stands != NOT_BEGUN for job in jobs) else 0,
         )
 
-    def waits_for(self, job: Job, now: Mapping[str, Stands]) -> tuple[str, ...]:
-        """The steps before this one that nobody has tapped done, in words."""
-        return tuple(self._waits_for(job, now))
+    def _behind(self, first: Sequence[Job], at: datetime) -> int:
+        """The most by which any of some steps has begun or ends too late, if it is worth a word."""
+        found = max((self._too_late(job, at) for job in first), default=0)
+        return found if found >= LEAST_BEHIND_MIN else 0
 
-    def _waits_for(self, job: Job, now: Mapping[str, Stands]) -> Iterator[str]:
-        for key in self.index.operations[job.slot.operation].after:
-            before = self.job(key, now)
-            if before and not before.done:
-                yield f"{before.slot.station} step {before.step.number}, {before.step.what}"
+    def _too_late(self, job: Job, at: datetime) -> int:
+        planned, found = job.slot, job.stands
+        if found.start_at and not found.set_up_at:
+            due, began = planned.start_min, found.start_at
+        else:
+            due, began = planned.setup_start_min, found.set_up_at or at
+        begins = minutes_open(self.index, self.index.moment(due), began)
+        return max(begins, minutes_open(self.index, self.index.moment(planned.end_min), at))
+
+    def told_before(self, job: Job, now: Mapping[str, Stands]) -> tuple[str, ...]:
+        """What the steps before this one mean for it: not tapped done, or fewer than planned."""
+        after = self.index.operations[job.slot.operation].after
+        before = [found for key in after if (found := self.job(key, now))]
+        return () if job.done else tuple(_told(before))
 
     def settings(self, job: Job) -> tuple[tuple[str, str], ...]:
         """The first values of a step's card; on a list on paper they stand at its first step."""
@@ -187,6 +217,14 @@ class Board:
         pictures = Pictures(self._scale)
         name = side_picture(self.index, self.cards[which], pictures)
         return _picture(pictures.svg[name] if name else "")
+
+
+def _told(before: Sequence[Job]) -> Iterator[str]:
+    names = {job: f"{job.slot.station} step {job.step.number}" for job in before}
+    if waiting := [f"{names[job]}, {job.step.what}" for job in before if not job.done]:
+        yield f"Not tapped done before it: {'; '.join(waiting)}"
+    if short := [f"{names[job]} gave {job.fewer}" for job in before if job.fewer]:
+        yield f"Fewer than planned: {'; '.join(short)}"
 
 
 def _picture(drawn: str) -> Markup:

@@ -82,20 +82,28 @@ def _progress_rows(
     for slot in index.plan.slots:
         it = now.get(slot.operation, Stands())
         if it.start_at:
-            yield {"operation": slot.operation, **_told(it, it.start_at)}
+            count = index.operations[slot.operation].count
+            yield {"operation": slot.operation, **_told(it, it.start_at, count)}
             continue
         due = index.moment(slot.setup_start_min) <= at
         if due and slot.station in tapped and slot.operation not in index.held:
             yield {"operation": slot.operation, "state": "open"}
 
 
-def _told(it: Stands, start: datetime) -> Mapping[str, str]:
-    note = it.report.note if it.report else ""
+def _told(it: Stands, start: datetime, count: int) -> Mapping[str, str]:
     if it.done_at is None or it.report is None:
+        note = f"paused since {_time(it.paused_at)}" if it.paused_at else ""
         return {"state": "started", "start": _time(start), "note": note}
-    end = it.done_at
-    begun = min(start, end - timedelta(minutes=it.report.minutes))
-    return {"state": "done", "start": _time(begun), "end": _time(end), "note": note}
+    end, report = it.done_at, it.report
+    begun = min(start, end - timedelta(minutes=report.minutes))
+    scrap = f"{report.scrap} scrapped" if report.scrap else ""
+    return {
+        "state": "done",
+        "start": _time(begun),
+        "end": _time(end),
+        "pieces": str(report.good) if report.good < count else "",
+        "note": "; ".join(filter(None, (scrap, report.note))),
+    }
 
 
 def _table(sheet: SheetSpec, rows: Iterable[Mapping[str, str]]) -> str:

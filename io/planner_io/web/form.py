@@ -11,13 +11,13 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from planner.errors import Finding, InputError, Severity, input_error
-from planner.hours import DAY_MIN, SHOP, due_minute, spans_of, working
 from planner.records import Operation
 from planner.shop import StationKind, What
 from planner_io.logbook_sheet import SETUP_COLUMNS
 from planner_io.store import Report
 from planner_io.views.index import Index
 from planner_io.web.board import Job
+from planner_io.web.hours import minutes_in
 from planner_io.workbook.cells import angle, whole
 
 TILT = "tilt of the brake wheel"
@@ -43,9 +43,10 @@ def fields(index: Index, job: Job, ended: datetime) -> tuple[Field, ...]:
     """The fields for a run that ended at `ended`."""
     operation = index.operations[job.slot.operation]
     at_finisher = is_finisher(index, job)
-    took = minutes_between(index, job.stands.start_at or ended, ended)
+    took = minutes_in(index, job.stands.running(ended))
     return (
-        Field("pieces", "Pieces", str(operation.count), f"planned {operation.count}", True),
+        Field("pieces", "Pieces", str(operation.count), f"planned {job.step.count}", True),
+        Field("scrap", "Scrap among them", "", "blank for none", True),
         Field("minutes", "Minutes of the run", str(max(1, took)), _planned(job), True),
         *(_of_finisher(index, job, operation) if at_finisher else ()),
         *_setups(index, job, ended),
@@ -92,7 +93,7 @@ def _setups(index: Index, job: Job, ended: datetime) -> list[Field]:
     found = job.stands
     total = 0
     if found.set_up_at:
-        total = minutes_between(index, found.set_up_at, found.start_at or ended)
+        total = minutes_in(index, [(found.set_up_at, found.start_at or ended)])
     shares = shared_out(total, planned)
     return [
         Field(
@@ -122,25 +123,16 @@ def shared_out(total: int, planned: Mapping[What, int]) -> dict[What, int]:
     return found
 
 
-def minutes_between(index: Index, start: datetime, end: datetime) -> int:
-    """Minutes from one time to another within the hours of the shop.
-
-    All of them where the shop is closed all the time, as somebody has worked.
-    """
-    day = start.date()
-    first, last = due_minute(start, day), due_minute(end, day)
-    hours = spans_of(working(index.plan.shop, SHOP, day, last // DAY_MIN + 1))
-    inside = sum(max(0, min(last, closes) - max(first, opens)) for opens, closes in hours)
-    return inside or last - first
-
-
 def read_form(index: Index, job: Job, form: Mapping[str, str]) -> Report:
     """What was entered; InputError with every field that cannot be right."""
     reader = _Reader(form)
     count = index.operations[job.slot.operation].count
     at_finisher = is_finisher(index, job)
+    pieces = reader.whole("pieces", "Pieces", 0, count)
+    most = count if pieces is None else pieces
     report = Report(
-        pieces=reader.whole("pieces", "Pieces", 0, count) or 0,
+        pieces=pieces or 0,
+        scrap=reader.whole("scrap", "Scrap among them", 0, most, blank=True) or 0,
         minutes=reader.whole("minutes", "Minutes of the run", 1, LONGEST_MIN) or 1,
         who=reader.text("who", "Who"),
         note=reader.text("note", "Note"),

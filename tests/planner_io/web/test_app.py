@@ -107,6 +107,52 @@ def test_minutes_offered_leave_the_shops_breaks_out(tablet: Tablet) -> None:
     assert tablet.form("L01.P1")["minutes"] == "30"
 
 
+def test_minutes_offered_leave_pauses_out_and_a_pause_is_seen_everywhere(tablet: Tablet) -> None:
+    tablet.tap("start", "L01.P1")
+    tablet.clock.on(20)
+    tablet.tap("pause", "L01.P1")
+    tablet.clock.on(15)
+    for address in ("/", "/station/Finisher", "/step/L01.P1"):
+        assert "Paused since 7:20" in tablet.page(address)
+    assert 'action="/tap/pause/' not in tablet.page("/station/Finisher")
+    tablet.tap("resume", "L01.P1")
+    tablet.clock.on(10)
+    assert "Running since 7:00" in tablet.page("/station/Finisher")
+    assert tablet.form("L01.P1")["minutes"] == "30"
+
+
+def test_fewer_than_planned_is_told_at_the_step_and_at_the_next(tablet: Tablet) -> None:
+    tablet.tap("start", "L01.P1")
+    tablet.clock.on(30)
+    tablet.done("L01.P1", scrap="2")
+    assert "done 7:30, 3 of 5 sticks" in tablet.page("/station/Finisher")
+    told = "Fewer than planned: Finisher step 1 gave 3 of 5 sticks"
+    assert told in tablet.page("/step/L01.P2")
+    assert told not in tablet.page("/step/L01.P1")
+    assert "5 of 5 sticks, 2 of them scrap" in tablet.page("/step/L01.P1")
+
+
+def test_a_station_says_how_far_it_is_behind_once_somebody_taps_there(tablet: Tablet) -> None:
+    tablet.clock.on(60)
+    for address in ("/", "/station/Finisher"):
+        assert "behind the plan" not in tablet.page(address)
+    tablet.tap("start", "L01.P1")
+    for address in ("/", "/station/Finisher"):
+        assert tablet.page(address).count("<b>40 min behind the plan</b>") == 1
+    tablet.clock.on(90)
+    tablet.done("L01.P1")
+    tablet.clock.on(9)
+    late = tablet.clock.now
+    assert "1 h 19 behind the plan" in tablet.page("/")
+    assert late.hour == 9
+
+
+def test_a_station_that_keeps_to_the_plan_within_minutes_says_nothing(tablet: Tablet) -> None:
+    tablet.clock.on(29)
+    tablet.tap("start", "L01.P1")
+    assert "behind the plan" not in tablet.page("/station/Finisher")
+
+
 def test_work_outside_the_hours_counts_as_it_was(tablet: Tablet) -> None:
     tablet.clock.on(10 * 60)
     tablet.tap("start", "L01.P1")
@@ -181,6 +227,8 @@ def test_a_week_planned_again_says_when_it_was(tmp_path: Path) -> None:
     [
         ({"pieces": "6"}, "Pieces: read “6”, expected a whole number from 0 to 5"),
         ({"pieces": ""}, "Pieces: read “”, expected a whole number"),
+        ({"scrap": "6"}, "Scrap among them: read “6”, expected a whole number from 0 to 5"),
+        ({"pieces": "3", "scrap": "4"}, "Scrap among them: read “4”, expected a whole number from"),
         ({"minutes": "0"}, "Minutes of the run: read “0”"),
         ({"minutes": "soon"}, "Minutes of the run: read “soon”"),
         ({"tilt": "40"}, "Tilt: read “40”"),

@@ -132,6 +132,33 @@ def test_only_a_station_that_taps_says_what_has_not_begun(tmp_path: Path) -> Non
     assert rows[0].start_min == 420
 
 
+def test_what_is_missing_after_a_step_is_told_to_the_planner(tmp_path: Path) -> None:
+    tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
+    tablet.tap("start", "L01.P1")
+    tablet.clock.on(30)
+    tablet.done("L01.P1", scrap="2", note="wavy")
+    assert tablet.page("/log.csv").splitlines()[1].split(",")[7] == "5"
+    found = read_progress(saved(tablet, "progress.csv", tmp_path), tablet.plan, tablet.clock.now)
+    (row,) = found.rows
+    assert (row.state, row.pieces, row.note) == (State.DONE, 3, "2 scrapped; wavy")
+    (finding,) = found.findings
+    assert finding.message == (
+        "Pieces: L01.P1 is done with 3 good of 5: if the rest is to be made again, raise Quantity "
+        "of 1187/1 in Orders by its pieces"
+    )
+
+
+def test_a_pause_is_told_to_the_planner(tmp_path: Path) -> None:
+    tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
+    tablet.tap("start", "L01.P1")
+    tablet.clock.on(20)
+    tablet.tap("pause", "L01.P1")
+    tablet.clock.on(5)
+    path = saved(tablet, "progress.csv", tmp_path)
+    (row,) = read_progress(path, tablet.plan, tablet.clock.now).rows
+    assert (row.state, row.note) == (State.STARTED, "paused since 2026-11-30 07:20")
+
+
 def test_minutes_longer_than_between_the_taps_begin_before_them(tmp_path: Path) -> None:
     tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
     tablet.clock.on(60)
