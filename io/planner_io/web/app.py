@@ -13,6 +13,7 @@ from fastapi import Depends, FastAPI, Request, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 from jinja2 import DictLoader, Environment, StrictUndefined
 from starlette.exceptions import HTTPException
+from starlette.middleware.gzip import GZipMiddleware
 
 from planner.errors import InputError
 from planner.hours import duration
@@ -27,6 +28,9 @@ from planner_io.web.fractions import fractions, mixed
 from planner_io.web.guard import Guard
 
 LONGEST_TOKEN = 64
+LEAST_PACKED = 2_000
+"""Bytes from which an answer is packed: the list of a large week repeats itself some thirty times,
+and every tablet asks for its own once a minute."""
 
 
 class _Refused(HTTPException):
@@ -53,6 +57,7 @@ def create_app(
         docs_url=None, redoc_url=None, openapi_url=None, default_response_class=HTMLResponse
     )
     pages = _Pages(Board(index), store, clock, _templates())
+    app.add_middleware(GZipMiddleware, minimum_size=LEAST_PACKED)
     app.middleware("http")(Guard(names))
     app.add_exception_handler(HTTPException, pages.problem)
     app.add_exception_handler(InputError, pages.unusable)

@@ -45,6 +45,14 @@ def test_a_list_has_the_next_step_on_top_with_its_settings(tablet: Tablet) -> No
     assert page.count("Start run") == 1
 
 
+def test_a_list_goes_packed_to_a_browser_that_takes_it_so(tablet: Tablet) -> None:
+    packed = tablet.client.get("/station/Finisher", headers={"Accept-Encoding": "gzip"})
+    plain = tablet.client.get("/station/Finisher", headers={"Accept-Encoding": "identity"})
+    assert packed.headers["Content-Encoding"] == "gzip"
+    assert "Content-Encoding" not in plain.headers
+    assert 3 * int(packed.headers["Content-Length"]) < len(plain.content)
+
+
 def test_a_later_step_of_a_card_has_its_settings_on_top_too(tablet: Tablet) -> None:
     plan = tablet.plan
     card = plan.cards[0].model_copy(update={"operations": ("L01.P1", "L01.P2")})
