@@ -19,7 +19,7 @@ from planner.errors import InputError
 from planner.hours import duration
 from planner_io.store import Store, Tap, TapKind, stands
 from planner_io.views.index import Index
-from planner_io.views.ruler import some
+from planner_io.views.ruler import plural, some
 from planner_io.web import exports
 from planner_io.web.board import Board, Job
 from planner_io.web.files import FONTS, HERE, files_of, templates
@@ -87,7 +87,7 @@ def _templates() -> Environment:
     found = Environment(loader=DictLoader(templates()), autoescape=True, undefined=StrictUndefined)
     found.trim_blocks = found.lstrip_blocks = True
     cast("dict[str, object]", found.filters).update(
-        fractions=fractions, mixed=mixed, duration=duration, some=some, part=_part
+        fractions=fractions, mixed=mixed, duration=duration, some=some, part=_part, plural=plural
     )
     return found
 

@@ -93,6 +93,19 @@ def test_the_saw_gets_its_cut_list_with_a_bar_for_each_pattern(tablet: Tablet) -
     assert tablet.client.get("/cut/L01.P1").status_code == 404
 
 
+def test_one_stick_is_not_counted_as_several(tablet: Tablet) -> None:
+    plan = tablet.plan
+    first, *others = plan.cut_lists
+    (stick, *_) = first.sticks
+    one = first.model_copy(
+        update={"sticks": (stick.model_copy(update={"pieces": stick.pieces[:1]}),)}
+    )
+    cut_lists = (one, *others)
+    short = plan.model_copy(update={"cut_lists": cut_lists})
+    page = Tablet(short, tablet.store.with_name("short.sqlite3")).page("/cut/L01.SAW")
+    assert '<p class="aside">1 stick, 1 piece</p>' in page
+
+
 def test_taps_lead_from_set_up_to_done_and_done_steps_shrink(tablet: Tablet) -> None:
     assert tablet.tap("set-up", "L01.P1").headers["location"] == "/station/Finisher"
     assert "Set-up since 7:00" in tablet.page("/station/Finisher")
