@@ -189,6 +189,8 @@ class Store:
     path: Path
     plan: str
     """Digest of the plan, so that no tap is taken for one of another plan."""
+    begun: tuple[Tap, ...] = ()
+    """Taps of the plan before that this one was made with; they count first and are not kept."""
 
     def open(self) -> None:
         """Create the file or bring it up to date; InputError when it is not of this plan."""
@@ -219,7 +221,7 @@ class Store:
                 if row != (tap.operation, tap.kind.value):
                     raise input_error("This page is out of date: go back to the list.")
                 return False
-            problem = stands(_taps(db)).get(tap.operation, NOT_BEGUN).refusal(tap)
+            problem = stands([*self.begun, *_taps(db)]).get(tap.operation, NOT_BEGUN).refusal(tap)
             if problem:
                 raise input_error(problem, subject=tap.operation)
             _insert(db, tap)
@@ -228,7 +230,7 @@ class Store:
     def taps(self) -> tuple[Tap, ...]:
         """All taps, in the order in which they came."""
         with self._transaction() as db:
-            return tuple(_taps(db))
+            return (*self.begun, *_taps(db))
 
     @contextlib.contextmanager
     def _transaction(self, *, has_all_rows: bool = True) -> Generator[sqlite3.Connection]:

@@ -20,6 +20,7 @@ from planner_io.plan_file import read_plan
 from planner_io.store import Store
 from planner_io.views.index import Index
 from planner_io.web.app import create_app
+from planner_io.web.begun import begun
 from planner_io.web.guard import own_names
 
 _HERE_ALONE = frozenset({"127.0.0.1", "localhost", "::1"})
@@ -30,7 +31,7 @@ def serve(folder: Path, host: str, port: int, store: Path | None) -> None:
     plan = read_plan(folder)
     source = folder / plan_file.NAME if folder.is_dir() else folder
     file = store or source.parent / floor.NAME
-    kept = Store(file, sha256(source.read_bytes()).hexdigest())
+    kept = Store(file, sha256(source.read_bytes()).hexdigest(), begun(plan))
     kept.open()
     app = create_app(Index(plan), kept, own_names(host), datetime.now)
     with _listening(host, port) as listener:

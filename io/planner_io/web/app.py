@@ -87,7 +87,13 @@ def _templates() -> Environment:
     found = Environment(loader=DictLoader(templates()), autoescape=True, undefined=StrictUndefined)
     found.trim_blocks = found.lstrip_blocks = True
     cast("dict[str, object]", found.filters).update(
-        fractions=fractions, mixed=mixed, duration=duration, some=some, part=_part, plural=plural
+        fractions=fractions,
+        mixed=mixed,
+        duration=duration,
+        some=some,
+        part=_part,
+        sentence=_sentence,
+        plural=plural,
     )
     return found
 
@@ -95,6 +101,11 @@ def _templates() -> Environment:
 def _part(name: str) -> str:
     """A name as one part of an address."""
     return quote(name, safe="")
+
+
+def _sentence(words: str) -> str:
+    """Words with a capital in front; names further on stay as they are."""
+    return words[:1].upper() + words[1:]
 
 
 @dataclass(frozen=True)

@@ -90,6 +90,12 @@ class StationList:
     """Working minutes by which it is behind the plan, where somebody taps."""
 
     @property
+    def last_done(self) -> Job | None:
+        """What was tapped done last; None when nothing was."""
+        times = [(job.stands.done_at, n) for n, job in enumerate(self.done) if job.stands.done_at]
+        return self.done[max(times)[1]] if times else None
+
+    @property
     def progress(self) -> str:
         """How many of its steps are done."""
         all_of_it = len(self.first) + len(self.later) + len(self.done)

@@ -13,8 +13,9 @@ from planner.records import Operation
 from planner.units import NM_PER_MM
 from planner_io.logbook_sheet import LOG, SETUP_COLUMNS
 from planner_io.progress_sheet import PROGRESS
-from planner_io.store import Report, Stands
+from planner_io.store import Report, Stands, stands
 from planner_io.views.index import Index
+from planner_io.web.begun import begun
 from planner_io.workbook.columns import SheetSpec
 
 _STARTS_FORMULA = ("=", "+", "-", "@")
@@ -70,23 +71,27 @@ def mean_length_nm(index: Index, operation: Operation) -> int:
 def progress_csv(index: Index, now: Mapping[str, Stands], at: datetime) -> str:
     """The Progress sheet: what is done, runs, or should have begun by `at` and has not.
 
-    Only a station that somebody has tapped at can say that something has not begun.
+    Only a station that somebody has tapped at can say that something has not begun. What the
+    plan knows itself, of when it was planned again, is not told back to it.
     """
-    return _table(PROGRESS, _progress_rows(index, now, at))
+    known = stands(begun(index.plan))
+    tapped = {key: it for key, it in now.items() if key in index.slots and it != known.get(key)}
+    return _table(PROGRESS, _progress_rows(index, tapped, at))
 
 
 def _progress_rows(
-    index: Index, now: Mapping[str, Stands], at: datetime
+    index: Index, tapped: Mapping[str, Stands], at: datetime
 ) -> Iterator[Mapping[str, str]]:
-    tapped = {index.slots[key].station for key in now if key in index.slots}
+    stations = {index.slots[key].station for key in tapped}
     for slot in index.plan.slots:
-        it = now.get(slot.operation, Stands())
+        it = tapped.get(slot.operation, Stands())
         if it.start_at:
             count = index.operations[slot.operation].count
             yield {"operation": slot.operation, **_told(it, it.start_at, count)}
             continue
         due = index.moment(slot.setup_start_min) <= at
-        if due and slot.station in tapped and slot.operation not in index.held:
+        taken_back = slot.operation in tapped
+        if due and slot.station in stations and (taken_back or slot.operation not in index.held):
             yield {"operation": slot.operation, "state": "open"}
 
 

@@ -237,6 +237,51 @@ def test_what_was_done_before_planning_again_is_done(tmp_path: Path) -> None:
     assert "1 of 4 steps done" in page
 
 
+def test_what_ran_when_the_week_was_planned_again_runs_on(tmp_path: Path) -> None:
+    tablet = Tablet(a_replanned_plan(), tmp_path / "floor.sqlite3")
+    tablet.clock.on(110)
+    page = tablet.page("/station/Finisher")
+    assert 'href="/done/L01.P2">Done</a>' in page
+    assert 'action="/tap/start/L01.P2"' not in page
+    slot = next(slot for slot in tablet.plan.slots if slot.operation == "L01.P2")
+    started = f"{slot.start_min // 60}:{slot.start_min % 60:02d}"
+    assert f"Running since {started}" in page
+    assert "L01.P2" not in tablet.page("/progress.csv")
+    assert tablet.done("L01.P2").status_code == 303
+    assert "L01.P2,,,done,2026-11-30 0" in tablet.page("/progress.csv")
+    assert "2 of 4 steps done" in tablet.page("/station/Finisher")
+
+
+def test_what_did_not_run_after_all_is_taken_back_and_told(tmp_path: Path) -> None:
+    tablet = Tablet(a_replanned_plan(), tmp_path / "floor.sqlite3")
+    tablet.clock.on(110)
+    assert tablet.tap("back", "L01.P2").status_code == 303
+    assert "Running since" not in tablet.page("/step/L01.P2")
+    assert tablet.tap("back", "L01.P2", "once more").status_code == 409
+
+
+def test_the_step_that_was_tapped_done_last_is_at_hand(tablet: Tablet) -> None:
+    assert "Last done:" not in tablet.page("/station/Finisher")
+    for operation in ("L02.P1", "L01.P1"):
+        tablet.tap("start", operation)
+        tablet.clock.on(9)
+        tablet.done(operation)
+    page = tablet.page("/station/Finisher")
+    last = page.index("Last done:")
+    assert "/step/L01.P1" in page[last - 60 : last]
+    assert last < page.index("<h3>")
+    assert page.count("Last done:") == 1
+
+
+def test_a_list_says_what_moved_since_it_was_issued(tmp_path: Path) -> None:
+    plan = a_replanned_plan()
+    assert plan.replan
+    (moved,) = plan.replan.moved
+    page = Tablet(plan, tmp_path / "floor.sqlite3").page("/station/Finisher")
+    later = page.index(f'<a class="later" href="/step/{moved.operation}">')
+    assert "Moved, was Finisher Mon 30 Nov 8:00" in page[later:]
+
+
 def test_a_week_planned_again_says_when_it_was(tmp_path: Path) -> None:
     page = Tablet(a_replanned_plan(), tmp_path / "floor.sqlite3").page("/")
     assert "as of Mon 30 Nov 8:40" in page
