@@ -7,6 +7,7 @@ tapped is in `planner_io.store`.
 
     board.py    a plan and its taps as the pages show them
     begun.py    what had begun when the week was planned again
+    week.py     the whole week for whoever plans it
     form.py     the form of a run that is done: what it offers, what was entered
     hours.py    minutes between taps within the hours of the shop
     exports.py  log.csv and progress.csv

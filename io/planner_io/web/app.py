@@ -63,6 +63,7 @@ def create_app(
     app.add_exception_handler(InputError, pages.unusable)
     app.add_exception_handler(Exception, pages.failed)
     app.add_api_route("/", pages.stations)
+    app.add_api_route("/week", pages.week)
     app.add_api_route("/station/{name:path}", pages.station)
     app.add_api_route("/card/{station:path}/{number:int}", pages.card)
     app.add_api_route("/cut/{operation:path}", pages.cut)
@@ -120,6 +121,9 @@ class _Pages:
         at = self._now()
         lists = [self.board.station_list(name, now, at) for name in self.board.stations]
         return self._page("stations.html", lists=lists)
+
+    def week(self) -> str:
+        return self._page("week.html", found=self.board.whole)
 
     def station(self, name: str) -> str:
         now = stands(self.store.taps())

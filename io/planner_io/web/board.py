@@ -29,6 +29,7 @@ from planner_io.views.pick_lists import PickStep, key_settings, pick_step
 from planner_io.views.ruler import day_of, plural
 from planner_io.views.summary import dates
 from planner_io.web.hours import minutes_open
+from planner_io.web.week import Week, week
 
 BAR_MM = 186.0
 LAY_MM = 24.0
@@ -117,6 +118,11 @@ class Board:
     def _steps(self) -> Mapping[str, tuple[PickStep, Slot]]:
         slots = self.index.plan.slots
         return {slot.operation: (pick_step(self.index, slot), slot) for slot in slots}
+
+    @cached_property
+    def whole(self) -> Week:
+        """All of the week, for whoever plans it."""
+        return week(self.index)
 
     @property
     def shop(self) -> str:
@@ -214,6 +220,10 @@ class Board:
         """A stick's cut bar, to one scale for all sticks of the plan."""
         longest = max(stick.length_nm for cut in self.index.plan.cut_lists for stick in cut.sticks)
         return _picture(cut_bar(bar, BAR_MM, (BAR_MM - 1) / longest))
+
+    def drawn(self, picture: str) -> Markup:
+        """A picture that is drawn already."""
+        return _picture(picture)
 
     def side(self, card: SetUpCard) -> Markup:
         """The side view of a finisher's card; empty for other cards."""

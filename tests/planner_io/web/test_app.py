@@ -30,6 +30,14 @@ def test_the_first_page_lists_the_stations_with_their_next_step(tablet: Tablet) 
     assert "Next, Mon 30 Nov 7:20" in page
 
 
+def test_the_first_page_leads_to_the_week_and_names_what_is_late(tablet: Tablet) -> None:
+    page = tablet.page("/")
+    assert '<a class="button" href="/week">The week</a>' in page
+    assert '<p class="red">LATE: 1187/2</p>' in page
+    punctual = tablet.plan.model_copy(update={"late": ()})
+    assert "LATE" not in Tablet(punctual, tablet.store.with_name("punctual.sqlite3")).page("/")
+
+
 def test_a_list_has_the_next_step_on_top_with_its_settings(tablet: Tablet) -> None:
     page = tablet.page("/station/Finisher")
     words = (
