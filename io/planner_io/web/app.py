@@ -94,6 +94,7 @@ def _templates() -> Environment:
         some=some,
         part=_part,
         sentence=_sentence,
+        signed=_signed,
         plural=plural,
     )
     return found
@@ -102,6 +103,11 @@ def _templates() -> Environment:
 def _part(name: str) -> str:
     """A name as one part of an address."""
     return quote(name, safe="")
+
+
+def _signed(minutes: int) -> str:
+    """A difference with its sign."""
+    return f"{minutes:+d}".replace("-", "−") if minutes else "0"
 
 
 def _sentence(words: str) -> str:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from planner_io.drawing.ring import ring_scale
 from planner_io.drawing.timeline import timeline
 from planner_io.packet.glance import INSIDE_LANE_MM
+from planner_io.views.accounts import Account, account
 from planner_io.views.glance import glance
 from planner_io.views.index import Index
 from planner_io.views.lists import LateRow, late_rows
@@ -30,6 +31,20 @@ class Week:
     unsure: tuple[UnsureRow, ...]
     moved: tuple[MovedRow, ...]
     picture: str
+    account: Account
+
+    @property
+    def by_station(self) -> tuple[tuple[str, int, int], ...]:
+        """Each station's changeovers: how many, and their minutes."""
+        days = self.account.days
+        return tuple(
+            (
+                station,
+                sum(day.count for day in days if day.station == station),
+                sum(day.total for day in days if day.station == station),
+            )
+            for station in dict.fromkeys(day.station for day in days)
+        )
 
 
 def week(index: Index) -> Week:
@@ -42,4 +57,5 @@ def week(index: Index) -> Week:
         unsure=unsure_rows(index),
         moved=moved_rows(index),
         picture=timeline(glance(index, stretches(index)), WIDTH_MM, LANE_MM, scale),
+        account=account(index),
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import html
+import re
 from pathlib import Path
 
 from planner.records import Plan
@@ -41,3 +42,19 @@ def test_it_says_what_moved_since_it_was_issued(tmp_path: Path) -> None:
     moved = page[page.index("Moved since it was issued") :]
     assert "Finisher Mon 30 Nov 8:00 → <b>Finisher Mon 30 Nov 9:50</b>" in moved
     assert "Moved since" not in week_of(a_plan(), tmp_path)
+
+
+def test_its_account_adds_up_and_stands_beside_due_date_order(tmp_path: Path) -> None:
+    plan = a_plan()
+    page = week_of(plan, tmp_path)
+    this, due = (stick for stick in plan.yardsticks if stick.name in ("this plan", "by due date"))
+    foot = page[page.index("<tfoot>") : page.index("</tfoot>")]
+    less = f"{this.changeover_min - due.changeover_min:+d}".replace("-", "−")
+    assert re.findall("<td>([^<]+)</td>", foot) == [
+        str(this.changeover_min),
+        str(due.changeover_min),
+        less,
+    ]
+    rows = re.findall(r'<tr><th scope="row">([^<]+)</th><td>(\d+)</td><td>(\d+)</td></tr>', page)
+    assert [name for name, *_ in rows] == list(dict.fromkeys(row.station for row in plan.ledger))
+    assert sum(int(minutes) for *_, minutes in rows) == this.changeover_min
