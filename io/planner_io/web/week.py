@@ -1,4 +1,4 @@
-"""The whole week for whoever plans it: what is late, what may be, the run order, what moved."""
+"""The whole week for whoever plans it: what is late, what to buy, the run order, what moved."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from planner_io.packet.glance import INSIDE_LANE_MM
 from planner_io.views.accounts import Account, account
 from planner_io.views.glance import glance
 from planner_io.views.index import Index
-from planner_io.views.lists import LateRow, late_rows
+from planner_io.views.lists import BuyRow, LateRow, buy_note, buy_rows, late_rows
 from planner_io.views.runs import stretches
 from planner_io.views.standing import MovedRow, moved_rows
 from planner_io.views.summary import Figure, summary
@@ -29,6 +29,8 @@ class Week:
     late: tuple[LateRow, ...]
     chances: dict[str, str]
     unsure: tuple[UnsureRow, ...]
+    buy: tuple[BuyRow, ...]
+    buy_note: str
     moved: tuple[MovedRow, ...]
     picture: str
     account: Account
@@ -55,6 +57,8 @@ def week(index: Index) -> Week:
         late=late_rows(index),
         chances=chances(index),
         unsure=unsure_rows(index),
+        buy=buy_rows(index),
+        buy_note=buy_note(index),
         moved=moved_rows(index),
         picture=timeline(glance(index, stretches(index)), WIDTH_MM, LANE_MM, scale),
         account=account(index),

@@ -58,3 +58,13 @@ def test_its_account_adds_up_and_stands_beside_due_date_order(tmp_path: Path) ->
     rows = re.findall(r'<tr><th scope="row">([^<]+)</th><td>(\d+)</td><td>(\d+)</td></tr>', page)
     assert [name for name, *_ in rows] == list(dict.fromkeys(row.station for row in plan.ledger))
     assert sum(int(minutes) for *_, minutes in rows) == this.changeover_min
+
+
+def test_it_says_what_to_buy_by_when_and_not_for_how_much(tmp_path: Path) -> None:
+    plan = a_plan()
+    page = html.unescape(week_of(plan, tmp_path))
+    first = plan.buy[0]
+    assert f"<b>{first.count} × 20' 0\"</b>" in page
+    assert "needed by" in page
+    assert "$" not in page
+    assert "Buy</h2>" not in week_of(plan.model_copy(update={"buy": ()}), tmp_path)
