@@ -207,3 +207,9 @@ def test_a_fraction_means_the_same_however_it_is_joined(whole: int, over: int, u
     ):
         if exact:
             assert parse_length(text).nm == exact
+
+
+@pytest.mark.parametrize("text", ["1'850", "2’450", "1'850,5"])
+def test_an_apostrophe_for_thousands_is_not_taken_for_feet(text: str) -> None:
+    with pytest.raises(InputError, match="if ' stands for thousands, write"):
+        parse_length(text, default="mm")
