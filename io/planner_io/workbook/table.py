@@ -281,6 +281,14 @@ def _tell_hidden(table: Table, report: Report) -> None:
             "delete what is not wanted",
         )
 
+    struck = [row for row in table.rows() if row.number in table.grid.struck]
+    if struck:
+        rows = listed(str(row.number) for row in struck)
+        report.warn(
+            struck[0].start,
+            f"rows with cells that are struck through count all the same: {rows}; delete what is "
+            "not wanted",
+        )
     columns = [head for head in table.headers.values() if head.index in table.grid.hidden_columns]
     if columns:
         names = listed(f"{letters(head.index)}, “{head.text}”" for head in columns)

@@ -27,6 +27,9 @@ def quantities(found: Reading) -> list[int]:
     [
         {"Quantity": 20, "Balance": 15},
         {"Qty shipped": 5, "Quantity": 20},
+        {"Ship'd": 5, "Quantity": 20},
+        {"Ship'd": 5, "Bal.": 15, "Quantity": 20},
+        {"B/O": 15, "Quantity": 20},
         {"Quantity": "20 pcs", "Done": "5"},
         {"Quantity": 20, "Done": 2, "Balance": 15},
         {"Quantity": 20, "Sent": 5, "Status": "part sent"},
