@@ -77,7 +77,7 @@ class Table:
         above: Mapping[int, Value] = {}
         for number, written in in_order(self.grid):
             if number > self.header_row and not self.repeats_header(written):
-                cells = {i: above.get(i, v) if is_ditto(v) else v for i, v in written.items()}
+                cells = dict(_undittoed(written, above))
                 values = {
                     key: self._part(key, cells[header.index])
                     for key, header in self.headers.items()
@@ -116,6 +116,17 @@ class Table:
             and number not in known
             and not self.repeats_header(self.grid.rows[number])
         ]
+
+
+def _undittoed(
+    written: Mapping[int, Value], above: Mapping[int, Value]
+) -> Iterator[tuple[int, Value]]:
+    """The cells of a row with those above it for ditto marks; as a blank one where that is."""
+    for index, value in written.items():
+        if not is_ditto(value):
+            yield index, value
+        elif index in above:
+            yield index, above[index]
 
 
 def is_ditto(value: Value) -> bool:
