@@ -293,7 +293,7 @@ def _sliver(line: OrderLine, blank: Blank, shop: Shop) -> Iterator[Said]:
     """A piece that is shorter than the saw's kerf was hardly meant so."""
     kerf = saw_settings(shop, line.spec).kerf_nm
     if blank.length_nm < kerf:
-        piece, cut = (_limit(shop, nm) for nm in (blank.length_nm, kerf))
+        piece, cut = (_size(shop, nm) for nm in (blank.length_nm, kerf))
         yield _warned(
             f"its piece of {piece} is shorter than the {cut} that the saw cuts away; correct its "
             "length, or write the unit beside it."
