@@ -41,10 +41,16 @@ _VAGUE = re.compile(
     r"|[0-9] ?[x+*] ?[0-9]|\bl(?:h|eft)? ?[&+/] ?r"
 )
 
+_OF_HOW_MANY = re.compile(r"[0-9]+ ?(?:/|of) ?[0-9]+")
+"""`2/6`: so many of so many, and no fraction."""
+
 
 def what_to_write(text: str) -> str:
     """What to do about a text from which no number of pieces follows; empty where that is plain."""
-    return "write how many pieces that is in all" if _VAGUE.search(plain(text)) else ""
+    words = plain(text)
+    if _OF_HOW_MANY.fullmatch(words):
+        return "write how many pieces are ordered, and those that are made under Done"
+    return "write how many pieces that is in all" if _VAGUE.search(words) else ""
 
 
 def pieces(text: str) -> int | None:

@@ -647,6 +647,17 @@ def test_a_quantity_in_sets_says_what_to_write(tmp_path: Path, written: str) -> 
     assert "write how many pieces that is in all" in the_error(tmp_path, Quantity=written)[1]
 
 
+@pytest.mark.parametrize("written", ["6/6", "12/6", "4 of 6"])
+def test_a_quantity_of_so_many_of_so_many_is_no_fraction(tmp_path: Path, written: str) -> None:
+    cell, message = the_error(tmp_path, Quantity=written)
+    assert (cell, "those that are made under Done" in message) == ("D2", True)
+
+
+@pytest.mark.parametrize("written", ["n/a", "-", "none"])
+def test_nothing_in_a_column_of_both_ends_is_square(tmp_path: Path, written: str) -> None:
+    assert [end.kind for end in the_line(tmp_path, Ends=written).ends] == [EndKind.SQUARE] * 2
+
+
 @pytest.mark.parametrize("written", ["1,000", "1.200"])
 def test_a_quantity_with_two_whole_readings_or_none_is_refused(
     tmp_path: Path, written: str
