@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
 
@@ -18,6 +18,7 @@ from planner.options import Options
 from planner.records import HeldWhy, IssuedAt, Plan
 from planner.replan import Progress, replan
 from planner.replan.lines import pieces_issued
+from planner.replan.scrap import Scrapped, made_again
 from planner.stop import Stop
 from planner_io.finish_checks import read_checks
 from planner_io.plan_file import read_plan
@@ -49,6 +50,8 @@ class Again:
     progress: tuple[Progress, ...]
     said: tuple[str, ...]
     """What the progress file was read as, where that left a choice, and what is doubtful in it."""
+    scrapped: tuple[Scrapped, ...] = ()
+    """Pieces that are lost and made once more."""
     back: Mapping[str, int | None] = field(default_factory=dict[str, int | None])
     """Lots that go back one grade, as a check of their finish says, each with the step that it
     had reached; None for its last one."""
@@ -91,7 +94,7 @@ def read_again(asked: Asked, clock: datetime) -> Again | None:
         *(check.words for check in checks),
     )
     back = {check.lot: check.reached for check in checks if check.goes_back}
-    return Again(issued, now, found.rows, said, back)
+    return Again(issued, now, found.rows, said, found.scrapped, back)
 
 
 def plan_again(
@@ -107,7 +110,9 @@ def plan_again(
     Raises AuditError if the plan breaks an invariant.
     """
     engines = Engines(stop=stop, workers=os.cpu_count() or 1, report=report)
-    orders, shop = carry_on(again.issued, reading.orders, reading.shop)
+    wanted, told = made_again(reading.orders, again.scrapped)
+    reading = replace(reading, findings=(*reading.findings, *told))
+    orders, shop = carry_on(again.issued, wanted, reading.shop)
     back = send_back(again.issued, orders, shop, again.back, options.start_min)
     plan = replan(
         back.issued,

@@ -192,8 +192,15 @@ class _Past:
         sooner = bound.times(slot, self._free(slot), ready)
         return _Times(*sooner) if sooner else times
 
+    def _only_set_up(self, slot: Slot, times: _Times) -> bool:
+        """Whether its changeover was made ahead and it waits, so that other work may go in."""
+        changed = times.setup_start + slot.setup_min
+        if not changed <= self.now < times.start:
+            return False
+        return self.clock.running(slot.station, slot.people).fit(self.now, 1) < times.start
+
     def _by_plan(self, slot: Slot, times: _Times | None) -> Held | None:
-        if times is None or times.setup_start >= self.now:
+        if times is None or times.setup_start >= self.now or self._only_set_up(slot, times):
             return None
         why = HeldWhy.DONE if times.end <= self.now else HeldWhy.STARTED
         shifted = (times.start, times.end) != (slot.start_min, slot.end_min)

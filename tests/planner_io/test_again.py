@@ -91,3 +91,34 @@ def with_sheet(book: Path, *rows: tuple[str, ...]) -> None:
     for row in rows:
         sheet.append(list(row))
     opened.save(book)
+
+
+def test_scrapped_pieces_are_made_once_more_as_long_as_their_row_is_kept(
+    run: Command, tmp_path: Path
+) -> None:
+    book = a_book(tmp_path / "week.xlsx")
+    first = run("plan", book, *QUICK, "--start", "2026-11-30", "--out", "first")
+    assert first.status == 0, first.err
+    issued = read_plan(Path("first"))
+    sawn = min((s for s in issued.slots if s.operation.endswith("SAW")), key=lambda s: s.end_min)
+    lot = next(lot for lot in issued.lots if sawn.operation.startswith(f"{lot.key}."))
+    line = lot.lines[0]
+    progress = Path("progress.csv")
+    progress.write_text(
+        f"Operation,State,Pieces,Line\n{sawn.operation},scrapped,2,{line}\n", encoding="utf-8"
+    )
+    now = datetime(2026, 11, 30) + timedelta(minutes=sawn.end_min)
+    for before, after, minutes in (("first", "second", 0), ("second", "third", 5)):
+        at = f"{now + timedelta(minutes=minutes):%Y-%m-%d %H:%M}"
+        asked = ("plan", book, *QUICK, "--after", before, "--now", at)
+        again = run(*asked, "--progress", progress, "--out", after)
+        assert again.status == 0, again.err
+        assert f"2 pieces of line {line}: scrapped, and made once more" in again.err
+        pieces = {order.key: order.quantity for order in read_plan(Path(after)).orders}
+        whole = {order.key: order.quantity for order in issued.orders}
+        assert pieces == {**whole, f"{line}+1": 2}
+        assert run("audit", after).status == 0
+    asked = ("plan", book, *QUICK, "--after", "second", "--now", f"{now:%Y-%m-%d %H:%M}")
+    dropped = run(*asked, "--out", "fourth")
+    assert f"Line {line}+1" in dropped.err
+    assert "keep their row in Progress" in dropped.err

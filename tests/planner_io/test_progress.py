@@ -12,6 +12,7 @@ import pytest
 
 from planner.errors import InputError
 from planner.replan import Progress, State
+from planner.replan.scrap import Scrapped
 from planner_io.progress import read_progress
 from planner_io.workbook.grid import Value
 from tests.planner_io.plans import DAY, a_plan, a_replanned_plan
@@ -209,3 +210,40 @@ def test_running_work_of_which_nothing_new_is_said_is_asked_for(tmp_path: Path) 
     assert (cell, "say done, or the Pieces by now" in words) == ("B2", True)
     assert not read_again(tmp_path, (second.operation, "started", at, None, 4))
     assert not read_again(tmp_path, (second.operation, "started", at, "Wed 11:00", 3))
+
+
+SCRAP_HEADERS = ("Operation", "State", "Pieces", "Line", "Start")
+
+
+def scrapped(folder: Path, *rows: Sequence[Value | None]) -> tuple[Scrapped, ...]:
+    path = a_sheet(folder, *rows, headers=SCRAP_HEADERS)
+    return read_progress(path, a_plan(), NOW).scrapped
+
+
+def test_scrapped_pieces_are_of_the_only_line_or_the_one_that_is_named(tmp_path: Path) -> None:
+    plan = a_plan()
+    (line,) = plan.lots[0].lines
+    (row,) = scrapped(tmp_path, ("L01.SAW", "scrapped", 2, None))
+    assert (row.line, row.pieces, row.cell) == (line, 2, "A2")
+    assert scrapped(tmp_path, ("L01", "scrap", "a pair", line.lower()))[0].pieces == 2
+
+
+def test_several_rows_may_say_that_pieces_of_an_operation_were_scrapped(tmp_path: Path) -> None:
+    rows = scrapped(tmp_path, ("L01.SAW", "scrapped", 1), ("L01.SAW", "scrapped", 1))
+    assert [row.pieces for row in rows] == [1, 1]
+
+
+@pytest.mark.parametrize(
+    ("row", "cell", "words"),
+    [
+        (("L01.SAW", "scrapped", None), "C2", "how many pieces are scrapped"),
+        (("L01.SAW", "scrapped", 999), "C2", "expected 1 to"),
+        (("L01.SAW", "scrapped", 1, "77/7"), "D2", "has no pieces of 77/7; write under Line"),
+    ],
+)
+def test_a_row_of_scrap_that_cannot_be_is_refused_at_its_cell(
+    tmp_path: Path, row: Sequence[Value | None], cell: str, words: str
+) -> None:
+    ((where, message),) = refused(tmp_path, row, headers=SCRAP_HEADERS)
+    assert where == cell
+    assert words in message
