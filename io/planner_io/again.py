@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 
@@ -18,7 +18,7 @@ from planner.options import Options
 from planner.records import HeldWhy, IssuedAt, Plan
 from planner.replan import Progress, replan
 from planner.replan.lines import pieces_issued
-from planner.replan.scrap import Scrapped, made_again
+from planner.replan.scrap import Scrapped
 from planner.stop import Stop
 from planner_io.finish_checks import read_checks
 from planner_io.plan_file import read_plan
@@ -51,7 +51,7 @@ class Again:
     said: tuple[str, ...]
     """What the progress file was read as, where that left a choice, and what is doubtful in it."""
     scrapped: tuple[Scrapped, ...] = ()
-    """Pieces that are lost and made once more."""
+    """Rows of it that say what was lost."""
     back: Mapping[str, int | None] = field(default_factory=dict[str, int | None])
     """Lots that go back one grade, as a check of their finish says, each with the step that it
     had reached; None for its last one."""
@@ -110,9 +110,7 @@ def plan_again(
     Raises AuditError if the plan breaks an invariant.
     """
     engines = Engines(stop=stop, workers=os.cpu_count() or 1, report=report)
-    wanted, told = made_again(reading.orders, again.scrapped)
-    reading = replace(reading, findings=(*reading.findings, *told))
-    orders, shop = carry_on(again.issued, wanted, reading.shop)
+    orders, shop = carry_on(again.issued, reading.orders, reading.shop)
     back = send_back(again.issued, orders, shop, again.back, options.start_min)
     plan = replan(
         back.issued,
@@ -122,6 +120,7 @@ def plan_again(
         options,
         (*again.progress, *back.progress),
         engines,
+        again.scrapped,
     )
     return proven(plan, reading, report, known)
 

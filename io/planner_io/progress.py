@@ -104,7 +104,7 @@ def read_progress(path: Path, issued: Plan, now: dt.datetime) -> ProgressReading
     rows: list[Progress | Scrapped] = []
     if table and not missing_columns(table, report):
         reader = _Rows(issued, now, report)
-        rows = [found for row in table.rows() if not is_example(row) and (found := reader.row(row))]
+        rows = [found for row in table.rows() if not is_example(row) for found in reader.row(row)]
     if any(finding.severity is Severity.ERROR for finding in report.findings):
         raise InputError(report.findings)
     return ProgressReading(
@@ -133,22 +133,22 @@ class _Rows:
     def __init__(self, issued: Plan, now: dt.datetime, report: Report) -> None:
         self.issued, self.now, self.report = issued, now, report
         self.operations = {operation.key: operation for operation in issued.operations}
-        self.lots = {lot.key: lot for lot in issued.lots}
         self.known = {_bare(key): key for key in (*self.operations, *(x.key for x in issued.lots))}
         self.stations = {_bare(station.name): station.name for station in issued.shop.stations}
         self.before = {one.operation: one for one in issued.replan.held} if issued.replan else {}
         self.told: dict[tuple[str, bool], str] = {}
 
-    def row(self, row: Row) -> Progress | Scrapped | None:
-        """One row; None when it says nothing that can be used."""
+    def row(self, row: Row) -> Sequence[Progress | Scrapped]:
+        """What a row says; nothing when it says nothing that can be used."""
         reader = RowReader(row, self.report, House())
         operations = self._operations(reader)
         said = reader.choice("state", _STATES, State.OPEN.value)
         if reader.failed or not operations:
-            return None
+            return ()
         if said == _SCRAPPED:
             return read_scrapped(reader, operations, self.issued)
-        return self._of_operations(reader, operations, State(said))
+        found = self._of_operations(reader, operations, State(said))
+        return (found,) if found else ()
 
     def _of_operations(
         self, reader: RowReader, operations: Sequence[Operation], state: State
@@ -172,7 +172,6 @@ class _Rows:
             self.report.warn(row.place("start"), f"{state.value} has no time; it is not used")
         if not reader.failed:
             self._once(reader, found)
-            self._fewer(reader, found)
         return None if reader.failed else found
 
     def _operations(self, reader: RowReader) -> list[Operation]:
@@ -233,18 +232,6 @@ class _Rows:
         most = operations[0].count
         expected = f"0 to {most}, as {operations[0].key} has {most}"
         return reader.whole("pieces", 0, 0, most, expected)
-
-    def _fewer(self, reader: RowReader, found: Progress) -> None:
-        """Say what is missing after work that is done, as nothing makes it again by itself."""
-        operation = self.operations[found.operations[0]]
-        if found.state is not State.DONE or found.pieces in (None, operation.count):
-            return
-        lines = (operation.line,) if operation.line else self.lots[operation.lot].lines
-        text = (
-            f"{operation.key} is done with {found.pieces} good of {operation.count}: if the rest "
-            f"is to be made again, raise Quantity of {listed(lines)} in Orders by its pieces"
-        )
-        self.report.warn(reader.row.place("pieces"), text)
 
     def _times(self, reader: RowReader, found: Progress) -> Progress:
         """When something was done or begun."""

@@ -36,7 +36,7 @@ PROGRESS = SheetSpec(
             "State",
             Kind.CHOICE,
             "done, started, open (not begun after all), lock (stays where it was issued), pin, or "
-            "scrapped (Pieces of the order line are lost and made once more).",
+            "scrapped (what is lost is made once more).",
             "Status, Progress, What",
             required=True,
             choices=STATE_WORDS,
@@ -70,8 +70,8 @@ PROGRESS = SheetSpec(
             "pieces",
             "Pieces",
             Kind.WHOLE,
-            "Started: sticks or pieces done so far. Done: how many are good, if not all. Scrapped: "
-            "pieces that are lost.",
+            "Started: sticks or pieces done so far. Scrapped: pieces that are lost at this step in "
+            "all; 0 takes that back.",
             "Pcs, Done so far, Quantity, Qty, Count",
         ),
         Column(
@@ -80,6 +80,14 @@ PROGRESS = SheetSpec(
             Kind.TEXT,
             "Scrapped: the order line, such as 1187/2, where the lot has several.",
             "Order line, Of line, Part of",
+        ),
+        Column(
+            "stick",
+            "Stick",
+            Kind.TEXT,
+            "Scrapped: instead of Pieces, the stick that is lost before the saw, by its tag on the "
+            "cut list, such as L03-02.",
+            "Stick tag, Of stick, Bar",
         ),
         Column(
             "station",

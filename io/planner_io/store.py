@@ -17,6 +17,7 @@ from enum import StrEnum
 from pathlib import Path
 
 from planner.errors import input_error
+from planner.scrap import Scrap
 from planner.shop import What
 
 NAME = "floor.sqlite3"
@@ -50,13 +51,8 @@ class Report:
     spring: str = ""
     setups: tuple[tuple[What, int], ...] = ()
     """Minutes of the set-up by what was changed."""
-    scrap: int = 0
-    """How many of the pieces cannot be used."""
-
-    @property
-    def good(self) -> int:
-        """Pieces that go on to the next step."""
-        return self.pieces - self.scrap
+    scrap: tuple[Scrap, ...] = ()
+    """What does not go on to the next step."""
 
 
 @dataclass(frozen=True)
@@ -176,7 +172,13 @@ _MIGRATIONS: tuple[tuple[str, ...], ...] = (
         "INSERT INTO wider SELECT number, token, operation, kind, at FROM taps",
         "DROP TABLE taps",
         "ALTER TABLE wider RENAME TO taps",
-        "ALTER TABLE reports ADD COLUMN scrap INTEGER NOT NULL DEFAULT 0 CHECK (scrap >= 0)",
+        """CREATE TABLE scrap (
+            tap INTEGER NOT NULL REFERENCES reports (tap),
+            line TEXT NOT NULL,
+            stick TEXT NOT NULL,
+            pieces INTEGER NOT NULL CHECK (pieces > 0),
+            PRIMARY KEY (tap, line, stick)
+        )""",
     ),
 )
 """Each brings a file from one `user_version` to the next."""
@@ -284,7 +286,7 @@ def _pauses(taps: list[Tap], done: datetime | None) -> tuple[tuple[datetime, dat
     return tuple(zip(starts, [*ends, done], strict=False))
 
 
-_REPORT = "tap, pieces, minutes, who, note, tilt_mdeg, belt, spring, scrap"
+_REPORT = "tap, pieces, minutes, who, note, tilt_mdeg, belt, spring"
 
 
 def _insert(db: sqlite3.Connection, tap: Tap) -> None:
@@ -295,15 +297,16 @@ def _insert(db: sqlite3.Connection, tap: Tap) -> None:
     if tap.report:
         it = tap.report
         db.execute(
-            f"INSERT INTO reports ({_REPORT}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
-            (
-                *(number, it.pieces, it.minutes, it.who, it.note),
-                *(it.tilt_mdeg, it.belt, it.spring, it.scrap),
-            ),
+            f"INSERT INTO reports ({_REPORT}) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+            (number, it.pieces, it.minutes, it.who, it.note, it.tilt_mdeg, it.belt, it.spring),
         )
         db.executemany(
             "INSERT INTO setups VALUES (?, ?, ?)",
             [(number, what.value, minutes) for what, minutes in it.setups],
+        )
+        db.executemany(
+            "INSERT INTO scrap VALUES (?, ?, ?, ?)",
+            [(number, one.line, one.stick, one.pieces) for one in it.scrap],
         )
 
 
@@ -311,12 +314,24 @@ def _taps(db: sqlite3.Connection) -> list[Tap]:
     setups: dict[int, list[tuple[What, int]]] = defaultdict(list)
     for number, what, minutes in db.execute("SELECT tap, what, minutes FROM setups ORDER BY rowid"):
         setups[number].append((What(what), minutes))
+    scrap = _scrap(db)
     reports = {
-        tap: replace(Report(*row), setups=tuple(setups[tap]), scrap=scrap)
-        for tap, *row, scrap in db.execute(f"SELECT {_REPORT} FROM reports")
+        tap: replace(Report(*row), setups=tuple(setups[tap]), scrap=tuple(scrap[tap]))
+        for tap, *row in db.execute(f"SELECT {_REPORT} FROM reports")
     }
     rows = db.execute("SELECT number, token, operation, kind, at FROM taps ORDER BY number")
     return [
         Tap(token, operation, TapKind(kind), datetime.fromisoformat(at), reports.get(number))
         for number, token, operation, kind, at in rows
     ]
+
+
+def _scrap(db: sqlite3.Connection) -> dict[int, list[Scrap]]:
+    """What was lost, by the tap with which it was entered."""
+    found: dict[int, list[Scrap]] = defaultdict(list)
+    query = """SELECT tap, operation, line, stick, pieces
+        FROM scrap JOIN taps ON taps.number = tap ORDER BY scrap.rowid"""
+    for tap, operation, line, stick, pieces in db.execute(query):
+        one = Scrap(operation=operation, line=line, stick=stick, pieces=pieces)
+        found[tap].append(one)
+    return found

@@ -51,11 +51,14 @@ def sort_lines(issued: Plan, orders: Sequence[OrderLine], begun: Begun) -> Lines
 
 
 def pieces_issued(issued: Plan) -> Mapping[str, int]:
-    """The pieces of each issued line, with those of lines that were added to it, by its own key."""
+    """The pieces of each issued line, with those of lines that were added to it, by its own key;
+    without those that are made once more."""
     pieces: Counter[str] = Counter()
     for line in issued.orders:
         pieces[_MORE.sub("", line.key)] += line.quantity
-    return pieces
+    for one in issued.scrap:
+        pieces[_MORE.sub("", one.line)] -= one.pieces
+    return +pieces
 
 
 def own_key(key: str, wanted: Collection[str]) -> str:
@@ -113,8 +116,7 @@ class _Sorter:
             self._say(
                 line,
                 f"Line {line.key} is now for {line.quantity} pieces, but lot {lots} had begun: "
-                f"{-need} more than ordered are cut; put them on the rack, or keep the row of "
-                "Progress by which they were scrapped.",
+                f"{-need} more than ordered are cut; put them on the rack.",
             )
         for old in waiting:
             if old.key not in self.same:
@@ -127,7 +129,7 @@ class _Sorter:
             return f"Line {old.key} was changed before lot {lot} had begun: it is in a new lot."
         return (
             f"Line {old.key}, lot {lot}, is left out, as lots that have begun make all that is "
-            "ordered; if it was for scrapped pieces, keep their row in Progress."
+            "wanted."
         )
 
     def _keep(self, line: OrderLine, old: OrderLine) -> None:
@@ -147,8 +149,8 @@ class _Sorter:
             lots = ", ".join(dict.fromkeys(self.begun.lots[old.key].key for old in cut))
             self._say(
                 line,
-                f"Line {line.key} was changed after lot {lots} had begun: what is still needed, "
-                f"{need} piece{'s' * (need > 1)}, is line {more.key}, in a lot of its own.",
+                f"Line {line.key}: lot {lots} had begun, so what is still needed, {need} "
+                f"piece{'s' * (need > 1)}, is line {more.key}, in a lot of its own.",
             )
 
     def _gone(self, old: OrderLine) -> None:

@@ -93,7 +93,7 @@ def with_sheet(book: Path, *rows: tuple[str, ...]) -> None:
     opened.save(book)
 
 
-def test_scrapped_pieces_are_made_once_more_as_long_as_their_row_is_kept(
+def test_scrapped_pieces_are_made_once_more_whether_their_row_is_kept_or_not(
     run: Command, tmp_path: Path
 ) -> None:
     book = a_book(tmp_path / "week.xlsx")
@@ -108,17 +108,24 @@ def test_scrapped_pieces_are_made_once_more_as_long_as_their_row_is_kept(
         f"Operation,State,Pieces,Line\n{sawn.operation},scrapped,2,{line}\n", encoding="utf-8"
     )
     now = datetime(2026, 11, 30) + timedelta(minutes=sawn.end_min)
-    for before, after, minutes in (("first", "second", 0), ("second", "third", 5)):
+    whole = {order.key: order.quantity for order in issued.orders}
+    kept = ("--progress", progress)
+    for before, after, minutes, words in (
+        ("first", "second", 0, kept),
+        ("second", "third", 5, kept),
+        ("third", "fourth", 10, ()),
+    ):
         at = f"{now + timedelta(minutes=minutes):%Y-%m-%d %H:%M}"
-        asked = ("plan", book, *QUICK, "--after", before, "--now", at)
-        again = run(*asked, "--progress", progress, "--out", after)
+        again = run("plan", book, *QUICK, "--after", before, "--now", at, *words, "--out", after)
         assert again.status == 0, again.err
-        assert f"2 pieces of line {line}: scrapped, and made once more" in again.err
+        assert f"2 pieces of line {line}, scrapped at {sawn.operation}: made once" in again.err
         pieces = {order.key: order.quantity for order in read_plan(Path(after)).orders}
-        whole = {order.key: order.quantity for order in issued.orders}
         assert pieces == {**whole, f"{line}+1": 2}
         assert run("audit", after).status == 0
+    progress.write_text(f"Operation,State,Pieces,Line\n{sawn.operation},scrapped,0,{line}\n")
     asked = ("plan", book, *QUICK, "--after", "second", "--now", f"{now:%Y-%m-%d %H:%M}")
-    dropped = run(*asked, "--out", "fourth")
-    assert f"Line {line}+1" in dropped.err
-    assert "keep their row in Progress" in dropped.err
+    found = run(*asked, "--progress", progress, "--out", "fifth")
+    assert found.status == 0, found.err
+    assert f"Line {line}+1" in found.err
+    assert "is left out, as lots that have begun make all that is wanted" in found.err
+    assert {order.key: order.quantity for order in read_plan(Path("fifth")).orders} == whole

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from planner.errors import InputError
+from planner.scrap import Scrap
 from planner.shop import What
 from planner_io.store import NOT_BEGUN, Report, Store, Tap, TapKind, stands
 
@@ -164,14 +165,15 @@ def test_a_pause_can_be_taken_back(tmp_path: Path) -> None:
     assert stands(store.taps())["L01.P1"].pauses == ()
 
 
-def test_scrap_is_kept_and_the_rest_is_good(tmp_path: Path) -> None:
+def test_scrap_is_kept(tmp_path: Path) -> None:
     store = a_store(tmp_path)
     store.record(a_tap(TapKind.START))
-    report = replace(REPORT, scrap=2)
+    lost = Scrap(operation="L01.P1", line="1187/1", pieces=2)
+    stick = Scrap(operation="L01.P1", line="1187/1", stick="L01-4", pieces=9)
+    report = replace(REPORT, scrap=(stick, lost))
     store.record(Tap("done", "L01.P1", TapKind.DONE, at(20), report))
     found = stands(store.taps())["L01.P1"].report
     assert found == report
-    assert report.good == 3
 
 
 def test_a_file_of_the_first_version_is_brought_up_to_date_with_all_its_taps(

@@ -39,10 +39,8 @@ def stands(index: Index, operation: str) -> str:
     held = index.held.get(operation)
     if held is None:
         return ""
-    if held.pieces is None:
-        return _WORDS[held.why]
-    of = f" of {index.operations[operation].count}" if held.why == HeldWhy.DONE else " done"
-    return f"{_WORDS[held.why]}, {held.pieces}{of}"
+    pieces = f", {held.pieces} done" if held.pieces is not None else ""
+    return f"{_WORDS[held.why]}{pieces}"
 
 
 def is_done(index: Index, operation: str) -> bool:

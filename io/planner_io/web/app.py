@@ -19,6 +19,7 @@ from planner.errors import InputError
 from planner.hours import duration
 from planner_io.store import Store, Tap, TapKind, stands
 from planner_io.views.index import Index
+from planner_io.views.losses import Losses
 from planner_io.views.ruler import plural, some
 from planner_io.web import exports
 from planner_io.web.board import Board, Job
@@ -26,6 +27,7 @@ from planner_io.web.files import FONTS, HERE, files_of, templates
 from planner_io.web.form import fields, read_ended, read_form
 from planner_io.web.fractions import fractions, mixed
 from planner_io.web.guard import Guard
+from planner_io.web.losable import losses
 
 LONGEST_TOKEN = 64
 LEAST_PACKED = 2_000
@@ -146,11 +148,12 @@ class _Pages:
         return self._page("card.html", card=found)
 
     def cut(self, operation: str) -> str:
+        now = stands(self.store.taps())
         job = self._job(operation)
         found = self.board.cut(job)
         if found is None:
             raise HTTPException(404, f"Step “{operation}” has no cut list.")
-        return self._page("cut.html", job=job, cut=found)
+        return self._page("cut.html", job=job, cut=found, short=self.board.short(job, now))
 
     def step(self, operation: str) -> str:
         now = stands(self.store.taps())
@@ -171,7 +174,7 @@ class _Pages:
             "done.html",
             job=job,
             ended=ended,
-            fields=fields(self.board.index, job, ended),
+            fields=fields(self._losses(), job, ended),
             entered=entered,
             problems=problems,
         )
@@ -186,7 +189,7 @@ class _Pages:
         else:
             ended = job.stands.done_at
         try:
-            report = read_form(self.board.index, job, form)
+            report = read_form(self._losses(), job, form)
         except InputError as problem:
             said = tuple(finding.message for finding in problem.findings)
             return HTMLResponse(self._form_page(job, ended, form, said), 422)
@@ -248,6 +251,9 @@ class _Pages:
         if job is None:
             raise HTTPException(404, f"There is no step “{operation}” in this plan.")
         return job
+
+    def _losses(self) -> Losses:
+        return losses(self.board.index, stands(self.store.taps()))
 
     def _now(self) -> datetime:
         return self.clock().replace(microsecond=0)

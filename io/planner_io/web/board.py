@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property, lru_cache
@@ -25,10 +25,12 @@ from planner_io.views.belts import new_belts
 from planner_io.views.cards import SetUpCard, set_up_cards
 from planner_io.views.cuts import CutSheet, cut_sheets
 from planner_io.views.index import Index
+from planner_io.views.losses import lost_words
 from planner_io.views.pick_lists import PickStep, key_settings, pick_step
 from planner_io.views.ruler import day_of, plural
 from planner_io.views.summary import dates
 from planner_io.web.hours import minutes_open
+from planner_io.web.losable import losses
 from planner_io.web.week import Week, week
 
 BAR_MM = 186.0
@@ -47,16 +49,13 @@ class Job:
     step: PickStep
     slot: Slot
     day: str
-    planned: int
-    """How many sticks, blanks or pieces it is for."""
     stands: Stands
 
     @property
-    def fewer(self) -> str:
-        """`6 of 8 sticks` where fewer came out than are planned; empty otherwise."""
-        report = self.stands.report
-        short = report is not None and report.good < self.planned
-        return f"{report.good} of {self.step.count}" if report and short else ""
+    def scrap(self) -> str:
+        """`2 sticks (L03-04, L03-05) scrapped`; empty where nothing was entered."""
+        lost = lost_words(self.stands.report.scrap) if self.stands.report else ""
+        return f"{lost} scrapped" if lost else ""
 
     @property
     def done(self) -> bool:
@@ -68,7 +67,7 @@ class Job:
     def state(self) -> str:
         """How far it is, in words."""
         if self.stands.done_at:
-            return ", ".join(filter(None, (f"done {_clock(self.stands.done_at)}", self.fewer)))
+            return ", ".join(filter(None, (f"done {_clock(self.stands.done_at)}", self.scrap)))
         if self.stands.paused_at:
             return f"paused since {_clock(self.stands.paused_at)}"
         if self.stands.start_at:
@@ -146,8 +145,7 @@ class Board:
             return None
         step, slot = self._steps[operation]
         day = day_name(self.index.day(day_of(slot.start_min)))
-        planned = self.index.operations[operation].count
-        return Job(step, slot, day, planned, now.get(operation, NOT_BEGUN))
+        return Job(step, slot, day, now.get(operation, NOT_BEGUN))
 
     def station_list(
         self, name: str, now: Mapping[str, Stands], at: datetime
@@ -185,7 +183,14 @@ class Board:
         """What the steps before this one mean for it: not tapped done, or fewer than planned."""
         after = self.index.operations[job.slot.operation].after
         before = [found for key in after if (found := self.job(key, now))]
-        return () if job.done else tuple(_told(before))
+        if job.done:
+            return ()
+        return tuple(filter(None, (_waiting(before), self.short(job, now))))
+
+    def short(self, job: Job, now: Mapping[str, Stands]) -> str:
+        """What does not come to a step, as it was lost before; empty where all comes."""
+        operation = self.index.operations[job.slot.operation]
+        return losses(self.index, now).told(operation)
 
     def settings(self, job: Job) -> tuple[tuple[str, str], ...]:
         """The first values of a step's card; on a list on paper they stand at its first step."""
@@ -235,12 +240,13 @@ class Board:
         return _picture(pictures.svg[name] if name else "")
 
 
-def _told(before: Sequence[Job]) -> Iterator[str]:
-    names = {job: f"{job.slot.station} step {job.step.number}" for job in before}
-    if waiting := [f"{names[job]}, {job.step.what}" for job in before if not job.done]:
-        yield f"Not tapped done before it: {'; '.join(waiting)}"
-    if short := [f"{names[job]} gave {job.fewer}" for job in before if job.fewer]:
-        yield f"Fewer than planned: {'; '.join(short)}"
+def _waiting(before: Sequence[Job]) -> str:
+    names = [
+        f"{job.slot.station} step {job.step.number}, {job.step.what}"
+        for job in before
+        if not job.done
+    ]
+    return f"Not tapped done before it: {'; '.join(names)}" if names else ""
 
 
 def _picture(drawn: str) -> Markup:

@@ -86,8 +86,8 @@ def _progress_rows(
     for slot in index.plan.slots:
         it = tapped.get(slot.operation, Stands())
         if it.start_at:
-            count = index.operations[slot.operation].count
-            yield {"operation": slot.operation, **_told(it, it.start_at, count)}
+            yield {"operation": slot.operation, **_told(it, it.start_at)}
+            yield from _scrapped(it)
             continue
         due = index.moment(slot.setup_start_min) <= at
         taken_back = slot.operation in tapped
@@ -95,20 +95,24 @@ def _progress_rows(
             yield {"operation": slot.operation, "state": "open"}
 
 
-def _told(it: Stands, start: datetime, count: int) -> Mapping[str, str]:
+def _told(it: Stands, start: datetime) -> Mapping[str, str]:
     if it.done_at is None or it.report is None:
         note = f"paused since {_time(it.paused_at)}" if it.paused_at else ""
         return {"state": "started", "start": _time(start), "note": note}
     end, report = it.done_at, it.report
     begun = min(start, end - timedelta(minutes=report.minutes))
-    scrap = f"{report.scrap} scrapped" if report.scrap else ""
-    return {
-        "state": "done",
-        "start": _time(begun),
-        "end": _time(end),
-        "pieces": str(report.good) if report.good < count else "",
-        "note": "; ".join(filter(None, (scrap, report.note))),
-    }
+    return {"state": "done", "start": _time(begun), "end": _time(end), "note": report.note}
+
+
+def _scrapped(it: Stands) -> Iterator[Mapping[str, str]]:
+    """A row for each stick that is lost, and for the pieces of each order line."""
+    scrap = it.report.scrap if it.report else ()
+    for operation, stick in dict.fromkeys((one.operation, one.stick) for one in scrap if one.stick):
+        yield {"operation": operation, "state": "scrapped", "stick": stick}
+    for one in scrap:
+        if not one.stick:
+            said = {"pieces": str(one.pieces), "line": one.line}
+            yield {"operation": one.operation, "state": "scrapped", **said}
 
 
 def _table(sheet: SheetSpec, rows: Iterable[Mapping[str, str]]) -> str:

@@ -150,17 +150,6 @@ def test_minutes_offered_leave_pauses_out_and_a_pause_is_seen_everywhere(tablet:
     assert tablet.form("L01.P1")["minutes"] == "30"
 
 
-def test_fewer_than_planned_is_told_at_the_step_and_at_the_next(tablet: Tablet) -> None:
-    tablet.tap("start", "L01.P1")
-    tablet.clock.on(30)
-    tablet.done("L01.P1", scrap="2")
-    assert "done 7:30, 3 of 5 sticks" in tablet.page("/station/Finisher")
-    told = "Fewer than planned: Finisher step 1 gave 3 of 5 sticks"
-    assert told in tablet.page("/step/L01.P2")
-    assert told not in tablet.page("/step/L01.P1")
-    assert "5 of 5 sticks, 2 of them scrap" in tablet.page("/step/L01.P1")
-
-
 def test_a_station_says_how_far_it_is_behind_once_somebody_taps_there(tablet: Tablet) -> None:
     tablet.clock.on(60)
     for address in ("/", "/station/Finisher"):
@@ -301,8 +290,8 @@ def test_a_week_planned_again_says_when_it_was(tmp_path: Path) -> None:
     [
         ({"pieces": "6"}, "Pieces: read “6”, expected a whole number from 0 to 5"),
         ({"pieces": ""}, "Pieces: read “”, expected a whole number"),
-        ({"scrap": "6"}, "Scrap among them: read “6”, expected a whole number from 0 to 5"),
-        ({"pieces": "3", "scrap": "4"}, "Scrap among them: read “4”, expected a whole number from"),
+        ({"scrap-0": "6"}, "Scrap: sticks: read “6”, expected a whole number from 0 to 5"),
+        ({"pieces": "3", "scrap-0": "1"}, "Pieces: 5 came and 3 are done; enter the others as"),
         ({"minutes": "0"}, "Minutes of the run: read “0”"),
         ({"minutes": "soon"}, "Minutes of the run: read “soon”"),
         ({"tilt": "40"}, "Tilt: read “40”"),

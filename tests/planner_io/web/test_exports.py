@@ -114,7 +114,7 @@ def test_a_run_without_pieces_is_not_logged(tmp_path: Path) -> None:
     tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
     tablet.tap("start", "L01.P1")
     tablet.clock.on(9)
-    tablet.done("L01.P1", pieces="0")
+    tablet.done("L01.P1", **{"pieces": "0", "scrap-0": "5"})
     assert len(tablet.page("/log.csv").splitlines()) == 1
 
 
@@ -130,22 +130,6 @@ def test_only_a_station_that_taps_says_what_has_not_begun(tmp_path: Path) -> Non
         ("L02.P1", State.OPEN),
     ]
     assert rows[0].start_min == 420
-
-
-def test_what_is_missing_after_a_step_is_told_to_the_planner(tmp_path: Path) -> None:
-    tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
-    tablet.tap("start", "L01.P1")
-    tablet.clock.on(30)
-    tablet.done("L01.P1", scrap="2", note="wavy")
-    assert tablet.page("/log.csv").splitlines()[1].split(",")[7] == "5"
-    found = read_progress(saved(tablet, "progress.csv", tmp_path), tablet.plan, tablet.clock.now)
-    (row,) = found.rows
-    assert (row.state, row.pieces, row.note) == (State.DONE, 3, "2 scrapped; wavy")
-    (finding,) = found.findings
-    assert finding.message == (
-        "Pieces: L01.P1 is done with 3 good of 5: if the rest is to be made again, raise Quantity "
-        "of 1187/1 in Orders by its pieces"
-    )
 
 
 def test_a_pause_is_told_to_the_planner(tmp_path: Path) -> None:
