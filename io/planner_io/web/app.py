@@ -145,7 +145,10 @@ class _Pages:
         found = self.board.cards.get((station, number))
         if found is None:
             raise HTTPException(404, f"{station} has no card {number} in this plan.")
-        return self._page("card.html", card=found)
+        now = stands(self.store.taps())
+        job = self.board.next_of(found, now)
+        before = self.board.told_before(job, now) if job else ()
+        return self._page("card.html", card=found, job=job, before=before)
 
     def cut(self, operation: str) -> str:
         now = stands(self.store.taps())
@@ -202,7 +205,7 @@ class _Pages:
         if kind not in kinds:
             raise HTTPException(404, f"There is no tap “{kind}”.")
         self._record(job, Tap(_token(form), operation, kinds[kind], self._now()))
-        return self._back_to(job)
+        return self._back_to(job, on_card="card" in form)
 
     def log(self) -> Response:
         text = exports.log_csv(self.board.index, stands(self.store.taps()))
@@ -243,8 +246,12 @@ class _Pages:
         except InputError as problem:
             raise _Refused(self._job(job.step.operation), str(problem)) from problem
 
-    def _back_to(self, job: Job) -> Response:
-        return RedirectResponse(f"/station/{_part(job.slot.station)}", 303)
+    def _back_to(self, job: Job, *, on_card: bool = False) -> Response:
+        """The page that a tap was made on."""
+        station = _part(job.slot.station)
+        is_there = on_card and job.step.card
+        address = f"/card/{station}/{job.step.card}" if is_there else f"/station/{station}"
+        return RedirectResponse(address, 303)
 
     def _job(self, operation: str) -> Job:
         job = self.board.job(operation, stands(self.store.taps()))

@@ -165,6 +165,15 @@ class Board:
             self._behind(first, at) if any(job.stands != NOT_BEGUN for job in jobs) else 0,
         )
 
+    def next_of(self, card: SetUpCard, now: Mapping[str, Stands]) -> Job | None:
+        """The step of a card that has begun, or else the next one; None when all are done."""
+        jobs = [job for step in card.steps if (job := self.job(step.operation, now))]
+        return min(
+            (job for job in jobs if not job.done),
+            key=lambda job: not job.stands.begun,
+            default=None,
+        )
+
     def _behind(self, first: Sequence[Job], at: datetime) -> int:
         """The most by which any of some steps has begun or ends too late, if it is worth a word."""
         found = max((self._too_late(job, at) for job in first), default=0)

@@ -79,6 +79,28 @@ def test_a_card_shows_its_cautions_settings_and_side_view(tablet: Tablet) -> Non
     assert '<div class="side"><svg' in page
 
 
+def test_a_card_takes_the_taps_of_its_step_and_stays_open(tablet: Tablet) -> None:
+    plan = tablet.plan
+    card = plan.cards[0].model_copy(update={"operations": ("L01.P1", "L01.P2")})
+    both = plan.model_copy(update={"cards": (card, *plan.cards[1:])})
+    tablet = Tablet(both, tablet.store.with_name("both.sqlite3"))
+    page = tablet.page("/card/Finisher/1")
+    assert "<b>Step 1</b>, 5 sticks" in page
+    assert page.index("Lock out") < page.index('action="/tap/set-up/L01.P1"')
+    fields = dict(re.findall(r'name="([^"]+)" value="([^"]*)"', page))
+    assert set(fields) == {"token", "card"}
+    answer = tablet.post("/tap/start/L01.P1", fields)
+    assert answer.headers["location"] == "/card/Finisher/1"
+    assert "<b>Step 1</b>, 5 sticks: running since 7:00" in tablet.page("/card/Finisher/1")
+    tablet.clock.on(20)
+    assert tablet.done("L01.P1").headers["location"] == "/station/Finisher"
+    assert "<b>Step 2</b>" in tablet.page("/card/Finisher/1")
+    tablet.tap("start", "L01.P2")
+    tablet.clock.on(20)
+    tablet.done("L01.P2")
+    assert "/tap/" not in tablet.page("/card/Finisher/1")
+
+
 def test_a_worn_belt_is_to_be_changed_where_the_plan_says_so(tmp_path: Path) -> None:
     plan = a_plan()
     worn = {"life_min": 30, "used_min": 29, "count": 0, "price_cents": 4_500}
