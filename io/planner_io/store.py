@@ -192,7 +192,7 @@ class Store:
     plan: str
     """Digest of the plan, so that no tap is taken for one of another plan."""
     begun: tuple[Tap, ...] = ()
-    """Taps of the plan before that this one was made with; they count first and are not kept."""
+    """What had begun before the plan was made: a new file begins with these taps."""
 
     def open(self) -> None:
         """Create the file or bring it up to date; InputError when it is not of this plan."""
@@ -206,7 +206,9 @@ class Store:
                 for statement in statements:
                     db.execute(statement)
                 db.execute(f"PRAGMA user_version = {number}")
-            db.execute("INSERT OR IGNORE INTO plan VALUES (1, ?)", (self.plan,))
+            is_new = db.execute("INSERT OR IGNORE INTO plan VALUES (1, ?)", (self.plan,)).rowcount
+            for tap in self.begun if is_new else ():
+                _insert(db, tap)
             if db.execute("SELECT digest FROM plan").fetchone()[0] != self.plan:
                 raise input_error(
                     f"{self.path}: it holds the taps of another plan; choose another file with "
@@ -223,7 +225,7 @@ class Store:
                 if row != (tap.operation, tap.kind.value):
                     raise input_error("This page is out of date: go back to the list.")
                 return False
-            problem = stands([*self.begun, *_taps(db)]).get(tap.operation, NOT_BEGUN).refusal(tap)
+            problem = stands(_taps(db)).get(tap.operation, NOT_BEGUN).refusal(tap)
             if problem:
                 raise input_error(problem, subject=tap.operation)
             _insert(db, tap)
@@ -232,7 +234,7 @@ class Store:
     def taps(self) -> tuple[Tap, ...]:
         """All taps, in the order in which they came."""
         with self._transaction() as db:
-            return (*self.begun, *_taps(db))
+            return tuple(_taps(db))
 
     @contextlib.contextmanager
     def _transaction(self, *, has_all_rows: bool = True) -> Generator[sqlite3.Connection]:
@@ -263,13 +265,18 @@ class Store:
 
 def stands(taps: Iterable[Tap]) -> dict[str, Stands]:
     """How far each tapped operation is."""
-    counted: dict[str, list[Tap]] = defaultdict(list)
+    return {operation: _stands(of_it) for operation, of_it in counted(taps).items()}
+
+
+def counted(taps: Iterable[Tap]) -> dict[str, list[Tap]]:
+    """The taps on each operation that were not taken back."""
+    found: dict[str, list[Tap]] = defaultdict(list)
     for tap in taps:
         if tap.kind is TapKind.BACK:
-            counted[tap.operation].pop()
+            found[tap.operation].pop()
         else:
-            counted[tap.operation].append(tap)
-    return {operation: _stands(of_it) for operation, of_it in counted.items()}
+            found[tap.operation].append(tap)
+    return found
 
 
 def _stands(taps: list[Tap]) -> Stands:

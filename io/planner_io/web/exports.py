@@ -13,9 +13,9 @@ from planner.records import Operation
 from planner.units import NM_PER_MM
 from planner_io.logbook_sheet import LOG, SETUP_COLUMNS
 from planner_io.progress_sheet import PROGRESS
-from planner_io.store import Report, Stands, stands
+from planner_io.store import Report, Stands
 from planner_io.views.index import Index
-from planner_io.web.begun import begun
+from planner_io.web.begun import is_known
 from planner_io.workbook.columns import SheetSpec
 
 _STARTS_FORMULA = ("=", "+", "-", "@")
@@ -74,8 +74,11 @@ def progress_csv(index: Index, now: Mapping[str, Stands], at: datetime) -> str:
     Only a station that somebody has tapped at can say that something has not begun. What the
     plan knows itself, of when it was planned again, is not told back to it.
     """
-    known = stands(begun(index.plan))
-    tapped = {key: it for key, it in now.items() if key in index.slots and it != known.get(key)}
+    tapped = {
+        key: it
+        for key, it in now.items()
+        if key in index.slots and not is_known(index.plan, key, it)
+    }
     return _table(PROGRESS, _progress_rows(index, tapped, at))
 
 
