@@ -19,6 +19,7 @@ from planner_io.logbook_sheet import SETUP_COLUMNS
 from planner_io.store import Report
 from planner_io.views.index import Index
 from planner_io.views.losses import Losses
+from planner_io.views.places import fed
 from planner_io.web.board import Job
 from planner_io.web.hours import minutes_in
 from planner_io.web.losable import losable
@@ -50,7 +51,7 @@ def fields(lost: Losses, job: Job, ended: datetime) -> tuple[Field, ...]:
     at_finisher = is_finisher(index, job)
     took = minutes_in(index, job.stands.running(ended))
     return (
-        Field("pieces", "Pieces", str(lost.coming(operation)), f"planned {job.step.count}", True),
+        _count(lost, operation),
         *_scrap(lost, operation),
         Field("minutes", "Minutes of the run", str(max(1, took)), _planned(job), True),
         *(_of_finisher(index, job, operation) if at_finisher else ()),
@@ -59,6 +60,16 @@ def fields(lost: Losses, job: Job, ended: datetime) -> tuple[Field, ...]:
         *(_spring() if at_finisher else ()),
         Field("note", "Note", ""),
     )
+
+
+def _count(lost: Losses, operation: Operation) -> Field:
+    planned = f"planned {operation.count}"
+    return Field("pieces", _fed(lost, operation), str(lost.coming(operation)), planned, True)
+
+
+def _fed(lost: Losses, operation: Operation) -> str:
+    """What the step counts: Sticks, Blanks or Pieces."""
+    return f"{fed(lost.index, operation)}s".capitalize()
 
 
 def _scrap(lost: Losses, operation: Operation) -> Iterator[Field]:
@@ -166,7 +177,8 @@ def read_form(lost: Losses, job: Job, form: Mapping[str, str]) -> Report:
 
 def _pieces(reader: _Reader, lost: Losses, operation: Operation) -> tuple[int, tuple[Scrap, ...]]:
     """How many went through, and what of all that came does not go on."""
-    pieces = reader.whole("pieces", "Pieces", 0, operation.count)
+    label = _fed(lost, operation)
+    pieces = reader.whole("pieces", label, 0, operation.count)
     found = [
         (each, reader.whole(_scrap_name(number), each.label, 0, each.most, blank=True) or 0)
         for number, each in enumerate(losable(lost, operation))
@@ -175,7 +187,7 @@ def _pieces(reader: _Reader, lost: Losses, operation: Operation) -> tuple[int, t
     explained = coming if operation.step is Step.SAW and count else count
     if pieces is not None and pieces + explained < coming:
         reader.problems.append(
-            f"Pieces: {coming} came and {pieces} are done; enter the others as scrap, or tap Not "
+            f"{label}: {coming} came and {pieces} are done; enter the others as scrap, or tap Not "
             "yet."
         )
     return pieces or 0, tuple(one for each, count in found for one in each.scrap(count))

@@ -310,10 +310,10 @@ def test_a_week_planned_again_says_when_it_was(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("changes", "words"),
     [
-        ({"pieces": "6"}, "Pieces: read “6”, expected a whole number from 0 to 5"),
-        ({"pieces": ""}, "Pieces: read “”, expected a whole number"),
+        ({"pieces": "6"}, "Sticks: read “6”, expected a whole number from 0 to 5"),
+        ({"pieces": ""}, "Sticks: read “”, expected a whole number"),
         ({"scrap-0": "6"}, "Scrap: sticks: read “6”, expected a whole number from 0 to 5"),
-        ({"pieces": "3", "scrap-0": "1"}, "Pieces: 5 came and 3 are done; enter the others as"),
+        ({"pieces": "3", "scrap-0": "1"}, "Sticks: 5 came and 3 are done; enter the others as"),
         ({"minutes": "0"}, "Minutes of the run: read “0”"),
         ({"minutes": "soon"}, "Minutes of the run: read “soon”"),
         ({"tilt": "40"}, "Tilt: read “40”"),
