@@ -69,6 +69,7 @@ def check_blank(
         *_bends(line, blank, shop),
         *_saddles(line, blank, shop),
         *_sticks(line, blank, stock, shop),
+        *_sliver(line, blank, shop),
     )
     for severity, text in said:
         yield located(line, severity, f"Line {line.key}: {text}")
@@ -222,8 +223,8 @@ def _saddles(line: OrderLine, blank: Blank, shop: Shop) -> Iterator[Said]:
     for od_nm in sorted(saddled.difference(have)) if have else ():
         yield _warned(
             f"there is no cutter or roller for a saddle on {_size(shop, od_nm)}; the shop has them "
-            f"for {', '.join(_size(shop, nm) for nm in have)}. Have one ready, "
-            "and add it to the sheet Tooling, so that its change is counted."
+            f"for {', '.join(_size(shop, nm) for nm in have)}. Have one ready: its change is "
+            "counted as a cutter's, and the card names no tool until the sheet Tooling has it."
         )
 
 
@@ -285,6 +286,17 @@ def _sticks(
         yield _refused(
             f"its blank of {need} is longer than any stick of {name} gives ({most}); buy longer "
             "sticks or make it in parts."
+        )
+
+
+def _sliver(line: OrderLine, blank: Blank, shop: Shop) -> Iterator[Said]:
+    """A piece that is shorter than the saw's kerf was hardly meant so."""
+    kerf = saw_settings(shop, line.spec).kerf_nm
+    if blank.length_nm < kerf:
+        piece, cut = (_size(shop, nm) for nm in (blank.length_nm, kerf))
+        yield _warned(
+            f"its piece of {piece} is shorter than the {cut} that the saw cuts away; correct its "
+            "length, or write the unit beside it."
         )
 
 

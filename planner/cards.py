@@ -14,7 +14,7 @@ from planner.records import Blank, Card, CutList, Lot, Operation, Setting, Slot
 from planner.shaping import Marks, bend_remarks, shaping
 from planner.shop import RecipeStep, Shop, Station, StationKind, What
 from planner.times import passes
-from planner.tube import Family
+from planner.tube import Family, coating
 from planner.units import NM_PER_INCH
 
 LONG_WHIP_NM = 120 * NM_PER_INCH
@@ -141,15 +141,17 @@ def _cautions(
     operations = [work.operations[slot.operation] for slot in slots]
     lengths = [length for operation in operations for length in _lengths(work, operation)]
     finished = any(work.lots[operation.lot].recipe for operation in operations)
+    specs = [work.lots[operation.lot].spec for operation in operations]
     found = cautions_for(
         station.kind,
-        [work.lots[operation.lot].spec.family for operation in operations],
+        [spec.family for spec in specs],
         previous_family=before,
         short_piece=station.kind is StationKind.FINISHER
         and min(lengths) < station.finisher.carry_nm,
         long_stick=max(lengths) > LONG_WHIP_NM,
         changes=tuple(change.what for slot in slots for change in slot.changes),
         finished=finished,
+        coated=[name for spec in specs if (name := coating(spec.grade))],
     )
     return (caution.line for caution in found)
 

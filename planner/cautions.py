@@ -12,7 +12,7 @@ Keep hands out of clamp, die and pressure die, and bystanders out of the tube's 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 
 from planner.shop import StationKind, What
@@ -30,6 +30,8 @@ ENTANGLEMENT = "common advice of safety authorities"
 STEEL = frozenset({Family.CARBON, Family.ALLOY})
 IRON = STEEL | {Family.STAINLESS}
 SPARKING = frozenset({StationKind.FINISHER, StationKind.NOTCHER, StationKind.BENCH})
+HEATING = SPARKING | {StationKind.SAW}
+"""Where a coating becomes dust or fume."""
 TURNING = frozenset({StationKind.FINISHER, StationKind.SAW, StationKind.NOTCHER})
 
 
@@ -57,6 +59,7 @@ class _Run:
     long: bool
     changes: frozenset[What]
     finished: bool
+    coated: frozenset[str]
 
     def at(self, *kinds: StationKind) -> bool:
         return self.kind in kinds
@@ -99,6 +102,38 @@ _FIRES: tuple[_Rule, ...] = (
             "Run the extraction and wear the respirator that your air tests call for: dust of "
             "stainless can carry hexavalent chromium.",
             CHROMIUM,
+        ),
+    ),
+    (
+        lambda run: "galvanised" in run.coated and run.kind in HEATING,
+        Caution(
+            "See that the zinc of galvanised tube is stripped where it is ground, cut or heated, "
+            "run the extraction and wear a respirator: its fume and dust bring on a fever.",
+            COMMON,
+        ),
+    ),
+    (
+        lambda run: "plated" in run.coated and run.kind in HEATING,
+        Caution(
+            "See that the plating is stripped where tube is ground, cut or heated, and run the "
+            "extraction: dust and fume of chromium and nickel do harm.",
+            CHROMIUM,
+        ),
+    ),
+    (
+        lambda run: "aluminised" in run.coated and run.kind in HEATING,
+        Caution(
+            "See that the aluminium of aluminised tube is stripped where it is ground or cut: its "
+            "dust and iron oxide together burn as thermite.",
+            METAL_DUST,
+        ),
+    ),
+    (
+        lambda run: "painted" in run.coated and run.kind in HEATING,
+        Caution(
+            "See that paint is stripped where tube is ground, cut or heated, run the extraction "
+            "and wear a respirator: old paint can carry lead.",
+            COMMON,
         ),
     ),
 )
@@ -231,16 +266,26 @@ def cautions_for(
     long_stick: bool = False,
     changes: Sequence[What] = (),
     finished: bool = False,
+    coated: Collection[str] = (),
 ) -> tuple[Caution, ...]:
     """The cautions for a run at a kind of station, the gravest first, the deferring one last.
 
     `families` are those of the run's lots in their order, and `previous_family` is what ran there
     before; `changes` is what is changed before the run; `finished` says that the tube carries its
-    finish, or gets it here.
+    finish, or gets it here; `coated` are the coatings of its lots, such as galvanised.
     """
     followed = zip((previous_family, *families[:-1]), families, strict=True)
     lots = [
-        _Run(kind, family, before, short_piece, long_stick, frozenset(changes), finished)
+        _Run(
+            kind,
+            family,
+            before,
+            short_piece,
+            long_stick,
+            frozenset(changes),
+            finished,
+            frozenset(coated),
+        )
         for before, family in dict.fromkeys(followed)
     ]
     rules = (*_FIRES, *_CHANGES, *_HANDLING, *_ALWAYS)

@@ -17,6 +17,7 @@ from planner.errors import Finding
 from planner.frozen import Frozen
 from planner.options import Options
 from planner.orders import OrderLine, Step
+from planner.scrap import Scrap
 from planner.shop import Shop, What
 from planner.stock import StockItem
 from planner.stop import Status
@@ -333,6 +334,8 @@ class Replan(Frozen):
     """Every operation of the issued plan that is still there, in the order of the operations."""
     moved: tuple[Moved, ...]
     """In the order of their new times."""
+    scrap: tuple[Scrap, ...] = ()
+    """What was lost by then since the week began."""
 
     @property
     def past(self) -> frozenset[str]:
@@ -385,3 +388,8 @@ class Plan(Frozen):
     likely: tuple[LikelyMinutes, ...] = ()
     """Of the passes that have not begun, in the order of the operations; empty where nobody
     worked them out."""
+
+    @property
+    def scrap(self) -> tuple[Scrap, ...]:
+        """What was lost before it was planned again, since the week began."""
+        return self.replan.scrap if self.replan else ()

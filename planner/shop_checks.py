@@ -9,7 +9,7 @@ from itertools import combinations
 from planner.changeovers import is_longest
 from planner.errors import Finding, Severity
 from planner.hours import SHOP, WEEKDAYS, Interval, common, working
-from planner.shop import HoursKind, HoursRow, Shop, Station
+from planner.shop import HoursKind, HoursRow, Shop, Station, What
 
 WEEK = date(1900, 1, 1)
 """A Monday of a week that no row of a date is for."""
@@ -24,8 +24,40 @@ def check_shop(shop: Shop) -> tuple[Finding, ...]:
         *_without_hours(shop),
         *_without_people(shop),
         *_without_room(shop),
+        *_free_changes(shop),
         *_belt_speeds(shop),
     )
+
+
+def _free_changes(shop: Shop) -> Iterator[Finding]:
+    """Changes that take minutes at one station and none at another of its kind.
+
+    Without minutes all work is best put there, which is hardly meant.
+    """
+    for station in shop.stations:
+        timed = _timed(shop, station)
+        for other in shop.stations:
+            free = [what.value for what in What if what in _timed(shop, other) - timed]
+            if other.kind is station.kind and free:
+                text = (
+                    f"Changes of {', '.join(free)} at {station.name} count as no minutes, as the "
+                    f"sheet Changeovers has them for {other.name} and not for {station.name}: add "
+                    f"rows for {station.name}."
+                )
+                yield Finding(
+                    severity=Severity.WARNING,
+                    message=text,
+                    sheet="Changeovers",
+                    subject=station.name,
+                )
+                break
+
+
+def _timed(shop: Shop, station: Station) -> set[What]:
+    """What takes minutes to change at a station, but for a swap of attachments."""
+    names = (station.name, station.base, station.kind)
+    rows = (row for row in shop.changeovers if row.station in names and row.minutes)
+    return {row.what for row in rows} - {What.ATTACHMENT}
 
 
 SLOWEST_BELT_M_MIN, FASTEST_BELT_M_MIN = 760, 1830

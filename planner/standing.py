@@ -18,6 +18,7 @@ from planner.records import (
     Replan,
     Slot,
 )
+from planner.scrap import Scrap
 from planner.shop import Mounted, Shop
 
 
@@ -38,6 +39,8 @@ class Standing:
     """What stands on the stations after the work that is done."""
     first_lot: int = 1
     """Number of the first new lot."""
+    scrap: tuple[Scrap, ...] = ()
+    """What was lost so far, and is made once more."""
     findings: tuple[Finding, ...] = ()
 
     def is_done(self, operation: str) -> bool:
@@ -86,4 +89,5 @@ def replan_record(standing: Standing, slots: Sequence[Slot], now_min: int) -> Re
             if before and not standing.is_past(slot.operation)
             if (before.station, before.start_min) != (slot.station, slot.start_min)
         ),
+        scrap=standing.scrap,
     )

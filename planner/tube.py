@@ -38,6 +38,20 @@ class Surface(StrEnum):
     POLISHED = "polished"
 
 
+COATINGS = ("galvanised", "aluminised", "painted", "plated")
+"""Words that end the grade of tube with a coating."""
+
+
+def coating(grade: str) -> str:
+    """The coating that a grade names, empty for bare tube.
+
+    >>> coating("A53 galvanised"), coating("A53")
+    ('galvanised', '')
+    """
+    last = grade.rpartition(" ")[2]
+    return last if last in COATINGS else ""
+
+
 class TubeSpec(Frozen):
     """Tube that is the same for every purpose of the shop."""
 

@@ -308,12 +308,20 @@ def test_a_coarse_grade_step_is_a_warning_once_for_the_week() -> None:
 def test_a_saddle_for_which_a_notcher_with_tools_has_none_is_a_warning(kind: str) -> None:
     line = a_line(ends=(a_saddle("2"), a_saddle("1-1/2")))
     tool = a_die(name="tool 1-1/2", kind=kind, station="Notcher", od_nm=inch("1-1/2"), clr_nm=0)
-    missing = 'no cutter or roller for a saddle on 2"; the shop has them for 1-1/2". Have one'
+    missing = (
+        'no cutter or roller for a saddle on 2"; the shop has them for 1-1/2". Have one ready: its '
+        "change is counted as a cutter's"
+    )
     assert missing in warnings(plan(line, a_shop(tools=(tool,))))
     assert "cutter" not in warnings(plan(line, a_shop()))
     other = tool.model_copy(update={"name": "tool 2", "od_nm": inch("2")})
     both = a_shop(tools=(tool, other))
     assert "cutter" not in warnings(plan(line, both))
+
+
+def test_a_piece_shorter_than_the_kerf_is_a_warning() -> None:
+    assert "shorter than the" in warnings(plan(a_line(shape=cut("1/32"), recipe=None)))
+    assert "shorter than the" not in warnings(plan(a_line(shape=cut("1/4"), recipe=None)))
 
 
 def test_a_thin_wall_is_a_warning() -> None:

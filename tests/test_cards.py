@@ -314,3 +314,14 @@ def test_what_is_changed_before_any_step_of_a_run_calls_for_lockout() -> None:
     bare = [slot.model_copy(update={"changes": ()}) for slot in slots]
     assert "Lock out" not in said(the_card(work, bare))
     assert "Lock out" in said(the_card(work, [bare[0], slots[1]]))
+
+
+def test_galvanised_tube_has_its_caution_on_the_card() -> None:
+    plan = a_plan()
+    work = work_of(plan)
+    slots = slots_at(plan, "Saw")[:1]
+    lot = work.operations[slots[0].operation].lot
+    assert "zinc" not in said(the_card(work, slots))
+    spec = work.lots[lot].spec.model_copy(update={"grade": "A53 galvanised"})
+    lots = {**work.lots, lot: work.lots[lot].model_copy(update={"spec": spec})}
+    assert "zinc of galvanised tube" in said(the_card(work_of(plan, lots=lots), slots))

@@ -8,7 +8,7 @@ import pytest
 
 from planner.cautions import DEFERRING, cautions_for
 from planner.shop import StationKind, What
-from planner.tube import Family
+from planner.tube import COATINGS, Family
 
 EVERYWHERE = list(product(StationKind, Family))
 
@@ -38,6 +38,7 @@ def test_every_other_caution_is_one_sentence_with_its_basis(
         long_stick=True,
         changes=tuple(What),
         finished=True,
+        coated=COATINGS,
     )
     assert len(set(cautions)) == len(cautions)
     for caution in cautions[:-1]:
@@ -117,3 +118,17 @@ def test_a_run_of_several_families_has_the_cautions_of_each_and_of_what_follows_
         assert words in text
     alike = cautions_for(StationKind.NOTCHER, (Family.CARBON, Family.CARBON))
     assert alike == cautions_for(StationKind.NOTCHER, (Family.CARBON,))
+
+
+@pytest.mark.parametrize(
+    ("coating", "words"),
+    [
+        *(("galvanised", "zinc of galvanised tube"), ("plated", "chromium and nickel")),
+        *(("painted", "old paint can carry lead"), ("aluminised", "burn as thermite")),
+    ],
+)
+def test_a_coating_is_told_of_where_it_becomes_dust_or_fume(coating: str, words: str) -> None:
+    for kind in (StationKind.FINISHER, StationKind.SAW, StationKind.NOTCHER, StationKind.BENCH):
+        assert words in said(kind, Family.CARBON, coated=(coating,))
+        assert words not in said(kind, Family.CARBON)
+    assert words not in said(StationKind.BENDER, Family.CARBON, coated=(coating,))

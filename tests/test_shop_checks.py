@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from planner.errors import Severity
-from planner.shop import ChangeoverRow, HoursRow, Person, Shop, What
+from planner.shop import ChangeoverRow, HoursRow, Person, Shop, StationKind, What
 from planner.shop_checks import check_shop
 from tests.test_hours import LUNCH, WORK, a_shop, hours
 
@@ -115,3 +115,21 @@ def test_the_stretch_is_one_of_the_station_with_as_many_people_as_it_needs(
     assert check_shop(shop) == ()
     longer = shop.changeovers[0].model_copy(update={"minutes": longest + 1})
     assert "with people" in str(check_shop(shop.model_copy(update={"changeovers": (longer,)})))
+
+
+def test_a_second_station_whose_changes_take_no_minutes_is_doubted() -> None:
+    shop = a_shop(WORK)
+    (saw,) = (station for station in shop.stations if station.kind is StationKind.SAW)
+    second = saw.model_copy(update={"name": "Band saw"})
+    rows = (ChangeoverRow(station=saw.name, what=What.OD, minutes=2),)
+    two = shop.model_copy(update={"stations": (*shop.stations, second), "changeovers": rows})
+    (finding,) = check_shop(two)
+    assert finding.severity is Severity.WARNING
+    assert finding.message == (
+        f"Changes of OD at Band saw count as no minutes, as the sheet Changeovers has them for "
+        f"{saw.name} and not for Band saw: add rows for Band saw."
+    )
+    of_kind = (ChangeoverRow(station="saw", what=What.OD, minutes=2),)
+    assert check_shop(two.model_copy(update={"changeovers": of_kind})) == ()
+    own = (*rows, ChangeoverRow(station="Band saw", what=What.OD, minutes=9))
+    assert check_shop(two.model_copy(update={"changeovers": own})) == ()

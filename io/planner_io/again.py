@@ -18,6 +18,7 @@ from planner.options import Options
 from planner.records import HeldWhy, IssuedAt, Plan
 from planner.replan import Progress, replan
 from planner.replan.lines import pieces_issued
+from planner.replan.scrap import Scrapped
 from planner.stop import Stop
 from planner_io.finish_checks import read_checks
 from planner_io.plan_file import read_plan
@@ -49,6 +50,8 @@ class Again:
     progress: tuple[Progress, ...]
     said: tuple[str, ...]
     """What the progress file was read as, where that left a choice, and what is doubtful in it."""
+    scrapped: tuple[Scrapped, ...] = ()
+    """Rows of it that say what was lost."""
     back: Mapping[str, int | None] = field(default_factory=dict[str, int | None])
     """Lots that go back one grade, as a check of their finish says, each with the step that it
     had reached; None for its last one."""
@@ -91,7 +94,7 @@ def read_again(asked: Asked, clock: datetime) -> Again | None:
         *(check.words for check in checks),
     )
     back = {check.lot: check.reached for check in checks if check.goes_back}
-    return Again(issued, now, found.rows, said, back)
+    return Again(issued, now, found.rows, said, found.scrapped, back)
 
 
 def plan_again(
@@ -117,6 +120,7 @@ def plan_again(
         options,
         (*again.progress, *back.progress),
         engines,
+        again.scrapped,
     )
     return proven(plan, reading, report, known)
 

@@ -291,6 +291,14 @@ def serve(
         Path | None,
         typer.Option(metavar="FILE", help="Where taps are kept. [default: floor.sqlite3 in DIR]"),
     ] = None,
+    after: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="DIR",
+            help="Folder that was served before the week was planned again; set-ups and pauses of "
+            "what was running go on.",
+        ),
+    ] = None,
 ) -> None:
     """Show the pick lists on a tablet and take what is done.
 
@@ -299,4 +307,4 @@ def serve(
     """
     from planner_io.commands import serve as command  # noqa: PLC0415 - help must answer at once
 
-    command.serve(folder, host, port, store)
+    command.serve(folder, host, port, store, after)

@@ -8,6 +8,7 @@ One row says something of one operation of the plan that was issued, or of all o
     L07         pin       next
     L09.SAW     pin       Thursday 13:00
     L11         lock
+    L04.NOTCH   scrapped                         2
 
 Times without a day are of the day on which the week is planned again; a weekday is the last
 one for what happened and the coming one for a pin. Everything wrong is told at once, by cell.
@@ -28,8 +29,10 @@ from planner.orders import Step
 from planner.progress import TOLD
 from planner.records import HeldWhy, Operation, Plan
 from planner.replan import Progress, State
+from planner.replan.scrap import Scrapped
 from planner.units.reading import refuse
 from planner_io.progress_sheet import PROGRESS
+from planner_io.scrap_rows import read_scrapped
 from planner_io.workbook import cells
 from planner_io.workbook.cells import Parsed
 from planner_io.workbook.dates import DateHabit, shown
@@ -42,7 +45,8 @@ from planner_io.workbook.report import Report
 from planner_io.workbook.rows import House, RowReader
 from planner_io.workbook.table import Row, find_sheet, find_table, missing_columns
 
-_STATES: Mapping[str, State] = {
+_SCRAPPED = "scrapped"
+_STATES: Mapping[str, str] = {
     plain_name(word): state
     for state, words in {
         State.DONE: ("done", "finished", "complete", "completed", "ended", "ready"),
@@ -50,6 +54,7 @@ _STATES: Mapping[str, State] = {
         State.OPEN: ("open", "not started", "not begun", "not done", "waiting", "to do"),
         State.LOCK: ("lock", "locked", "keep", "stay", "fixed"),
         State.PIN: ("pin", "pinned", "next", "move"),
+        _SCRAPPED: ("scrapped", "scrap", "spoilt", "spoiled", "rejected", "reject", "ruined"),
     }.items()
     for word in words
 }
@@ -85,6 +90,7 @@ class ProgressReading:
     rows: tuple[Progress, ...]
     findings: tuple[Finding, ...]
     readings: tuple[str, ...]
+    scrapped: tuple[Scrapped, ...] = ()
 
 
 def read_progress(path: Path, issued: Plan, now: dt.datetime) -> ProgressReading:
@@ -95,13 +101,18 @@ def read_progress(path: Path, issued: Plan, now: dt.datetime) -> ProgressReading
     report = Report()
     grid = _sheet(load_grids(path))
     table = find_table(grid, PROGRESS, report)
-    rows: list[Progress] = []
+    rows: list[Progress | Scrapped] = []
     if table and not missing_columns(table, report):
         reader = _Rows(issued, now, report)
-        rows = [found for row in table.rows() if not is_example(row) and (found := reader.row(row))]
+        rows = [found for row in table.rows() if not is_example(row) for found in reader.row(row)]
     if any(finding.severity is Severity.ERROR for finding in report.findings):
         raise InputError(report.findings)
-    return ProgressReading(tuple(rows), tuple(report.findings), report.readings)
+    return ProgressReading(
+        tuple(row for row in rows if isinstance(row, Progress)),
+        tuple(report.findings),
+        report.readings,
+        tuple(row for row in rows if isinstance(row, Scrapped)),
+    )
 
 
 def has_progress(path: Path) -> bool:
@@ -127,13 +138,23 @@ class _Rows:
         self.before = {one.operation: one for one in issued.replan.held} if issued.replan else {}
         self.told: dict[tuple[str, bool], str] = {}
 
-    def row(self, row: Row) -> Progress | None:
-        """One row; None when it says nothing that can be used."""
+    def row(self, row: Row) -> Sequence[Progress | Scrapped]:
+        """What a row says; nothing when it says nothing that can be used."""
         reader = RowReader(row, self.report, House())
         operations = self._operations(reader)
-        state = reader.choice("state", _STATES, State.OPEN)
+        said = reader.choice("state", _STATES, State.OPEN.value)
         if reader.failed or not operations:
-            return None
+            return ()
+        if said == _SCRAPPED:
+            return read_scrapped(reader, operations, self.issued)
+        found = self._of_operations(reader, operations, State(said))
+        return (found,) if found else ()
+
+    def _of_operations(
+        self, reader: RowReader, operations: Sequence[Operation], state: State
+    ) -> Progress | None:
+        """What a row says of operations."""
+        row = reader.row
         found = Progress(
             operations=tuple(operation.key for operation in operations),
             state=state,

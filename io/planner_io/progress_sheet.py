@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from planner_io.workbook.columns import Column, Kind, SheetSpec
 
-STATE_WORDS = ("done", "started", "open", "lock", "pin")
+STATE_WORDS = ("done", "started", "open", "lock", "pin", "scrapped")
 PROGRESS = SheetSpec(
     "Progress",
     "What was done, what is running, and what must stay or go where you want it.",
@@ -35,7 +35,8 @@ PROGRESS = SheetSpec(
             "state",
             "State",
             Kind.CHOICE,
-            "done, started, open (not begun after all), lock (stays where it was issued) or pin.",
+            "done, started, open (not begun after all), lock (stays where it was issued), pin, or "
+            "scrapped (what is lost is made once more).",
             "Status, Progress, What",
             required=True,
             choices=STATE_WORDS,
@@ -69,8 +70,24 @@ PROGRESS = SheetSpec(
             "pieces",
             "Pieces",
             Kind.WHOLE,
-            "Started: sticks or pieces done so far.",
+            "Started: sticks or pieces done so far. Scrapped: pieces that are lost at this step in "
+            "all; 0 takes that back.",
             "Pcs, Done so far, Quantity, Qty, Count",
+        ),
+        Column(
+            "line",
+            "Line",
+            Kind.TEXT,
+            "Scrapped: the order line, such as 1187/2, where the lot has several.",
+            "Order line, Of line, Part of",
+        ),
+        Column(
+            "stick",
+            "Stick",
+            Kind.TEXT,
+            "Scrapped: instead of Pieces, the stick that is lost before the saw, by its tag on the "
+            "cut list, such as L03-02.",
+            "Stick tag, Of stick, Bar",
         ),
         Column(
             "station",

@@ -17,6 +17,7 @@ from enum import StrEnum
 from pathlib import Path
 
 from planner.errors import input_error
+from planner.scrap import Scrap
 from planner.shop import What
 
 NAME = "floor.sqlite3"
@@ -29,6 +30,8 @@ class TapKind(StrEnum):
 
     SET_UP = "set-up"
     START = "start"
+    PAUSE = "pause"
+    RESUME = "resume"
     DONE = "done"
     BACK = "back"
     """The tap before it on this operation does not count."""
@@ -48,6 +51,8 @@ class Report:
     spring: str = ""
     setups: tuple[tuple[What, int], ...] = ()
     """Minutes of the set-up by what was changed."""
+    scrap: tuple[Scrap, ...] = ()
+    """What does not go on to the next step."""
 
 
 @dataclass(frozen=True)
@@ -69,6 +74,19 @@ class Stands:
     start_at: datetime | None = None
     done_at: datetime | None = None
     report: Report | None = None
+    pauses: tuple[tuple[datetime, datetime | None], ...] = ()
+    """From when until when the run stood still; no end while it does."""
+
+    @property
+    def paused_at(self) -> datetime | None:
+        """Since when it stands still; None when it runs."""
+        return self.pauses[-1][0] if self.pauses and self.pauses[-1][1] is None else None
+
+    def running(self, until: datetime) -> tuple[tuple[datetime, datetime], ...]:
+        """The spans from its start until then in which it did not stand still."""
+        starts = [self.start_at or until, *(end or until for _, end in self.pauses)]
+        ends = [*(start for start, _ in self.pauses), until]
+        return tuple(zip(starts, ends, strict=True))
 
     @property
     def begun(self) -> bool:
@@ -84,10 +102,25 @@ class Stands:
             return f"{tap.operation} is done already; take that back first."
         if tap.kind is TapKind.DONE:
             return self._cannot_end(tap)
+        if tap.kind in (TapKind.PAUSE, TapKind.RESUME):
+            return self._cannot_pause(tap)
+        return self._cannot_begin(tap)
+
+    def _cannot_begin(self, tap: Tap) -> str:
+        if self.paused_at:
+            return f"{tap.operation} has been paused: tap Go on."
         if self.start_at:
             return f"{tap.operation} is running already."
         if tap.kind is TapKind.SET_UP and self.set_up_at:
             return f"The set-up of {tap.operation} has begun already."
+        return ""
+
+    def _cannot_pause(self, tap: Tap) -> str:
+        if self.start_at is None:
+            return f"{tap.operation} has not been started: tap Start run first."
+        if (tap.kind is TapKind.PAUSE) == (self.paused_at is not None):
+            how = "has been paused already" if self.paused_at else "is running already"
+            return f"{tap.operation} {how}."
         return ""
 
     def _cannot_end(self, tap: Tap) -> str:
@@ -127,6 +160,26 @@ _MIGRATIONS: tuple[tuple[str, ...], ...] = (
             PRIMARY KEY (tap, what)
         )""",
     ),
+    (
+        """CREATE TABLE wider (
+            number INTEGER PRIMARY KEY,
+            token TEXT NOT NULL UNIQUE,
+            operation TEXT NOT NULL,
+            kind TEXT NOT NULL
+                CHECK (kind IN ('set-up', 'start', 'pause', 'resume', 'done', 'back')),
+            at TEXT NOT NULL
+        )""",
+        "INSERT INTO wider SELECT number, token, operation, kind, at FROM taps",
+        "DROP TABLE taps",
+        "ALTER TABLE wider RENAME TO taps",
+        """CREATE TABLE scrap (
+            tap INTEGER NOT NULL REFERENCES reports (tap),
+            line TEXT NOT NULL,
+            stick TEXT NOT NULL,
+            pieces INTEGER NOT NULL CHECK (pieces > 0),
+            PRIMARY KEY (tap, line, stick)
+        )""",
+    ),
 )
 """Each brings a file from one `user_version` to the next."""
 
@@ -138,10 +191,12 @@ class Store:
     path: Path
     plan: str
     """Digest of the plan, so that no tap is taken for one of another plan."""
+    begun: tuple[Tap, ...] = ()
+    """What had begun before the plan was made: a new file begins with these taps."""
 
     def open(self) -> None:
         """Create the file or bring it up to date; InputError when it is not of this plan."""
-        with self._transaction() as db:
+        with self._transaction(has_all_rows=False) as db:
             version = int(db.execute("PRAGMA user_version").fetchone()[0])
             if version > len(_MIGRATIONS):
                 raise input_error(
@@ -151,7 +206,9 @@ class Store:
                 for statement in statements:
                     db.execute(statement)
                 db.execute(f"PRAGMA user_version = {number}")
-            db.execute("INSERT OR IGNORE INTO plan VALUES (1, ?)", (self.plan,))
+            is_new = db.execute("INSERT OR IGNORE INTO plan VALUES (1, ?)", (self.plan,)).rowcount
+            for tap in self.begun if is_new else ():
+                _insert(db, tap)
             if db.execute("SELECT digest FROM plan").fetchone()[0] != self.plan:
                 raise input_error(
                     f"{self.path}: it holds the taps of another plan; choose another file with "
@@ -180,15 +237,18 @@ class Store:
             return tuple(_taps(db))
 
     @contextlib.contextmanager
-    def _transaction(self) -> Generator[sqlite3.Connection]:
-        """Everything inside is kept, or nothing; InputError where the file cannot be used."""
+    def _transaction(self, *, has_all_rows: bool = True) -> Generator[sqlite3.Connection]:
+        """Everything inside is kept, or nothing; InputError where the file cannot be used.
+
+        Rows that others point at must be there throughout, but for a table that is made anew.
+        """
         try:
             with contextlib.closing(
                 sqlite3.connect(self.path, timeout=WAIT_S, isolation_level=None)
             ) as db:
                 db.execute("PRAGMA journal_mode = WAL")
                 db.execute("PRAGMA synchronous = FULL")
-                db.execute("PRAGMA foreign_keys = ON")
+                db.execute(f"PRAGMA foreign_keys = {'ON' if has_all_rows else 'OFF'}")
                 db.execute("BEGIN IMMEDIATE")
                 try:
                     yield db
@@ -205,19 +265,35 @@ class Store:
 
 def stands(taps: Iterable[Tap]) -> dict[str, Stands]:
     """How far each tapped operation is."""
-    counted: dict[str, list[Tap]] = defaultdict(list)
+    return {operation: _stands(of_it) for operation, of_it in counted(taps).items()}
+
+
+def counted(taps: Iterable[Tap]) -> dict[str, list[Tap]]:
+    """The taps on each operation that were not taken back."""
+    found: dict[str, list[Tap]] = defaultdict(list)
     for tap in taps:
         if tap.kind is TapKind.BACK:
-            counted[tap.operation].pop()
+            found[tap.operation].pop()
         else:
-            counted[tap.operation].append(tap)
-    return {operation: _stands(of_it) for operation, of_it in counted.items()}
+            found[tap.operation].append(tap)
+    return found
 
 
 def _stands(taps: list[Tap]) -> Stands:
     at = {tap.kind: tap.at for tap in taps}
     report = next((tap.report for tap in taps if tap.report), None)
-    return Stands(at.get(TapKind.SET_UP), at.get(TapKind.START), at.get(TapKind.DONE), report)
+    done = at.get(TapKind.DONE)
+    return Stands(at.get(TapKind.SET_UP), at.get(TapKind.START), done, report, _pauses(taps, done))
+
+
+def _pauses(taps: list[Tap], done: datetime | None) -> tuple[tuple[datetime, datetime | None], ...]:
+    """A pause ends with the tap that ends it, or else with the run."""
+    starts = [tap.at for tap in taps if tap.kind is TapKind.PAUSE]
+    ends = [tap.at for tap in taps if tap.kind is TapKind.RESUME]
+    return tuple(zip(starts, [*ends, done], strict=False))
+
+
+_REPORT = "tap, pieces, minutes, who, note, tilt_mdeg, belt, spring"
 
 
 def _insert(db: sqlite3.Connection, tap: Tap) -> None:
@@ -228,12 +304,16 @@ def _insert(db: sqlite3.Connection, tap: Tap) -> None:
     if tap.report:
         it = tap.report
         db.execute(
-            "INSERT INTO reports VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+            f"INSERT INTO reports ({_REPORT}) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
             (number, it.pieces, it.minutes, it.who, it.note, it.tilt_mdeg, it.belt, it.spring),
         )
         db.executemany(
             "INSERT INTO setups VALUES (?, ?, ?)",
             [(number, what.value, minutes) for what, minutes in it.setups],
+        )
+        db.executemany(
+            "INSERT INTO scrap VALUES (?, ?, ?, ?)",
+            [(number, one.line, one.stick, one.pieces) for one in it.scrap],
         )
 
 
@@ -241,13 +321,24 @@ def _taps(db: sqlite3.Connection) -> list[Tap]:
     setups: dict[int, list[tuple[What, int]]] = defaultdict(list)
     for number, what, minutes in db.execute("SELECT tap, what, minutes FROM setups ORDER BY rowid"):
         setups[number].append((What(what), minutes))
-    columns = "tap, pieces, minutes, who, note, tilt_mdeg, belt, spring"
+    scrap = _scrap(db)
     reports = {
-        row[0]: replace(Report(*row[1:]), setups=tuple(setups[row[0]]))
-        for row in db.execute(f"SELECT {columns} FROM reports")
+        tap: replace(Report(*row), setups=tuple(setups[tap]), scrap=tuple(scrap[tap]))
+        for tap, *row in db.execute(f"SELECT {_REPORT} FROM reports")
     }
     rows = db.execute("SELECT number, token, operation, kind, at FROM taps ORDER BY number")
     return [
         Tap(token, operation, TapKind(kind), datetime.fromisoformat(at), reports.get(number))
         for number, token, operation, kind, at in rows
     ]
+
+
+def _scrap(db: sqlite3.Connection) -> dict[int, list[Scrap]]:
+    """What was lost, by the tap with which it was entered."""
+    found: dict[int, list[Scrap]] = defaultdict(list)
+    query = """SELECT tap, operation, line, stick, pieces
+        FROM scrap JOIN taps ON taps.number = tap ORDER BY scrap.rowid"""
+    for tap, operation, line, stick, pieces in db.execute(query):
+        one = Scrap(operation=operation, line=line, stick=stick, pieces=pieces)
+        found[tap].append(one)
+    return found

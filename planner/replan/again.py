@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from planner.buying import release_minutes
 from planner.changeovers import Mounts
@@ -20,6 +21,7 @@ from planner.replan.history import happened
 from planner.replan.kept import Kept, keep_lots
 from planner.replan.lines import Lines, begun_of, sort_lines
 from planner.replan.pins import Scene, place_pins
+from planner.replan.scrap import Scrapped, made_again
 from planner.shop import Mounted, Shop
 from planner.standing import Standing, issued_at
 from planner.stock import StockItem
@@ -33,17 +35,20 @@ def replan(
     options: Options,
     progress: Sequence[Progress] = (),
     engines: Engines | None = None,
+    scrapped: Sequence[Scrapped] = (),
 ) -> Plan:
     """Plan the rest of a week, from minute `options.start_min` of the issued plan on.
 
     `orders` are all of the week as they are wanted now, `stock` is what the week began with, and
     `shop` is the shop as it is now. The plan covers the same days as the issued one, done work
-    included, so that it can be proved by itself.
+    included, so that it can be proved by itself. What was `scrapped` comes on top of the orders,
+    as does what the issued plan has of it.
 
     Raises InputError for progress that cannot be, or a shop that cannot go on with what has
     begun; NoPlanError where held work leaves no plan.
     """
     options = _options(issued, options)
+    orders, scrap, told = made_again(orders, issued, scrapped)
     clock = Clock(shop, options.start, options.days)
     past = happened(issued, clock, options.start_min, progress)
     firm = {*past, *_asked(progress)}
@@ -56,6 +61,7 @@ def replan(
     scene = Scene(shop, clock, options.start_min, slots, operations, past)
     pins = place_pins(scene, progress)
     standing = _standing(issued, lines, kept, scene, pins)
+    standing = replace(standing, scrap=scrap, findings=(*told, *standing.findings))
     try:
         return plan_on(standing, lines.orders, kept.stock, shop, options, engines or Engines())
     except NoPlanError as problem:

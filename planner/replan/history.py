@@ -196,8 +196,15 @@ class _Past:
         opens = self.clock.calendar(slot.station, slot.people).fit(sooner[0], 1)
         return _Times(*(bound.times(slot, max(free, opens), ready) or sooner))
 
+    def _only_set_up(self, slot: Slot, times: _Times) -> bool:
+        """Whether its changeover was made ahead and it waits, so that other work may go in."""
+        changed = times.setup_start + slot.setup_min
+        if not changed <= self.now < times.start:
+            return False
+        return self.clock.running(slot.station, slot.people).fit(self.now, 1) < times.start
+
     def _by_plan(self, slot: Slot, times: _Times | None) -> Held | None:
-        if times is None or times.setup_start >= self.now:
+        if times is None or times.setup_start >= self.now or self._only_set_up(slot, times):
             return None
         why = HeldWhy.DONE if times.end <= self.now else HeldWhy.STARTED
         shifted = (times.start, times.end) != (slot.start_min, slot.end_min)

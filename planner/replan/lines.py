@@ -52,11 +52,19 @@ def sort_lines(issued: Plan, orders: Sequence[OrderLine], begun: Begun) -> Lines
 
 
 def pieces_issued(issued: Plan) -> Mapping[str, int]:
-    """The pieces of each issued line, with those of lines that were added to it, by its own key."""
+    """The pieces of each issued line, with those of lines that were added to it, by its own key;
+    without those that are made once more."""
     pieces: Counter[str] = Counter()
     for line in issued.orders:
         pieces[_MORE.sub("", line.key)] += line.quantity
-    return pieces
+    for one in issued.scrap:
+        pieces[_MORE.sub("", one.line)] -= one.pieces
+    return +pieces
+
+
+def own_key(key: str, wanted: Collection[str]) -> str:
+    """The key of the wanted line that an issued one belongs to: `1187/2` for `1187/2+1`."""
+    return key if key in wanted else _MORE.sub("", key)
 
 
 def making(line: OrderLine) -> tuple[object, ...]:
@@ -78,8 +86,7 @@ class _Sorter:
         wanted = {line.key for line in self.orders}
         before: dict[str, list[OrderLine]] = {}
         for old in self.issued.orders:
-            key = old.key if old.key in wanted else _MORE.sub("", old.key)
-            before.setdefault(key, []).append(old)
+            before.setdefault(own_key(old.key, wanted), []).append(old)
         for line in self.orders:
             if line.key in wanted:
                 wanted.remove(line.key)
@@ -114,9 +121,17 @@ class _Sorter:
             )
         for old in waiting:
             if old.key not in self.same:
-                lot = self.begun.others[old.key].key
-                text = f"Line {old.key} was changed before lot {lot} had begun: it is in a new lot."
-                self._say(line, text)
+                self._say(line, self._anew(old, need))
+
+    def _anew(self, old: OrderLine, need: int) -> str:
+        """What becomes of an issued line that is not made as it was, in a lot that waits."""
+        lot = self.begun.others[old.key].key
+        if need > 0:
+            return f"Line {old.key} was changed before lot {lot} had begun: it is in a new lot."
+        return (
+            f"Line {old.key}, lot {lot}, is left out, as lots that have begun make all that is "
+            "wanted."
+        )
 
     def _keep(self, line: OrderLine, old: OrderLine) -> None:
         self.found.append(line.model_copy(update={"line": old.line, "quantity": old.quantity}))
@@ -135,8 +150,8 @@ class _Sorter:
             lots = ", ".join(dict.fromkeys(self.begun.lots[old.key].key for old in cut))
             self._say(
                 line,
-                f"Line {line.key} was changed after lot {lots} had begun: the {need} pieces that "
-                f"are still needed are line {more.key}, in a lot of its own.",
+                f"Line {line.key}: lot {lots} had begun, so what is still needed, {need} "
+                f"piece{'s' * (need > 1)}, is line {more.key}, in a lot of its own.",
             )
 
     def _gone(self, old: OrderLine) -> None:

@@ -48,7 +48,12 @@ _ONE_UNIT = re.compile(
     re.ASCII,
 )
 _CALLED = re.compile(r"^l ?= ?(?=[0-9.])")
-_TOLERANCE = re.compile(r"[±]|[+]/?-|[+] ?[0-9.]+ ?/? ?- ?[0-9.]")
+_TOLERANCE = re.compile(
+    r"[±]|[+]/?-|[+] ?[0-9./]+ ?[/,]? ?- ?[0-9.]|- ?[0-9./]+ ?[/,]? ?[+] ?[0-9.]"
+    r"|[0-9\"] ?(?:max|min|nom|ref|tol|approx)\b|^~"
+)
+_THOUSANDS = re.compile(r"([0-9]{1,3})'([0-9]{3})(?:[.,][0-9]+)?", re.ASCII)
+"""A thousand with an apostrophe, as the Swiss write it; no inches after feet have three figures."""
 IN_INCHES = "a fraction, so read in inches"
 _NM_PER = {"inch": NM_PER_INCH, "mm": NM_PER_MM, "cm": NM_PER_CM, "m": NM_PER_M}
 
@@ -99,6 +104,8 @@ def _read_text(text: str, default: Unit) -> Reading:
         raise refuse(text, EXPECTED, "a length is more than nothing")
     if _TOLERANCE.search(words):
         raise refuse(text, EXPECTED, "write the tolerance under Notes")
+    if match := _THOUSANDS.fullmatch(words):
+        raise refuse(text, EXPECTED, f"if ' stands for thousands, write {match[1]}{match[2]}")
     try:
         reading = _feet_inches(words) or _one_unit(words, default)
     except AmbiguousAmountError as problem:

@@ -51,6 +51,8 @@ _VULGAR = str.maketrans({char: _vulgar_text(char) for char in VULGAR_FRACTIONS})
 _WHOLE = r"([0-9]{1,9})"
 _FRACTION = r"([0-9]{1,9}) ?/ ?([0-9]{1,9})"
 _MIXED_RE = re.compile(rf"{_WHOLE}(?: ?- ?| ){_FRACTION}", re.ASCII)
+_LOOSE = re.compile(r" -[0-9]")
+"""A dash that could be a minus: 36 -1/16."""
 _DOTTED_RE = re.compile(rf"{_WHOLE}\. ?{_FRACTION}", re.ASCII)
 _FRACTION_RE = re.compile(_FRACTION, re.ASCII)
 _POINT_RE = re.compile(r"[0-9]+\.?[0-9]*|\.[0-9]+", re.ASCII)
@@ -97,7 +99,9 @@ def amount(text: str, *, is_rest: bool = False) -> Amount | None:
     """
     if match := _MIXED_RE.fullmatch(text):
         whole, over, under = (int(group) for group in match.groups())
-        return _rest(over, under, whole)
+        found = _rest(over, under, whole)
+        told = f"read as {whole}-{over}/{under}, and no tolerance" if _LOOSE.search(text) else ""
+        return found and Amount(found.value, found.note or told)
     if match := _DOTTED_RE.fullmatch(text):
         whole, over, under = (int(group) for group in match.groups())
         found = _rest(over, under, whole)

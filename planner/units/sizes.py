@@ -35,7 +35,7 @@ MAX_OD_NM: Final = 24 * NM_PER_INCH
 MAX_WALL_NM: Final = 3 * NM_PER_INCH // 2
 
 _SCHEDULE: Final = (
-    r"(?:sch(?:edule)?\.? ?(?P<schedule>[0-9]{1,3}s?|std|xs|xh)|(?P<weight>std|xs|xh))"
+    r"(?:s(?:ch(?:edule)?)?[./-]? ?(?P<schedule>[0-9]{1,3}s?|std|xs|xh)|(?P<weight>std|xs|xh))"
 )
 _PIPE = re.compile(
     rf"(?P<mark>(?:nps|ips) ?)?(?P<size>[0-9 .,/-]+?) ?(?:\"|in\.?|inch)?"
@@ -59,7 +59,7 @@ _TWICE = re.compile(
 )
 """A wall by its gauge and in inches, one behind the other."""
 _MILS = re.compile(r"0[0-9]{2}", re.ASCII)
-_WALL_SCHEDULE = re.compile(_SCHEDULE, re.ASCII)
+SCHEDULE_ALONE = re.compile(_SCHEDULE, re.ASCII)
 _BOTH = re.compile(r"(?P<od>.+?) ?[x×*] ?(?P<wall>.+)")
 _BESIDE = re.compile(
     r"(?P<od>.+?),? (?P<wall>#?[0-9]{1,2} ?(?:ga\.?|gauge|gage|bwg|swg)(?: wall)?"
@@ -69,7 +69,7 @@ _BESIDE = re.compile(
 """OD and a wall that says what it is: nothing stands between them."""
 _TWO_NUMBERS = re.compile(r"(?P<od>[0-9].*?)\"? (?P<wall>0?\.[0-9]+)\"?", re.ASCII)
 _OD_WORDS = re.compile(
-    r"^(?:[ø⌀]|od\b|dia\.?|rd\b|round\b) ?| ?(?:od|o\.d\.|dia\.?|rd\.?|round|tube)$"
+    r"^(?:[ø⌀∅]|od\b|dia\.?|rd\b|round\b) ?| ?(?:od|o\.d\.|dia\.?|rd\.?|round|tube)$"
 )
 _WALL_WORDS = re.compile(r"^wall ?|(?: ?(?:wall|wt|w|aw|avg\.?|rd\.?|round|tube))+$")
 _ROUND_SECTION = re.compile(r" ?\b(?:chs|circular hollow section)\b ?")
@@ -207,7 +207,7 @@ def _wall(value: object, default: Unit, od_nm: int | None) -> Reading:
         return _gauge(value, int(match["sign"] or match["number"]), match["kind"] or "ga")
     if match := _TWICE.fullmatch(words):
         return _said_twice(value, match["gauge"] or match["then"], match["size"] or match["first"])
-    if match := _WALL_SCHEDULE.fullmatch(words):
+    if match := SCHEDULE_ALONE.fullmatch(words):
         return _schedule(value, match["schedule"] or match["weight"], od_nm)
     if default == "inch" and _MILS.fullmatch(alone):
         found = _length(value, f".{alone}", default, WALL_EXPECTED)

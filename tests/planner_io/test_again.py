@@ -91,3 +91,41 @@ def with_sheet(book: Path, *rows: tuple[str, ...]) -> None:
     for row in rows:
         sheet.append(list(row))
     opened.save(book)
+
+
+def test_scrapped_pieces_are_made_once_more_whether_their_row_is_kept_or_not(
+    run: Command, tmp_path: Path
+) -> None:
+    book = a_book(tmp_path / "week.xlsx")
+    first = run("plan", book, *QUICK, "--start", "2026-11-30", "--out", "first")
+    assert first.status == 0, first.err
+    issued = read_plan(Path("first"))
+    sawn = min((s for s in issued.slots if s.operation.endswith("SAW")), key=lambda s: s.end_min)
+    lot = next(lot for lot in issued.lots if sawn.operation.startswith(f"{lot.key}."))
+    line = lot.lines[0]
+    progress = Path("progress.csv")
+    progress.write_text(
+        f"Operation,State,Pieces,Line\n{sawn.operation},scrapped,2,{line}\n", encoding="utf-8"
+    )
+    now = datetime(2026, 11, 30) + timedelta(minutes=sawn.end_min)
+    whole = {order.key: order.quantity for order in issued.orders}
+    kept = ("--progress", progress)
+    for before, after, minutes, words in (
+        ("first", "second", 0, kept),
+        ("second", "third", 5, kept),
+        ("third", "fourth", 10, ()),
+    ):
+        at = f"{now + timedelta(minutes=minutes):%Y-%m-%d %H:%M}"
+        again = run("plan", book, *QUICK, "--after", before, "--now", at, *words, "--out", after)
+        assert again.status == 0, again.err
+        assert f"2 pieces of line {line}, scrapped at {sawn.operation}: made once" in again.err
+        pieces = {order.key: order.quantity for order in read_plan(Path(after)).orders}
+        assert pieces == {**whole, f"{line}+1": 2}
+        assert run("audit", after).status == 0
+    progress.write_text(f"Operation,State,Pieces,Line\n{sawn.operation},scrapped,0,{line}\n")
+    asked = ("plan", book, *QUICK, "--after", "second", "--now", f"{now:%Y-%m-%d %H:%M}")
+    found = run(*asked, "--progress", progress, "--out", "fifth")
+    assert found.status == 0, found.err
+    assert f"Line {line}+1" in found.err
+    assert "is left out, as lots that have begun make all that is wanted" in found.err
+    assert {order.key: order.quantity for order in read_plan(Path("fifth")).orders} == whole

@@ -151,3 +151,8 @@ def test_fractions_have_a_true_bar() -> None:
     )
     assert re.search(r'41-5⁄32"', drawn)
     assert re.search(r'3-1⁄8"', drawn)
+
+
+def test_a_picture_without_words_of_its_own_is_passed_over_by_who_cannot_see_it() -> None:
+    assert ' aria-hidden="true">' in svg(1, 1, [])
+    assert ' role="img"><title>a ring</title>' in svg(1, 1, [], title="a ring")

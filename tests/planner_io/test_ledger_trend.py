@@ -56,6 +56,7 @@ def test_a_week_that_was_not_compared_has_a_dash(tmp_path: Path) -> None:
     ran = CliRunner().invoke(app, ["ledger", str(tmp_path / "a"), str(tmp_path / "b")])
     assert "NA" not in ran.stdout
     assert "–" in ran.stdout
+    assert "2 of the plans begin on 2026-11-30" in ran.stderr
 
 
 def test_the_command_prints_both_tables(tmp_path: Path) -> None:

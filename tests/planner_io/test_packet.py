@@ -11,6 +11,7 @@ from pypdf import PageObject, PdfReader
 
 from planner.plan import make_plan
 from planner.records import CutList, Plan, Stick
+from planner.scrap import Scrap
 from planner_io.packet import TagKind, floor, write_packet
 from planner_io.packet import sizes as paper_sizes
 from planner_io.views import words
@@ -160,6 +161,18 @@ def test_a_week_planned_again_lists_what_moved_and_shrinks_what_is_done() -> Non
     assert "Moved since it was issued" in found
     assert "started, 3 done" in found
     assert "Moved since" not in text_of(write_packet(a_plan()))
+
+
+def test_what_is_lost_stands_at_the_steps_after_it_and_above_the_cut_list() -> None:
+    plan = a_replanned_plan()
+    assert plan.replan
+    stick = plan.cut_lists[0].sticks[-1]
+    lost = Scrap(operation="L01.P1", line="1187/1", stick=stick.tag, pieces=len(stick.pieces))
+    replan = plan.replan.model_copy(update={"scrap": (lost,)})
+    found = text_of(write_packet(plan.model_copy(update={"replan": replan})))
+    told = f"4 of 5 sticks come; lost at Finisher step 1: 1 stick ({stick.tag})"
+    assert f"started, 3 done, {told}" in found
+    assert f"{told}. Finished tube" in found
 
 
 def test_every_page_of_a_week_planned_again_says_when_it_was() -> None:

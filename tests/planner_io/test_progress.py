@@ -12,6 +12,8 @@ import pytest
 
 from planner.errors import InputError
 from planner.replan import Progress, State
+from planner.replan.scrap import Scrapped
+from planner.scrap import Scrap
 from planner_io.progress import read_progress
 from planner_io.workbook.grid import Value
 from tests.planner_io.plans import DAY, a_plan, a_replanned_plan
@@ -209,3 +211,56 @@ def test_running_work_of_which_nothing_new_is_said_is_asked_for(tmp_path: Path) 
     assert (cell, "say done, or the Pieces by now" in words) == ("B2", True)
     assert not read_again(tmp_path, (second.operation, "started", at, None, 4))
     assert not read_again(tmp_path, (second.operation, "started", at, "Wed 11:00", 3))
+
+
+SCRAP_HEADERS = ("Operation", "State", "Pieces", "Line", "Stick")
+
+
+def scrapped(folder: Path, *rows: Sequence[Value | None]) -> tuple[Scrapped, ...]:
+    path = a_sheet(folder, *rows, headers=SCRAP_HEADERS)
+    return read_progress(path, a_plan(), NOW).scrapped
+
+
+def test_scrapped_pieces_are_of_the_only_line_or_the_one_that_is_named(tmp_path: Path) -> None:
+    plan = a_plan()
+    (line,) = plan.lots[0].lines
+    (row,) = scrapped(tmp_path, ("L01.SAW", "scrapped", 2, None))
+    assert row == Scrapped(Scrap(operation="L01.SAW", line=line, pieces=2), "Progress", "A2")
+    (row,) = scrapped(tmp_path, ("L01", "scrap", "a pair", line.lower()))
+    assert row.scrap == Scrap(operation="L01", line=line, pieces=2)
+
+
+def test_a_scrapped_stick_is_all_the_pieces_that_its_cut_list_takes_from_it(tmp_path: Path) -> None:
+    plan = a_plan()
+    stick = plan.cut_lists[0].sticks[1]
+    (line,) = plan.lots[0].lines
+    lost = Scrap(operation="L01.P1", line=line, stick=stick.tag, pieces=len(stick.pieces))
+    assert lost.pieces > 1
+    tag = stick.tag.lower()
+    (row,) = scrapped(tmp_path, ("L01.P1", "scrapped", None, None, tag))
+    assert row.scrap == lost
+    (row,) = scrapped(tmp_path, ("L01.P1", "scrapped", 0, None, tag))
+    assert row.scrap == lost.model_copy(update={"pieces": 0})
+
+
+def test_several_rows_may_say_that_pieces_of_an_operation_were_scrapped(tmp_path: Path) -> None:
+    rows = scrapped(tmp_path, ("L01.SAW", "scrapped", 1), ("L01.SAW", "scrapped", 1))
+    assert [row.scrap.pieces for row in rows] == [1, 1]
+
+
+@pytest.mark.parametrize(
+    ("row", "cell", "words"),
+    [
+        (("L01.SAW", "scrapped", None), "C2", "how many pieces are scrapped"),
+        (("L01.SAW", "scrapped", 999), "C2", "expected 0 to"),
+        (("L01.P1", "scrapped", None, None, "L02-1"), "E2", "lot L01 has no such stick; its cut"),
+        (("L01.P1", "scrapped", 3, None, "L01-1"), "C2", "expected 0 if it is not lost after all"),
+        (("L01.SAW", "scrapped", 1, "77/7"), "D2", "has no pieces of 77/7; write under Line"),
+    ],
+)
+def test_a_row_of_scrap_that_cannot_be_is_refused_at_its_cell(
+    tmp_path: Path, row: Sequence[Value | None], cell: str, words: str
+) -> None:
+    ((where, message),) = refused(tmp_path, row, headers=SCRAP_HEADERS)
+    assert where == cell
+    assert words in message

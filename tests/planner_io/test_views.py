@@ -46,8 +46,8 @@ def test_a_step_says_where_its_tube_is() -> None:
     where = {o.key: places.where(index, o) for o in index.plan.operations}
     assert where["L01.P1"] == "5 × 20' 0\" from Rack B2"
     assert where["L02.P1"] == "2 × 20' 0\" to buy (S2-20)"
-    assert where["L01.P2"] == "from Finisher step 1, done Mon 30 Nov 8:20"
-    assert where["L01.BEND"] == "from Saw step 1, done Mon 30 Nov 10:00"
+    assert where["L01.P2"] == "from Finisher step 1, ready Mon 30 Nov 8:20"
+    assert where["L01.BEND"] == "from Saw step 1, ready Mon 30 Nov 10:00"
 
 
 def test_a_step_says_where_its_tube_goes() -> None:

@@ -207,3 +207,16 @@ def test_a_fraction_means_the_same_however_it_is_joined(whole: int, over: int, u
     ):
         if exact:
             assert parse_length(text).nm == exact
+
+
+@pytest.mark.parametrize("text", ["1'850", "2’450", "1'850,5"])
+def test_an_apostrophe_for_thousands_is_not_taken_for_feet(text: str) -> None:
+    with pytest.raises(InputError, match="if ' stands for thousands, write"):
+        parse_length(text, default="mm")
+
+
+def test_a_dash_that_could_be_that_of_a_tolerance_is_told() -> None:
+    found = parse_length("36 -1/16")
+    assert (found.nm, found.literal) == (parse_length("36-1/16").nm, False)
+    assert found.note == "read as 36-1/16, and no tolerance"
+    assert parse_length("36 - 1/16").literal

@@ -24,6 +24,8 @@ SCH_40 = parse_length(".140").nm
             "1¼ Sch. 40",
             "NPS 1-1/4 SCH 40S",
             "1.25 IPS sch 40",
+            '1-1/4" IPS S40',
+            "1-1/4 sch-40",
         ),
         *("1-1/4 pipe schedule 40", "DN 32 sch 40", "NPS 1.25 sch std"),
         *("1-1/4 sch 40 pipe", "1.66 x sch 40", "1.660 × .140"),

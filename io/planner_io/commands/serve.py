@@ -17,20 +17,23 @@ from planner_io import plan_file
 from planner_io import store as floor
 from planner_io.console import say, tell
 from planner_io.plan_file import read_plan
-from planner_io.store import Store
+from planner_io.store import Store, Tap
 from planner_io.views.index import Index
 from planner_io.web.app import create_app
+from planner_io.web.begun import begun
 from planner_io.web.guard import own_names
 
 _HERE_ALONE = frozenset({"127.0.0.1", "localhost", "::1"})
 
 
-def serve(folder: Path, host: str, port: int, store: Path | None) -> None:
+def serve(
+    folder: Path, host: str, port: int, store: Path | None, after: Path | None = None
+) -> None:
     """Serve until Ctrl-C."""
     plan = read_plan(folder)
-    source = folder / plan_file.NAME if folder.is_dir() else folder
-    file = store or source.parent / floor.NAME
-    kept = Store(file, sha256(source.read_bytes()).hexdigest())
+    file = store or _source(folder).parent / floor.NAME
+    before = _taps_of(after) if after else ()
+    kept = Store(file, _digest(folder), begun(plan, before))
     kept.open()
     app = create_app(Index(plan), kept, own_names(host), datetime.now)
     with _listening(host, port) as listener:
@@ -42,6 +45,29 @@ def serve(folder: Path, host: str, port: int, store: Path | None) -> None:
         server = uvicorn.Server(uvicorn.Config(app, log_level="warning", server_header=False))
         with contextlib.suppress(KeyboardInterrupt):
             server.run(sockets=[listener])
+
+
+def _source(folder: Path) -> Path:
+    """The file of a plan, where its folder may be given."""
+    return folder / plan_file.NAME if folder.is_dir() else folder
+
+
+def _digest(folder: Path) -> str:
+    return sha256(_source(folder).read_bytes()).hexdigest()
+
+
+def _taps_of(folder: Path) -> tuple[Tap, ...]:
+    """What was tapped on the plan before."""
+    read_plan(folder)
+    file = _source(folder).parent / floor.NAME
+    if not file.exists():
+        raise input_error(
+            f"{file}: nobody has tapped there; leave --after out, or give the folder that was "
+            "served before the week was planned again."
+        )
+    kept = Store(file, _digest(folder))
+    kept.open()
+    return kept.taps()
 
 
 def _address(host: str, port: int) -> str:

@@ -118,10 +118,12 @@ def rect(x: float, y: float, width: float, height: float, style: str) -> str:
 
 
 def svg(width: float, height: float, parts: Iterable[str], title: str = "") -> str:
-    """A whole picture of `width` × `height` mm; `title` says it in words for who cannot see it."""
+    """A whole picture of `width` × `height` mm; `title` says it in words for who cannot see it, and
+    a picture without one adds nothing to the words beside it."""
     named = f"<title>{escape(printable(title))}</title>" if title else ""
+    told = 'role="img"' if title else 'aria-hidden="true"'
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{num(width)}mm" height="{num(height)}mm" '
         f'viewBox="0 0 {num(width)} {num(height)}" font-family="{FONT}" fill="{INK}" '
-        f'role="img">{named}{"".join(parts)}</svg>'
+        f"{told}>{named}{''.join(parts)}</svg>"
     )

@@ -105,7 +105,7 @@ def _step(step: PickStep, pictures: Pictures, worn: Mapping[str, str]) -> Json:
         "care": step.care,
         "worn": worn.get(step.operation, ""),
         "late": step.late,
-        "stands": step.stands,
+        "stands": ", ".join(filter(None, (step.stands, step.short))),
         "done": step.done,
         "was": step.was,
         "changeover": changeover_json(step.changeover),
@@ -168,7 +168,7 @@ def _cut(index: Index, sheet: cuts.CutSheet, pictures: Pictures) -> Json:
         "notes": [f"kerf {sheet.kerf}", *sheet.trims],
         "counts": f"{plural(sheet.stick_count, 'stick')} → {plural(sheet.piece_count, 'piece')}",
         "money": sheet.money,
-        "care": sheet.care,
+        "care": ". ".join(filter(None, (sheet.short, sheet.care))),
         "patterns": [
             _pattern(found, pictures, width, (width - 1) / longest) for found in sheet.patterns
         ],

@@ -14,7 +14,7 @@ FIGURES_MM = 20.0
 """Height of the cover's row of figures."""
 SMALLEST_LANE_MM = 7.0
 LARGEST_LANE_MM = 12.0
-_INSIDE_LANE_MM = 3.2
+INSIDE_LANE_MM = 3.2
 """Of a lane's height, what is not for the ring: edges and lay."""
 
 
@@ -24,7 +24,7 @@ def timelines(index: Index, room: tuple[float, float]) -> Iterator[str]:
     specs = [lot.spec.od_nm for lot in index.plan.lots]
     for days in pages(glance(index, stretches(index)), height):
         lane = lane_mm(days, height)
-        yield timeline(days, width, lane, ring_scale(specs, lane - _INSIDE_LANE_MM))
+        yield timeline(days, width, lane, ring_scale(specs, lane - INSIDE_LANE_MM))
 
 
 def pages(days: Sequence[Day], height: float) -> Iterator[list[Day]]:

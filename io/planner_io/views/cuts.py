@@ -16,6 +16,7 @@ from planner.tube import TubeSpec
 from planner_io.drawing.cut_bar import Bar, BarPiece
 from planner_io.views import places
 from planner_io.views.index import Index
+from planner_io.views.losses import Losses
 from planner_io.views.ruler import money
 
 
@@ -88,6 +89,8 @@ class CutSheet:
     money: str
     """Cost, and how good it is provably."""
     care: str
+    short: str
+    """What of it is lost, and is not cut."""
     patterns: tuple[Pattern, ...]
 
 
@@ -117,6 +120,7 @@ def _sheet(index: Index, operation: Operation) -> CutSheet:
         piece_count=sum(len(stick.pieces) for stick in cut_list.sticks),
         money=proof(index, cut_list),
         care=places.care(index, operation),
+        short=Losses(index, index.plan.scrap).told(operation),
         patterns=tuple(_patterns(index, operation)),
     )
 

@@ -13,6 +13,7 @@ from planner.tube import TubeSpec
 from planner_io.drawing.lay import Lay
 from planner_io.views import places, standing, words
 from planner_io.views.index import Index
+from planner_io.views.losses import Losses
 from planner_io.views.notes import notes
 from planner_io.views.onward import onward
 from planner_io.views.ruler import clock, day_of, some
@@ -79,6 +80,8 @@ class PickStep:
     done: bool
     was: str
     """Where it had been issued, if it moved since."""
+    short: str
+    """What does not come to it, as it was lost before the week was planned again."""
 
 
 @dataclass(frozen=True)
@@ -200,6 +203,7 @@ def pick_step(index: Index, slot: Slot) -> PickStep:
         stands=standing.stands(index, operation.key),
         done=standing.is_done(index, operation.key),
         was=standing.was(index, operation.key),
+        short=Losses(index, index.plan.scrap).told(operation),
     )
 
 

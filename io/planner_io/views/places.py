@@ -58,7 +58,7 @@ def where(index: Index, operation: Operation) -> str:
         return from_stock(index, operation)
     slot = index.slots[last]
     until = f"{day_name(index.day(day_of(slot.end_min)))} {clock(slot.end_min)}"
-    text = f"{_step_before(index, last)}, done {until}"
+    text = f"{_step_before(index, last)}, ready {until}"
     ready = _ready_sticks(index, operation) if operation.step == Step.SAW else []
     return "; ".join([text, *_places(index, ready)])
 

@@ -6,8 +6,13 @@ comes from `planner_io.views` and its pictures from `planner_io.drawing`, as on 
 tapped is in `planner_io.store`.
 
     board.py    a plan and its taps as the pages show them
+    begun.py    what had begun when the week was planned again
+    week.py     the whole week for whoever plans it
     form.py     the form of a run that is done: what it offers, what was entered
+    hours.py    minutes between taps within the hours of the shop
     exports.py  log.csv and progress.csv
+    fractions.py  fractions as the pages set them
+    files.py    the files that pages are made of
     guard.py    who may ask, and what a browser may do with the pages
     app.py      addresses
     static/     the pages' look, and contact.js

@@ -13,20 +13,34 @@ from fastapi import Depends, FastAPI, Request, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 from jinja2 import DictLoader, Environment, StrictUndefined
 from starlette.exceptions import HTTPException
+from starlette.middleware.gzip import GZipMiddleware
 
 from planner.errors import InputError
 from planner.hours import duration
-from planner_io.drawing.ink import inch_fractions, true_fractions
 from planner_io.store import Store, Tap, TapKind, stands
 from planner_io.views.index import Index
-from planner_io.views.ruler import some
+from planner_io.views.losses import Losses
+from planner_io.views.ruler import plural, some
 from planner_io.web import exports
 from planner_io.web.board import Board, Job
 from planner_io.web.files import FONTS, HERE, files_of, templates
 from planner_io.web.form import fields, read_ended, read_form
+from planner_io.web.fractions import fractions, mixed
 from planner_io.web.guard import Guard
+from planner_io.web.losable import losses
 
 LONGEST_TOKEN = 64
+LEAST_PACKED = 2_000
+"""Bytes from which an answer is packed: the list of a large week repeats itself some thirty times,
+and every tablet asks for its own once a minute."""
+
+
+class _Refused(HTTPException):
+    """A tap that does not fit how far a step is."""
+
+    def __init__(self, job: Job, why: str) -> None:
+        super().__init__(409, why)
+        self.job = job
 
 
 async def _form(request: Request) -> dict[str, str]:
@@ -45,11 +59,13 @@ def create_app(
         docs_url=None, redoc_url=None, openapi_url=None, default_response_class=HTMLResponse
     )
     pages = _Pages(Board(index), store, clock, _templates())
+    app.add_middleware(GZipMiddleware, minimum_size=LEAST_PACKED)
     app.middleware("http")(Guard(names))
     app.add_exception_handler(HTTPException, pages.problem)
     app.add_exception_handler(InputError, pages.unusable)
     app.add_exception_handler(Exception, pages.failed)
     app.add_api_route("/", pages.stations)
+    app.add_api_route("/week", pages.week)
     app.add_api_route("/station/{name:path}", pages.station)
     app.add_api_route("/card/{station:path}/{number:int}", pages.card)
     app.add_api_route("/cut/{operation:path}", pages.cut)
@@ -74,7 +90,14 @@ def _templates() -> Environment:
     found = Environment(loader=DictLoader(templates()), autoescape=True, undefined=StrictUndefined)
     found.trim_blocks = found.lstrip_blocks = True
     cast("dict[str, object]", found.filters).update(
-        fractions=true_fractions, mixed=inch_fractions, duration=duration, some=some, part=_part
+        fractions=fractions,
+        mixed=mixed,
+        duration=duration,
+        some=some,
+        part=_part,
+        sentence=_sentence,
+        signed=_signed,
+        plural=plural,
     )
     return found
 
@@ -82,6 +105,16 @@ def _templates() -> Environment:
 def _part(name: str) -> str:
     """A name as one part of an address."""
     return quote(name, safe="")
+
+
+def _signed(minutes: int) -> str:
+    """A difference with its sign."""
+    return f"{minutes:+d}".replace("-", "−") if minutes else "0"
+
+
+def _sentence(words: str) -> str:
+    """Words with a capital in front; names further on stay as they are."""
+    return words[:1].upper() + words[1:]
 
 
 @dataclass(frozen=True)
@@ -93,42 +126,48 @@ class _Pages:
 
     def stations(self) -> str:
         now = stands(self.store.taps())
-        lists = [self.board.station_list(name, now) for name in self.board.stations]
+        at = self._now()
+        lists = [self.board.station_list(name, now, at) for name in self.board.stations]
         return self._page("stations.html", lists=lists)
+
+    def week(self) -> str:
+        return self._page("week.html", found=self.board.whole)
 
     def station(self, name: str) -> str:
         now = stands(self.store.taps())
-        found = self.board.station_list(name, now)
+        found = self.board.station_list(name, now, self._now())
         if found is None:
             raise HTTPException(404, f"This plan has nothing to do at a station “{name}”.")
-        waits = {job.step.operation: self.board.waits_for(job, now) for job in found.first}
-        return self._page("station.html", list=found, waits=waits)
+        before = {job.step.operation: self.board.told_before(job, now) for job in found.first}
+        return self._page("station.html", list=found, before=before)
 
     def card(self, station: str, number: int) -> str:
         found = self.board.cards.get((station, number))
         if found is None:
             raise HTTPException(404, f"{station} has no card {number} in this plan.")
-        return self._page("card.html", card=found)
+        now = stands(self.store.taps())
+        job = self.board.next_of(found, now)
+        before = self.board.told_before(job, now) if job else ()
+        return self._page("card.html", card=found, job=job, before=before)
 
     def cut(self, operation: str) -> str:
+        now = stands(self.store.taps())
         job = self._job(operation)
         found = self.board.cut(job)
         if found is None:
             raise HTTPException(404, f"Step “{operation}” has no cut list.")
-        return self._page("cut.html", job=job, cut=found)
+        return self._page("cut.html", job=job, cut=found, short=self.board.short(job, now))
 
     def step(self, operation: str) -> str:
         now = stands(self.store.taps())
         job = self._job(operation)
-        return self._page(
-            "step.html", job=job, waits={job.step.operation: self.board.waits_for(job, now)}
-        )
+        return self._page("step.html", job=job, before=self.board.told_before(job, now))
 
     def form(self, operation: str) -> str:
         job, ended = self._job(operation), self._now()
         refusal = job.stands.refusal(Tap("", operation, TapKind.DONE, ended))
         if refusal:
-            raise HTTPException(409, refusal)
+            raise _Refused(job, refusal)
         return self._form_page(job, ended, {}, ())
 
     def _form_page(
@@ -138,7 +177,7 @@ class _Pages:
             "done.html",
             job=job,
             ended=ended,
-            fields=fields(self.board.index, job, ended),
+            fields=fields(self._losses(), job, ended),
             entered=entered,
             problems=problems,
         )
@@ -149,15 +188,15 @@ class _Pages:
             try:
                 ended = read_ended(job, form.get("ended", ""), self._now())
             except InputError as problem:
-                raise HTTPException(409, str(problem)) from problem
+                raise _Refused(job, str(problem)) from problem
         else:
             ended = job.stands.done_at
         try:
-            report = read_form(self.board.index, job, form)
+            report = read_form(self._losses(), job, form)
         except InputError as problem:
             said = tuple(finding.message for finding in problem.findings)
             return HTMLResponse(self._form_page(job, ended, form, said), 422)
-        self._record(Tap(_token(form), operation, TapKind.DONE, ended, report))
+        self._record(job, Tap(_token(form), operation, TapKind.DONE, ended, report))
         return self._back_to(job)
 
     def tap(self, kind: str, operation: str, form: Form) -> Response:
@@ -165,8 +204,8 @@ class _Pages:
         kinds = {each.value: each for each in TapKind if each is not TapKind.DONE}
         if kind not in kinds:
             raise HTTPException(404, f"There is no tap “{kind}”.")
-        self._record(Tap(_token(form), operation, kinds[kind], self._now()))
-        return self._back_to(job)
+        self._record(job, Tap(_token(form), operation, kinds[kind], self._now()))
+        return self._back_to(job, on_card="card" in form)
 
     def log(self) -> Response:
         text = exports.log_csv(self.board.index, stands(self.store.taps()))
@@ -185,32 +224,43 @@ class _Pages:
             words = (
                 "This address takes taps alone, so nothing was changed; go back to the stations."
             )
-        return HTMLResponse(self._page("problem.html", words=words), status)
+        job = found.job if isinstance(found, _Refused) else None
+        return self._problem(words, status, job)
 
     async def unusable(self, request: Request, found: Exception) -> Response:
-        return HTMLResponse(self._page("problem.html", words=str(found)), 503)
+        return self._problem(str(found), 503)
 
     async def failed(self, request: Request, found: Exception) -> Response:
         words = (
             f"This server failed ({type(found).__name__}); what was tapped before is kept. If "
             "brightrun was installed anew since it started, end it with Ctrl-C and start it again."
         )
-        return HTMLResponse(self._page("problem.html", words=words), 500)
+        return self._problem(words, 500)
 
-    def _record(self, tap: Tap) -> None:
+    def _problem(self, words: str, status: int, job: Job | None = None) -> Response:
+        return HTMLResponse(self._page("problem.html", words=words, job=job), status)
+
+    def _record(self, job: Job, tap: Tap) -> None:
         try:
             self.store.record(tap)
         except InputError as problem:
-            raise HTTPException(409, str(problem)) from problem
+            raise _Refused(self._job(job.step.operation), str(problem)) from problem
 
-    def _back_to(self, job: Job) -> Response:
-        return RedirectResponse(f"/station/{_part(job.slot.station)}", 303)
+    def _back_to(self, job: Job, *, on_card: bool = False) -> Response:
+        """The page that a tap was made on."""
+        station = _part(job.slot.station)
+        is_there = on_card and job.step.card
+        address = f"/card/{station}/{job.step.card}" if is_there else f"/station/{station}"
+        return RedirectResponse(address, 303)
 
     def _job(self, operation: str) -> Job:
         job = self.board.job(operation, stands(self.store.taps()))
         if job is None:
             raise HTTPException(404, f"There is no step “{operation}” in this plan.")
         return job
+
+    def _losses(self) -> Losses:
+        return losses(self.board.index, stands(self.store.taps()))
 
     def _now(self) -> datetime:
         return self.clock().replace(microsecond=0)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property, lru_cache
@@ -25,15 +25,21 @@ from planner_io.views.belts import new_belts
 from planner_io.views.cards import SetUpCard, set_up_cards
 from planner_io.views.cuts import CutSheet, cut_sheets
 from planner_io.views.index import Index
-from planner_io.views.pick_lists import PickStep, pick_step
+from planner_io.views.losses import lost_words
+from planner_io.views.pick_lists import PickStep, key_settings, pick_step
 from planner_io.views.ruler import day_of, plural
 from planner_io.views.summary import dates
+from planner_io.web.hours import minutes_open
+from planner_io.web.losable import losses
+from planner_io.web.week import Week, week
 
 BAR_MM = 186.0
 LAY_MM = 24.0
 GAP_MM = 2.6
 """A minute of a changeover."""
 LONGEST_GAP_MM = 170.0
+LEAST_BEHIND_MIN = 10
+"""Less is not told: nobody taps to the minute."""
 
 
 @dataclass(frozen=True)
@@ -46,6 +52,12 @@ class Job:
     stands: Stands
 
     @property
+    def scrap(self) -> str:
+        """`2 sticks (L03-04, L03-05) scrapped`; empty where nothing was entered."""
+        lost = lost_words(self.stands.report.scrap) if self.stands.report else ""
+        return f"{lost} scrapped" if lost else ""
+
+    @property
     def done(self) -> bool:
         """Tapped done, or done before the week was planned again."""
         untouched = self.stands == NOT_BEGUN
@@ -55,7 +67,9 @@ class Job:
     def state(self) -> str:
         """How far it is, in words."""
         if self.stands.done_at:
-            return f"done {_clock(self.stands.done_at)}"
+            return ", ".join(filter(None, (f"done {_clock(self.stands.done_at)}", self.scrap)))
+        if self.stands.paused_at:
+            return f"paused since {_clock(self.stands.paused_at)}"
         if self.stands.start_at:
             return f"running since {_clock(self.stands.start_at)}"
         if self.stands.set_up_at:
@@ -72,6 +86,14 @@ class StationList:
     """What has begun, or else the next step."""
     later: tuple[Job, ...]
     done: tuple[Job, ...]
+    behind_min: int
+    """Working minutes by which it is behind the plan, where somebody taps."""
+
+    @property
+    def last_done(self) -> Job | None:
+        """What was tapped done last; None when nothing was."""
+        times = [(job.stands.done_at, n) for n, job in enumerate(self.done) if job.stands.done_at]
+        return self.done[max(times)[1]] if times else None
 
     @property
     def progress(self) -> str:
@@ -95,6 +117,11 @@ class Board:
     def _steps(self) -> Mapping[str, tuple[PickStep, Slot]]:
         slots = self.index.plan.slots
         return {slot.operation: (pick_step(self.index, slot), slot) for slot in slots}
+
+    @cached_property
+    def whole(self) -> Week:
+        """All of the week, for whoever plans it."""
+        return week(self.index)
 
     @property
     def shop(self) -> str:
@@ -120,8 +147,10 @@ class Board:
         day = day_name(self.index.day(day_of(slot.start_min)))
         return Job(step, slot, day, now.get(operation, NOT_BEGUN))
 
-    def station_list(self, name: str, now: Mapping[str, Stands]) -> StationList | None:
-        """The list of a station; None when it has nothing to do in this plan."""
+    def station_list(
+        self, name: str, now: Mapping[str, Stands], at: datetime
+    ) -> StationList | None:
+        """The list of a station at a time; None when it has nothing to do in this plan."""
         if name not in self.index.by_station:
             return None
         slots = self.index.by_station[name]
@@ -133,17 +162,55 @@ class Board:
             tuple(first),
             tuple(job for job in open_jobs if job not in first),
             tuple(job for job in jobs if job.done),
+            self._behind(first, at) if any(job.stands != NOT_BEGUN for job in jobs) else 0,
         )
 
-    def waits_for(self, job: Job, now: Mapping[str, Stands]) -> tuple[str, ...]:
-        """The steps before this one that nobody has tapped done, in words."""
-        return tuple(self._waits_for(job, now))
+    def next_of(self, card: SetUpCard, now: Mapping[str, Stands]) -> Job | None:
+        """The step of a card that has begun, or else the next one; None when all are done."""
+        jobs = [job for step in card.steps if (job := self.job(step.operation, now))]
+        return min(
+            (job for job in jobs if not job.done),
+            key=lambda job: not job.stands.begun,
+            default=None,
+        )
 
-    def _waits_for(self, job: Job, now: Mapping[str, Stands]) -> Iterator[str]:
-        for key in self.index.operations[job.slot.operation].after:
-            before = self.job(key, now)
-            if before and not before.done:
-                yield f"{before.slot.station} step {before.step.number}, {before.step.what}"
+    def _behind(self, first: Sequence[Job], at: datetime) -> int:
+        """The most by which any of some steps has begun or ends too late, if it is worth a word."""
+        found = max((self._too_late(job, at) for job in first), default=0)
+        return found if found >= LEAST_BEHIND_MIN else 0
+
+    def _too_late(self, job: Job, at: datetime) -> int:
+        planned, found = job.slot, job.stands
+        if found.start_at and not found.set_up_at:
+            due, began = planned.start_min, found.start_at
+        else:
+            due, began = planned.setup_start_min, found.set_up_at or at
+        begins = minutes_open(self.index, self.index.moment(due), began)
+        return max(begins, minutes_open(self.index, self.index.moment(planned.end_min), at))
+
+    def told_before(self, job: Job, now: Mapping[str, Stands]) -> tuple[str, ...]:
+        """What the steps before this one mean for it: not tapped done, or fewer than planned."""
+        after = self.index.operations[job.slot.operation].after
+        before = [found for key in after if (found := self.job(key, now))]
+        if job.done:
+            return ()
+        return tuple(filter(None, (_waiting(before), self.short(job, now))))
+
+    def short(self, job: Job, now: Mapping[str, Stands]) -> str:
+        """What does not come to a step, as it was lost before; empty where all comes."""
+        operation = self.index.operations[job.slot.operation]
+        return losses(self.index, now).told(operation)
+
+    def settings(self, job: Job) -> tuple[tuple[str, str], ...]:
+        """The first values of a step's card; on a list on paper they stand at its first step."""
+        _, card = self.index.cards.get(job.slot.operation, (0, None))
+        return key_settings(self.index, card)
+
+    def set_for(self, job: Job) -> str:
+        """The step that a step's values were set for; empty where it is the step itself."""
+        _, card = self.index.cards.get(job.slot.operation, (0, None))
+        first = card.operations[0] if card else job.slot.operation
+        return "" if first == job.slot.operation else f"step {self.index.step_numbers[first]}"
 
     def ring(self, spec: TubeSpec) -> Markup:
         """The ring of a tube, to the plan's one scale."""
@@ -168,6 +235,10 @@ class Board:
         longest = max(stick.length_nm for cut in self.index.plan.cut_lists for stick in cut.sticks)
         return _picture(cut_bar(bar, BAR_MM, (BAR_MM - 1) / longest))
 
+    def drawn(self, picture: str) -> Markup:
+        """A picture that is drawn already."""
+        return _picture(picture)
+
     def side(self, card: SetUpCard) -> Markup:
         """The side view of a finisher's card; empty for other cards."""
         return self._side((card.station, card.number))
@@ -176,6 +247,15 @@ class Board:
         pictures = Pictures(self._scale)
         name = side_picture(self.index, self.cards[which], pictures)
         return _picture(pictures.svg[name] if name else "")
+
+
+def _waiting(before: Sequence[Job]) -> str:
+    names = [
+        f"{job.slot.station} step {job.step.number}, {job.step.what}"
+        for job in before
+        if not job.done
+    ]
+    return f"Not tapped done before it: {'; '.join(names)}" if names else ""
 
 
 def _picture(drawn: str) -> Markup:

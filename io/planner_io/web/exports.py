@@ -15,6 +15,7 @@ from planner_io.logbook_sheet import LOG, SETUP_COLUMNS
 from planner_io.progress_sheet import PROGRESS
 from planner_io.store import Report, Stands
 from planner_io.views.index import Index
+from planner_io.web.begun import is_known
 from planner_io.workbook.columns import SheetSpec
 
 _STARTS_FORMULA = ("=", "+", "-", "@")
@@ -70,32 +71,51 @@ def mean_length_nm(index: Index, operation: Operation) -> int:
 def progress_csv(index: Index, now: Mapping[str, Stands], at: datetime) -> str:
     """The Progress sheet: what is done, runs, or should have begun by `at` and has not.
 
-    Only a station that somebody has tapped at can say that something has not begun.
+    Only a station that somebody has tapped at can say that something has not begun. What the
+    plan knows itself, of when it was planned again, is not told back to it.
     """
-    return _table(PROGRESS, _progress_rows(index, now, at))
+    tapped = {
+        key: it
+        for key, it in now.items()
+        if key in index.slots and not is_known(index.plan, key, it)
+    }
+    return _table(PROGRESS, _progress_rows(index, tapped, at))
 
 
 def _progress_rows(
-    index: Index, now: Mapping[str, Stands], at: datetime
+    index: Index, tapped: Mapping[str, Stands], at: datetime
 ) -> Iterator[Mapping[str, str]]:
-    tapped = {index.slots[key].station for key in now if key in index.slots}
+    stations = {index.slots[key].station for key in tapped}
     for slot in index.plan.slots:
-        it = now.get(slot.operation, Stands())
+        it = tapped.get(slot.operation, Stands())
         if it.start_at:
             yield {"operation": slot.operation, **_told(it, it.start_at)}
+            yield from _scrapped(it)
             continue
         due = index.moment(slot.setup_start_min) <= at
-        if due and slot.station in tapped and slot.operation not in index.held:
+        taken_back = slot.operation in tapped
+        if due and slot.station in stations and (taken_back or slot.operation not in index.held):
             yield {"operation": slot.operation, "state": "open"}
 
 
 def _told(it: Stands, start: datetime) -> Mapping[str, str]:
-    note = it.report.note if it.report else ""
     if it.done_at is None or it.report is None:
+        note = f"paused since {_time(it.paused_at)}" if it.paused_at else ""
         return {"state": "started", "start": _time(start), "note": note}
-    end = it.done_at
-    begun = min(start, end - timedelta(minutes=it.report.minutes))
-    return {"state": "done", "start": _time(begun), "end": _time(end), "note": note}
+    end, report = it.done_at, it.report
+    begun = min(start, end - timedelta(minutes=report.minutes))
+    return {"state": "done", "start": _time(begun), "end": _time(end), "note": report.note}
+
+
+def _scrapped(it: Stands) -> Iterator[Mapping[str, str]]:
+    """A row for each stick that is lost, and for the pieces of each order line."""
+    scrap = it.report.scrap if it.report else ()
+    for operation, stick in dict.fromkeys((one.operation, one.stick) for one in scrap if one.stick):
+        yield {"operation": operation, "state": "scrapped", "stick": stick}
+    for one in scrap:
+        if not one.stick:
+            said = {"pieces": str(one.pieces), "line": one.line}
+            yield {"operation": one.operation, "state": "scrapped", **said}
 
 
 def _table(sheet: SheetSpec, rows: Iterable[Mapping[str, str]]) -> str:

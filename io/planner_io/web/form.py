@@ -6,18 +6,23 @@ out among its changes as the plan shares it. Hands correct what they know better
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
 from planner.errors import Finding, InputError, Severity, input_error
-from planner.hours import DAY_MIN, SHOP, due_minute, spans_of, working
+from planner.orders import Step
 from planner.records import Operation
+from planner.scrap import Scrap
 from planner.shop import StationKind, What
 from planner_io.logbook_sheet import SETUP_COLUMNS
 from planner_io.store import Report
 from planner_io.views.index import Index
+from planner_io.views.losses import Losses
+from planner_io.views.places import fed
 from planner_io.web.board import Job
+from planner_io.web.hours import minutes_in
+from planner_io.web.losable import losable
 from planner_io.workbook.cells import angle, whole
 
 TILT = "tilt of the brake wheel"
@@ -39,13 +44,15 @@ class Field:
     """It is seldom filled in and stands apart."""
 
 
-def fields(index: Index, job: Job, ended: datetime) -> tuple[Field, ...]:
+def fields(lost: Losses, job: Job, ended: datetime) -> tuple[Field, ...]:
     """The fields for a run that ended at `ended`."""
+    index = lost.index
     operation = index.operations[job.slot.operation]
     at_finisher = is_finisher(index, job)
-    took = minutes_between(index, job.stands.start_at or ended, ended)
+    took = minutes_in(index, job.stands.running(ended))
     return (
-        Field("pieces", "Pieces", str(operation.count), f"planned {operation.count}", True),
+        _count(lost, operation),
+        *_scrap(lost, operation),
         Field("minutes", "Minutes of the run", str(max(1, took)), _planned(job), True),
         *(_of_finisher(index, job, operation) if at_finisher else ()),
         *_setups(index, job, ended),
@@ -53,6 +60,25 @@ def fields(index: Index, job: Job, ended: datetime) -> tuple[Field, ...]:
         *(_spring() if at_finisher else ()),
         Field("note", "Note", ""),
     )
+
+
+def _count(lost: Losses, operation: Operation) -> Field:
+    planned = f"planned {operation.count}"
+    return Field("pieces", _fed(lost, operation), str(lost.coming(operation)), planned, True)
+
+
+def _fed(lost: Losses, operation: Operation) -> str:
+    """What the step counts: Sticks, Blanks or Pieces."""
+    return f"{fed(lost.index, operation)}s".capitalize()
+
+
+def _scrap(lost: Losses, operation: Operation) -> Iterator[Field]:
+    for number, each in enumerate(losable(lost, operation)):
+        yield Field(_scrap_name(number), each.label, "", each.hint, number=True)
+
+
+def _scrap_name(number: int) -> str:
+    return f"scrap-{number}"
 
 
 def _planned(job: Job) -> str:
@@ -92,7 +118,7 @@ def _setups(index: Index, job: Job, ended: datetime) -> list[Field]:
     found = job.stands
     total = 0
     if found.set_up_at:
-        total = minutes_between(index, found.set_up_at, found.start_at or ended)
+        total = minutes_in(index, [(found.set_up_at, found.start_at or ended)])
     shares = shared_out(total, planned)
     return [
         Field(
@@ -122,25 +148,14 @@ def shared_out(total: int, planned: Mapping[What, int]) -> dict[What, int]:
     return found
 
 
-def minutes_between(index: Index, start: datetime, end: datetime) -> int:
-    """Minutes from one time to another within the hours of the shop.
-
-    All of them where the shop is closed all the time, as somebody has worked.
-    """
-    day = start.date()
-    first, last = due_minute(start, day), due_minute(end, day)
-    hours = spans_of(working(index.plan.shop, SHOP, day, last // DAY_MIN + 1))
-    inside = sum(max(0, min(last, closes) - max(first, opens)) for opens, closes in hours)
-    return inside or last - first
-
-
-def read_form(index: Index, job: Job, form: Mapping[str, str]) -> Report:
+def read_form(lost: Losses, job: Job, form: Mapping[str, str]) -> Report:
     """What was entered; InputError with every field that cannot be right."""
-    reader = _Reader(form)
-    count = index.operations[job.slot.operation].count
+    reader, index = _Reader(form), lost.index
     at_finisher = is_finisher(index, job)
+    pieces, scrap = _pieces(reader, lost, index.operations[job.slot.operation])
     report = Report(
-        pieces=reader.whole("pieces", "Pieces", 0, count) or 0,
+        pieces=pieces,
+        scrap=scrap,
         minutes=reader.whole("minutes", "Minutes of the run", 1, LONGEST_MIN) or 1,
         who=reader.text("who", "Who"),
         note=reader.text("note", "Note"),
@@ -158,6 +173,24 @@ def read_form(index: Index, job: Job, form: Mapping[str, str]) -> Report:
             tuple(Finding(severity=Severity.ERROR, message=text) for text in reader.problems)
         )
     return report
+
+
+def _pieces(reader: _Reader, lost: Losses, operation: Operation) -> tuple[int, tuple[Scrap, ...]]:
+    """How many went through, and what of all that came does not go on."""
+    label = _fed(lost, operation)
+    pieces = reader.whole("pieces", label, 0, operation.count)
+    found = [
+        (each, reader.whole(_scrap_name(number), each.label, 0, each.most, blank=True) or 0)
+        for number, each in enumerate(losable(lost, operation))
+    ]
+    coming, count = lost.coming(operation), sum(count for _, count in found)
+    explained = coming if operation.step is Step.SAW and count else count
+    if pieces is not None and pieces + explained < coming:
+        reader.problems.append(
+            f"{label}: {coming} came and {pieces} are done; enter the others as scrap, or tap Not "
+            "yet."
+        )
+    return pieces or 0, tuple(one for each, count in found for one in each.scrap(count))
 
 
 def _setup_name(what: What) -> tuple[str, str]:

@@ -139,7 +139,7 @@ def _step(index: Index, station: str, step: pick_lists.PickStep, worn: Mapping[s
             "; ".join(step.notes),
             step.care,
             worn.get(step.operation, ""),
-            step.stands,
+            ", ".join(filter(None, (step.stands, step.short))),
             step.was,
             step.operation,
         ),

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 
-from planner.tube import Surface
+from planner.tube import COATINGS, Surface
 from planner_io.workbook.oil import without_oil
 
 _SURFACES = (
@@ -20,16 +20,14 @@ _SURFACES = (
 )
 """Words that stand beside grades for a surface only, as a longer phrase first."""
 
-_COATINGS = (
-    (
-        r"(?:hot[ -]?dip(?:ped)?[ ,-]*)?(?:pre-?|electro-?)?galv(?:ani[sz]ed|d|\.)?"
-        r"|hot[ -]?dip(?:ped)?|hdg|zinc(?:[ -](?:coated|plated))?|verzinkt|galvanisé|galvanizado",
-        "galvanised",
-    ),
-    (r"alumini[sz]ed", "aluminised"),
-    (r"painted|primed|powder[ -]?coat(?:ed)?", "painted"),
-    (r"(?:chrome|nickel)[ -]plated|chromed|plated", "plated"),
+_COATED = (
+    r"(?:hot[ -]?dip(?:ped)?[ ,-]*)?(?:pre-?|electro-?)?galv(?:ani[sz]ed|d|\.)?"
+    r"|hot[ -]?dip(?:ped)?|hdg|zinc(?:[ -](?:coated|plated))?|verzinkt|galvanisé|galvanizado",
+    r"alumini[sz]ed",
+    r"painted|primed|powder[ -]?coat(?:ed)?",
+    r"(?:chrome|nickel)[ -]plated|chromed|plated",
 )
+_COATINGS = tuple(zip(_COATED, COATINGS, strict=True))
 
 
 def surface_in(text: str) -> tuple[Surface | None, bool]:

@@ -24,6 +24,7 @@ from planner.units import (
 )
 from planner.units.numbers import MAX_TEXT, AmbiguousAmountError, amount, plain
 from planner.units.reading import refuse
+from planner_io.workbook import count_words
 from planner_io.workbook.grid import CellError, Value
 from planner_io.workbook.materials import SurfaceReading, read_family, read_surface
 from planner_io.workbook.names import find_name, listed, plain_name
@@ -45,11 +46,7 @@ NOTHING = frozenset({"", "-", "--", "n/a", "na", "none", "nil"}) | OPEN
 """What people write to say that there is nothing, or nothing yet."""
 
 _BARE = re.compile(r"[0-9][0-9 .,/-]*|\.[0-9]+")
-_COUNTED = re.compile(
-    r"(?:x|qty:?)? ?([0-9 .,]+?) ?(?:pcs?|pieces?|ea|each|off|of|x|nos?|units?|tubes?|pipes?|stk?"
-    r"|sticks?|lengths?|lg|lgths?|bars?|(?P<twelve>doz(?:ens?)?|dz)|(?P<two>pairs?|prs?))?\.?"
-)
-_BROKEN_DOWN = re.compile(r"([0-9]{1,6}) ?\(([^()]+)\)")
+_COUNTED = re.compile(rf"(?:x|qty:?)? ?([0-9 .,]+?) ?{count_words.EACH}?\.?")
 _MONEY = re.compile(r"(?:[$€£]|usd|eur|gbp)? ?([0-9][0-9 .,]*|\.[0-9]+) ?(?:[$€£]|usd|eur|gbp)?")
 _LENGTH_UNITS = {"": "", "in": "in", "mm": "mm", "cm": "cm", "m": "m", "ft": "ft"}
 _HEADER_UNITS: Mapping[str, Unit] = {"in": "inch", "mm": "mm"}
@@ -109,36 +106,28 @@ def _number_text(value: str, expected: str) -> Parsed[Fraction]:
 
 
 def whole(value: Value, least: int, most: int, expected: str) -> Parsed[int]:
-    """A whole number within limits, units of counting allowed: `12 pcs`, `2 doz`, `1 pair`; and
-    what it is made of in brackets, if that comes to the same: `2 (1L, 1R)`."""
-    if isinstance(value, str) and (found := _broken_down(value)):
-        return found
-    counted = (
-        _COUNTED.fullmatch(plain(value)) if isinstance(value, str) and len(value) < 40 else None
-    )
-    number = plain_number(counted[1] if counted else value, expected)
-    each = _counted_by(counted) if counted else 1
-    number = Parsed(each * number.value, number.note)
+    """A whole number within limits, in words and with units of counting, too: `12 pcs`, `a dozen`,
+    `1 pair`; and what it is made of in brackets, if that comes to the same: `2 (1L, 1R)`."""
+    number = _counted(value, expected)
     if number.value.denominator != 1:
         raise refuse(text(value), expected, "not a whole number")
     if not least <= number.value <= most:
         raise refuse(text(value), expected)
-    shown = counted[1] if counted else ""
-    note = f"“{text(value)}” read as {number.value}" if "." in shown or each > 1 else ""
-    return Parsed(int(number.value), number.note or note)
+    return Parsed(int(number.value), number.note)
 
 
-def _broken_down(value: str) -> Parsed[int] | None:
-    match = _BROKEN_DOWN.fullmatch(plain(value)) if len(value) < 40 else None
-    parts = [int(part) for part in re.findall(r"[0-9]{1,6}", match[2])] if match else []
-    if not match or int(match[1]) not in (sum(parts), math.prod(parts)) or len(parts) < 2:
-        return None
-    return Parsed(int(match[1]), f"“{value}” read as {match[1]}")
-
-
-def _counted_by(counted: re.Match[str]) -> int:
-    """Pieces in one of what is counted."""
-    return 12 if counted["twelve"] else 2 if counted["two"] else 1
+def _counted(value: Value, expected: str) -> Parsed[Fraction]:
+    if not isinstance(value, str) or len(value) >= 40:
+        return plain_number(value, expected)
+    if said := count_words.pieces(value):
+        return Parsed(Fraction(said), f"“{text(value)}” read as {said}")
+    if why := count_words.what_to_write(value):
+        raise refuse(text(value), expected, why)
+    counted = _COUNTED.fullmatch(plain(value))
+    shown = counted[1] if counted else value
+    number = plain_number(shown, expected)
+    note = f"“{text(value)}” read as {number.value}" if counted and "." in shown else ""
+    return Parsed(number.value, number.note or note)
 
 
 def decimal(value: Value, expected: str = "a number") -> Parsed[float]:

@@ -5,14 +5,14 @@ from __future__ import annotations
 import contextlib
 import datetime as dt
 import re
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import Enum
 
 from planner.errors import InputError
 from planner.units.reading import refuse
-from planner_io.workbook.cells import Parsed, clock, text
+from planner_io.workbook.cells import Parsed, text
 from planner_io.workbook.date_words import in_english
+from planner_io.workbook.day_times import split_time, why_no_day
 from planner_io.workbook.grid import Value
 
 EXPECTED = "a date such as 2026-12-04 or 4 Dec 2026, with a time of day if it matters"
@@ -22,8 +22,6 @@ FIRST_SERIAL, LAST_SERIAL = 36_526, 73_415
 PAST_DAYS = 45
 COMING_DAYS, COMING_DAYS_WITHOUT_YEAR = 200, 100
 """How far from the plan's start the other reading of a date must lie to be ruled out."""
-CLOSE_DAYS = 60
-"""Dates of one column that lie this close together speak for the order that makes them so."""
 
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _MONTH = r"(jan|feb|mar|apr|may|jun|jul|aug|sep|sept|oct|nov|dec)[a-z]*"
@@ -45,20 +43,9 @@ _COMPACT = re.compile(r"(20[0-9]{2})([01][0-9])([0-3][0-9])")
 _DAY_MONTH = re.compile(rf"{_DAY}[ -.]*{_MONTH}\.?[ ,-]*{_YEAR}")
 _MONTH_DAY = re.compile(rf"{_MONTH}\.?[ -]*{_DAY}(?:(?:[ ,-]+'?|')([0-9]{{4}}|[0-9]{{2}}))?")
 _MONTH_ALONE = re.compile(rf"(?<![0-9] )\b{_MONTH}\.?(?:[ ,-]*{_YEAR})?$")
-_MONTH_ONLY = re.compile(rf"(?:[a-z]+\.?,? )?{_MONTH}\.?")
 _DAY_ALONE = re.compile(rf"(?:the )?{_DAY}\.?")
 _NUMBERS = re.compile(r"([0-9]{1,2})[-/.]([0-9]{1,2})\.?(?:[-/.]?([0-9]{4}|[0-9]{2}))?")
 _POINTS = re.compile(r"[0-9]\.[0-9]{1,2}\.")
-_TIME = re.compile(
-    r"^(.*?)(?:[ ,t]+| at | ?@ ?)([0-9]{1,2}(?::[0-9]{2}){1,2} ?(?:[ap]\.?m\.?)?|[0-9]{1,2} ?[ap]m"
-    r"|noon)$"
-)
-
-_HALF = re.compile(
-    r"(.*[0-9a-z])\.?,? (?:\(?(?:(a\.?m\.?|(?:in the )?morning)|p\.?m\.?|(?:in the )?afternoon)\)?)"
-)
-"""A date, and the half of it by which something is wanted."""
-NOON = 720
 
 
 class Order(Enum):
@@ -129,12 +116,13 @@ def _text(value: str, habit: DateHabit) -> Parsed[Moment]:
     words = in_english(bare)
     if re.fullmatch(r"[0-9]{5}(\.[0-9]+)?", words):
         return _serial(value, float(words), habit)
-    words, minute, half = _split_time(words)
+    words, minute, half = split_time(words)
     found = _on_weekday(value, words, habit)
     plainly = f"“{value}” read as {shown(found.value)}"
     loose = half or in_english(bare) != bare or _REMARK.search(value)
     note = found.note or (plainly if loose else "")
-    return Parsed(Moment(found.value, minute, bool(half)), f"{note}{half}")
+    at = f", at {minute // 60}:{minute % 60:02d}" if note and minute is not None else ""
+    return Parsed(Moment(found.value, minute, bool(half)), f"{note}{half or at}")
 
 
 def _bare(value: str) -> str:
@@ -174,11 +162,12 @@ def _day_of_month(value: str, weekday: int, number: int, habit: DateHabit) -> Pa
     if habit.start is None:
         raise refuse(value, EXPECTED, "which month? Write it")
     first = habit.start - dt.timedelta(days=PAST_DAYS)
-    near = (first + dt.timedelta(days=days) for days in range(PAST_DAYS + COMING_DAYS_WITHOUT_YEAR))
+    near = (first + dt.timedelta(days=days) for days in range(2 * PAST_DAYS))
     found = [day for day in near if (day.day, day.weekday()) == (number, weekday)]
     if len(found) != 1:
         both = " or ".join(shown(day) for day in found)
-        why = f"{both}? Write the month" if found else "there is no such day near the plan's start"
+        none = "there is no such day near the plan's start; write the month"
+        why = f"{both}? Write the month" if found else none
         raise refuse(value, EXPECTED, why)
     return Parsed(found[0], f"“{value}” read as {shown(found[0])}, the only one near the plan")
 
@@ -196,20 +185,6 @@ def _with_order(value: str, words: str, weekday: int, habit: DateHabit) -> DateH
     return replace(habit, order=fits[0], why="by the weekday") if len(fits) == 1 else habit
 
 
-def _split_time(words: str) -> tuple[str, int | None, str]:
-    """A date without its time of day, that time, and how half a day was read.
-
-    In `dec 4 am` the 4 is the day, since nothing else is.
-    """
-    match = _TIME.match(words)
-    if match and match[1] and not _MONTH_ONLY.fullmatch(match[1]):
-        return match[1].rstrip(" ,"), clock(match[2]).value or None, ""
-    half = _HALF.fullmatch(words)
-    if half is None:
-        return words, None, ""
-    return (half[1], NOON, ", by noon") if half[2] else (half[1], None, ", by the end of the day")
-
-
 def _day_of(value: str, words: str, habit: DateHabit) -> Parsed[dt.date]:
     if match := _ISO.fullmatch(words) or _COMPACT.fullmatch(words):
         return Parsed(_date(value, int(match[1]), int(match[2]), int(match[3])))
@@ -225,11 +200,13 @@ def _day_of(value: str, words: str, habit: DateHabit) -> Parsed[dt.date]:
 
 def _why_not(words: str) -> str:
     """What to do about a date that leaves the day open."""
-    weeks = re.search(r"\b(?:wk|week|kw|cw|w/?[ce])\b|\b(?:wk|kw|cw|w) ?[0-9]", words)
+    weeks = re.search(
+        r"\b(?:wk|week|kw|cw|eow|w/?[ce])\b|\b(?:wk|kw|cw|w) ?[0-9]|\bend of (?:the )?week", words
+    )
     if weeks:
         return "a week is no day: write its last one, or the one that was promised"
     month = _MONTH_ALONE.search(words)
-    return "a month is no day: write the one that was promised" if month else ""
+    return "a month is no day: write the one that was promised" if month else why_no_day(words)
 
 
 def _named(
@@ -305,8 +282,19 @@ def far_ahead(found: dt.date, start: dt.date) -> bool:
 
 def without_year(value: Value | None) -> bool:
     """Whether a cell is a date in numbers that names no year."""
-    pair = _pair(value) if value is not None else None
+    pair = two_numbers(value) if value is not None else None
     return pair is not None and not pair[2]
+
+
+def two_numbers(value: Value) -> tuple[int, int, str] | None:
+    """The numbers of a date that is written in them, and its year if it has one."""
+    if not isinstance(value, str) or len(value) > 60:
+        return None
+    words = in_english(_bare(value))
+    with contextlib.suppress(ValueError):
+        words, _, _ = split_time(words)
+    match = _NUMBERS.fullmatch(_WEEKDAY.sub("", words))
+    return (int(match[1]), int(match[2]), match[3] or "") if match else None
 
 
 def _with_year(value: str, month: int, number: int, year: str | None, habit: DateHabit) -> dt.date:
@@ -343,44 +331,3 @@ def _date(value: str, year: int, month: int, number: int) -> dt.date:
 def shown(found: dt.date) -> str:
     """A date that cannot be misread: 4 Dec 2026."""
     return f"{found.day} {_MONTHS[found.month - 1].title()} {found.year}"
-
-
-def evidence(values: Iterable[Value]) -> tuple[Order | None, str]:
-    """The order in which the dates of a column are written, and why; None when nothing tells.
-
-    A date that can be read only one way decides, unless another contradicts it. Otherwise the
-    order that puts several dates close together does, if the other one does not.
-    """
-    pairs = [pair for value in values if (pair := _pair(value))]
-    only = {order for first, second, _ in pairs if (order := only_order(first, second))}
-    if only:
-        return (only.pop() if len(only) == 1 else None), "as other dates of the column"
-    spans = {order: _span(pairs, order) for order in Order}
-    close = [order for order, span in spans.items() if span is not None and span <= CLOSE_DAYS]
-    if len(close) == 1 and len(set(pairs)) > 1:
-        return close[0], "the dates of the column then lie close together"
-    return None, ""
-
-
-def _pair(value: Value) -> tuple[int, int, str] | None:
-    if not isinstance(value, str) or len(value) > 60:
-        return None
-    words = in_english(_bare(value))
-    with contextlib.suppress(ValueError):
-        words, _, _ = _split_time(words)
-    match = _NUMBERS.fullmatch(_WEEKDAY.sub("", words))
-    return (int(match[1]), int(match[2]), match[3] or "") if match else None
-
-
-def _span(pairs: list[tuple[int, int, str]], order: Order) -> int | None:
-    """Days from the first to the last of the dates; None unless all of them exist. What is written
-    without a year is in the first of the years that are."""
-    found: list[dt.date] = []
-    usual = min((int(year) % 100 for _, _, year in pairs if year), default=1)
-    for first, second, year in pairs:
-        month, number = (first, second) if order == Order.MONTH_FIRST else (second, first)
-        full = (int(year) % 100 if year else usual) + 2000
-        if not _exists(full, month, number):
-            return None
-        found.append(dt.date(full, month, number))
-    return (max(found) - min(found)).days if found else None

@@ -15,6 +15,8 @@ def read_ends(reader: RowReader, od_nm: int | None) -> tuple[EndCut, EndCut]:
     saddled = is_for_saddles(reader.header("ends"))
 
     def parse(value: Value) -> Parsed[tuple[str, str]]:
+        if cells.is_nothing(value) and not cells.is_open(value):
+            return Parsed(("", ""))
         return Parsed(both_ends(cells.text(value), saddled=saddled))
 
     one, two = reader.take("ends", parse, ("", ""))

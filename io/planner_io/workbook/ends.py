@@ -137,7 +137,9 @@ def _angle(value: str, rest: str) -> int:
     try:
         return parse_angle(rest)
     except InputError as problem:
-        raise refuse(value, EXPECTED, "the angle cannot be read") from problem
+        handed = re.search(r"\b(?:[lr]h|left|right)\b", rest)
+        why = "write left or right under Part or Notes" if handed else "the angle cannot be read"
+        raise refuse(value, EXPECTED, why) from problem
 
 
 def _saddle(value: str, rest: str, house: Unit, own_od_nm: int | None) -> Parsed[EndCut]:

@@ -83,6 +83,8 @@ def _joined(row: Mapping[int, Value], feet: int) -> Mapping[int, Value]:
     rest = _without(row, feet + 1)
     if len(parts) < 2:
         return {**rest, feet: parts[0]} if parts else rest
+    if cells.text(parts[1]).startswith("-"):
+        return {**rest, feet: cells.text(parts[1])}  # and refused, as no dash before the inches
     return {**rest, feet: " ".join(cells.text(part) for part in parts)}
 
 

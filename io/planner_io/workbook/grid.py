@@ -42,6 +42,8 @@ class Grid:
     """Filled rows that the spreadsheet does not show, by hand or by a filter; not known of .xls."""
     hidden_columns: frozenset[int] = frozenset()
     """Columns that it does not show; not known of .xls either."""
+    struck: frozenset[int] = frozenset()
+    """Rows with a cell that is struck through; known of .xlsx alone."""
     merged: tuple[str, ...] = ()
     """Cells merged downwards whose value stands in each of their rows, as ranges."""
     comments: tuple[str, ...] = ()

@@ -25,7 +25,8 @@ EXPECTED = "a material such as A513, 1020 DOM, 4130, 304, 316L, 6061-T6 or stain
 _GRADES = {
     Family.CARBON: (
         "A513 A500 A501 A53 A106 A519 A787 A36 1008 1010 1015 1018 1020 1025 1026 1035 1045 DOM "
-        "CDS HREW CREW ERW E195 E220 E235 E275 E355 S235 S275 S355 ST37 ST52 P235"
+        "CDS HREW CREW ERW E195 E220 E235 E275 E355 S235 S275 S355 ST37 ST52 P195 P235 P265 P355 "
+        "Q235"
     ),
     Family.ALLOY: "4130 4135 4140 4340 8620 25CRMO4 34CRMO4 15CDV6 42CRMO4",
     Family.STAINLESS: (
@@ -40,7 +41,7 @@ _CALLED = {
     Family.CARBON: "CARBON MILD MS CS CRS HRS HSS STEEL STAHL ACIER ACERO BLACK BLK",
     Family.ALLOY: "ALLOY CHROMOLY",
     Family.STAINLESS: "STAINLESS SS SST INOX INOXYDABLE INOXIDABLE EDELSTAHL NIRO",
-    Family.ALUMINIUM: "ALUMINIUM ALUMINUM ALUMINIO ALU AL",
+    Family.ALUMINIUM: "ALUMINIUM ALUMINUM ALUMINIO ALUM ALU AL",
 }
 _FAMILY_CALLED = {word: family for family, row in _CALLED.items() for word in row.split()}
 _STEEL = frozenset({"STEEL", "STAHL", "ACIER", "ACERO"})
@@ -64,7 +65,7 @@ _NORMALISED = re.compile(r"\b4130[ -]?(?:COND(?:ITION)?\.? ?)?N\b")
 """4130 is sold normalised (common practice): N says nothing more."""
 _TYPED = re.compile(r"\bA513[ -]+(?:T|TY|TYPE)?\.?[ -]*([1-6][AB]?)\b")
 """A513 by its type, 5 being drawn over a mandrel."""
-_EXTENDED = re.compile(r"([SEP][0-9]{3})(?:J[R0-9]|[+]|N|GH).*|(A[0-9]{2,3})_?[A-D]")
+_EXTENDED = re.compile(r"([SEP][0-9]{3})(?:J[R0-9]|[+]|N|GH|TR[12]).*|(A[0-9]{2,3})_?[A-D]")
 """A grade with its delivery condition or strength grade: `S355J2H`, `A106B`."""
 _FILLERS = "ASTM AISI SAE AA EN AW TYPE TP GR GRADE TUBE TUBING PIPE ROUND WELDED SEAMLESS"
 _FILLER = frozenset(_FILLERS.split())

@@ -5,23 +5,19 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import datetime
 
 from planner.errors import InputError
-from planner.hours import end_of_day
-from planner.hours import moment as moment_of
 from planner.orders import USUAL_ROUTE, OrderLine, Step
 from planner.shop import Shop
 from planner.stock import StockItem
 from planner.tube import TubeSpec
 from planner_io.workbook import cells
 from planner_io.workbook.bends import Parts
-from planner_io.workbook.cells import Parsed
-from planner_io.workbook.dates import Moment, evidence, far_ahead, moment, without_year
 from planner_io.workbook.day_sheets import with_day
+from planner_io.workbook.due import doubt_order_of_dates, read_due, with_evidence
 from planner_io.workbook.end_cells import read_ends, read_twist
 from planner_io.workbook.finishes import finish, recipe_named
-from planner_io.workbook.grid import Value, address
+from planner_io.workbook.grid import address
 from planner_io.workbook.joined import apart
 from planner_io.workbook.names import listed, plain_name
 from planner_io.workbook.order_rows import NEVER_BLANK, TUBE, is_heading, order_rows
@@ -124,15 +120,6 @@ def _is_surface(text: str) -> bool:
     return True
 
 
-def _with_evidence(house: House, table: Table) -> House:
-    """How the dates are written, by the Due column itself where no setting says so."""
-    dates = replace(house.dates, epoch=table.grid.epoch)
-    if dates.order is None:
-        order, why = evidence(value for row in table.rows() if (value := row.values.get("due")))
-        dates = replace(dates, order=order, why=why)
-    return House(house.unit, dates)
-
-
 def _tell_unused_parts(rows: list[Row], parts: Parts, report: Report) -> None:
     ordered = {plain_name(cells.text(row.values.get("part", ""))) for row in rows}
     unused = [name for name in parts.names if plain_name(name) not in ordered]
@@ -158,7 +145,8 @@ class _Lines:
 
     def lines(self, table: Table, rows: list[Row]) -> list[OrderLine]:
         """The lines of one sheet."""
-        self.house = _with_evidence(self.trade.house, table)
+        self.house = with_evidence(self.trade.house, table)
+        doubt_order_of_dates(rows, self.house.dates, self.report)
         self.order = ""
         return [line for row in rows if (line := self.line(row)) is not None]
 
@@ -183,7 +171,7 @@ class _Lines:
         ends = read_ends(reader, spec.od_nm if spec else None)
         twist_mdeg = read_twist(reader, ends)
         shape = read_shape(reader, part, self.trade.parts, ends, spec)
-        due = self._due(reader)
+        due = read_due(reader, self.trade.shop, self.trade.house.dates.start)
         notes = reader.text("notes")
         recipes = self.trade.shop.recipes
         recipe = reader.take("recipe", lambda value: finish(cells.text(value), recipes), None)
@@ -307,44 +295,9 @@ class _Lines:
             self.report.note(brought, reader.row.place("customer"))
         return spec
 
-    def _due(self, reader: RowReader) -> datetime | None:
-        def parse(value: Value) -> Parsed[Moment | None]:
-            found = moment(value, self.house.dates)
-            return Parsed(found.value, found.note)
-
-        due = reader.take("due", parse, None)
-        if due is None:
-            return None
-        self._check_due(reader, due)
-        if due.minute is None:
-            return end_of_day(self.trade.shop, due.day)
-        return moment_of(due.minute, due.day)
-
     def _route(self, reader: RowReader) -> tuple[Step, ...]:
         usual: tuple[Step, ...] = USUAL_ROUTE
         return reader.take("route", lambda value: route(cells.text(value)), usual)
-
-    def _check_due(self, reader: RowReader, due: Moment) -> None:
-        start = self.trade.house.dates.start
-        place = reader.row.place("due")
-        if start and due.day < start:
-            self.report.warn(
-                place,
-                f"due on {due.day}, before the plan starts on {start}; it can only be late, so "
-                "correct the date or agree on another",
-                str(due.day),
-            )
-        elif start and (due.day - start).days > 366:
-            self.report.warn(
-                place, f"due on {due.day}, more than a year ahead; check the year", str(due.day)
-            )
-        elif start and without_year(reader.raw("due")) and far_ahead(due.day, start):
-            self.report.warn(
-                place,
-                f"due on {due.day}, months ahead; write the month as a word, or the year if it is "
-                "meant so",
-                cells.text(reader.raw("due") or ""),
-            )
 
 
 def _where(other: Row, row: Row) -> str:

@@ -85,7 +85,9 @@ ORDERS = SheetSpec(
             (
                 "Balance, Balance due, Qty open, Open quantity, Open qty, Open, Qty due, Qty left, "
                 "Qty remaining, Remaining, Remaining qty, To make, To do, Outstanding, Qty "
-                "outstanding, Balance qty, Qty balance, Qty to make, Backorder, Qty backordered"
+                "outstanding, Balance qty, Qty balance, Qty to make, Backorder, Qty backordered, "
+                "Bal, Bal due, Bal qty, Qty bal, BO, B O, Qty BO, BO qty, Rem, Qty rem, Offen, "
+                "Offene Menge, Restmenge, Reste, Pendiente"
             ),
         ),
         Column(
@@ -96,7 +98,9 @@ ORDERS = SheetSpec(
             (
                 "Qty done, Done so far, Made, Qty made, Made so far, Qty complete, Qty completed, "
                 "Shipped, Qty shipped, Shipped qty, Delivered, Qty delivered, Produced, Qty "
-                "produced, Sent, Qty sent, Already sent, Dispatched, Despatched, Percent done"
+                "produced, Sent, Qty sent, Already sent, Dispatched, Despatched, Percent done, "
+                "Ship d, Shp d, Shpd, Qty ship d, Qty shpd, Qty shp d, Del d, Deld, Qty del d, "
+                "Compl, Qty compl, Geliefert, Erledigt, Livré, Entregado"
             ),
         ),
         Column(

@@ -9,6 +9,7 @@ from planner.standard_sizes import pipe_of_od, pipe_of_size
 from planner.units import NM_PER_INCH
 from planner.units.numbers import AmbiguousAmountError, amount, plain
 from planner.units.reading import refuse
+from planner.units.sizes import SCHEDULE_ALONE
 from planner_io.workbook import cells
 from planner_io.workbook.grid import Value
 from planner_io.workbook.names import plain_name
@@ -21,7 +22,6 @@ DN_TITLES = frozenset({plain_name("dn")})
 _BARE = re.compile(r'([0-9][0-9 ./-]*|\.[0-9]+) ?"?', re.ASCII)
 _EXACT = re.compile(r"[0-9]*\.[0-9]{3,}", re.ASCII)
 """With three decimals a size is measured: 3.500 is no pipe size."""
-_SCHEDULE = re.compile(r"sch(?:edule)?\.? ?(?:[0-9]{1,3}s?|std|xs|xh)|std|xs|xh", re.ASCII)
 _SCHEDULE_NUMBERS = frozenset({"5", "10", "40", "80", "160"})
 GAUGES = range(7, 25)
 
@@ -54,7 +54,7 @@ def od_as_meant(value: Value, title: str, wall: Value | None, *, inches: bool) -
 
 def is_schedule(wall: Value) -> bool:
     """Whether a wall is said by its schedule."""
-    return _SCHEDULE.fullmatch(plain(cells.text(wall))) is not None
+    return SCHEDULE_ALONE.fullmatch(plain(cells.text(wall))) is not None
 
 
 def _sizes(text: str) -> tuple[bool, bool]:

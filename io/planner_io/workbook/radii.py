@@ -8,6 +8,7 @@ from fractions import Fraction
 from planner.units import format_size
 from planner_io.workbook import cells
 from planner_io.workbook.cells import Parsed
+from planner_io.workbook.columns import Kind
 from planner_io.workbook.grid import Value
 from planner_io.workbook.rows import RowReader
 
@@ -40,7 +41,8 @@ def read_radius(reader: RowReader, key: str, od_nm: int) -> int:
     def parse(value: Value) -> Parsed[int]:
         ods = in_ods(value)
         if ods is None:
-            return cells.length(value, reader.unit(key), reader.house.unit)
+            zero_ok = reader.row.table.spec.column(key).kind == Kind.ALLOWANCE
+            return cells.length(value, reader.unit(key), reader.house.unit, zero_ok=zero_ok)
         found = radius_nm(od_nm, ods)
         shown = format_size(found, reader.house.unit)
         return Parsed(found, f"“{value}” read as {shown}, {said(ods)} times the OD")

@@ -188,11 +188,14 @@ def _tell_unused(
             "and give it the columns of that, or delete it",
         )
     for grid in alike:
-        report.warn(
-            Place(grid.name, "A1"),
+        words = (
             f"this sheet has the columns of order lines, too, but only {listed(read)} is read: put "
-            "its rows under those, or delete what is not wanted",
+            "its rows under those, or delete what is not wanted"
         )
+        if len(read) > 1 or find_sheet(grids, ORDERS)[0]:
+            report.warn(Place(grid.name, "A1"), words)
+        else:
+            report.error(Place(grid.name, "A1"), f"{words}, or call the one that counts Orders")
     if rest:
         report.note(f"sheets {NOT_USED}: {listed(rest)}")
 

@@ -48,14 +48,16 @@ read and lists every problem with its cell.
   Status say that they are made. A row with an error is listed and not planned, all others are.
   Hidden rows and columns count, and are told (in an `.xls` file it is not known what is hidden);
   hidden sheets do if no visible one will. Cells merged downwards count for each of their rows, and
-  a ditto mark is the cell above. Comments on cells are not read, which is told.
+  a ditto mark is the cell above. Comments on cells and strokes through them are not read, which
+  is told. Where there are several sheets of order lines, one must be called Orders.
 * **Lengths** are read as `1-1/2`, `1 1/2`, `1.5"`, `5' 2-3/8"`, `12 ft`, `38.1 mm`; sizes also as
   `1-1/4 sch 40` or `1-1/2 x .065`, walls as `.065`, `16 ga` (Birmingham wire gauge), `16 SWG` or
   `sch 40`. In a column such as `Cope 1` a size alone is a saddle at 90°.
   One column may say size and material together, in either order: `1-1/2 x .120 A513`. Feet and
   inches may stand in two columns side by side, such as `Length (ft)` and `Inches`. A column `Unit`
   says what the bare lengths of its row are in, or the OD or wall to the left of it; in Bends it
-  holds for the rows of a part. A quantity may be counted, as `12 pcs`, `2 doz` or `1 pair`.
+  holds for the rows of a part. A number has the unit that its cell shows behind it in an `.xlsx`
+  file. A quantity may be counted, as `12 pcs`, `2 doz`, `1 pair`, `a dozen`, `six` or `3L + 3R`.
   An OD within 0.05 mm and a wall within 0.01 mm of the only such tube in Stock is that one,
   rounded. Likewise a bend's radius within 0.5 mm of the nearest die for its OD is that die's, and a
   tool within 0.05 mm of an OD that is ordered is for it; both are told.

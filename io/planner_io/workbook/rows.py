@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import TypeVar
 
-from planner.errors import InputError
+from planner.errors import InputError, input_error
 from planner.units import Unit
 from planner.units.reading import refuse
 from planner_io.workbook import cells
@@ -83,8 +83,21 @@ class RowReader:
         return found.value
 
     def unusable(self, key: str, value: Value) -> InputError | None:
-        """The error for a cell that no parser can help: its formula failed, or it is 1.250."""
-        return cells.broken(value) or self._grouped(key, value)
+        """The error for a cell that no parser can help: its formula failed, it is 1.250, or it
+        leaves open what must be known."""
+        return cells.broken(value) or self._grouped(key, value) or self._undecided(key)
+
+    def left_open(self, key: str) -> InputError | None:
+        """The error for a cell that must be known and says TBD or the like; None for any other."""
+        value = self.row.values.get(key)
+        if value is None or not cells.is_open(value):
+            return None
+        columns = self.row.table.spec.columns
+        hold = ", and put hold under Status until then" * any(
+            each.key == "status" for each in columns
+        )
+        why = f"“{cells.text(value)}” leaves it open; write it once it is decided{hold}"
+        return input_error(why, read=cells.text(value), expected="what was decided")
 
     def tell(self, key: str, value: Value, note: str) -> None:
         """Tell how a cell was read, with what it says; nothing for no note."""
@@ -143,6 +156,12 @@ class RowReader:
         other = next(iter(commas.values()))
         why = f"{whole}.{rest} may mean {whole},{rest} or {whole}{rest}, as “{other}” has a comma"
         return refuse(cells.text(value), f"a number without a point, such as {whole}{rest}", why)
+
+    def _undecided(self, key: str) -> InputError | None:
+        """The error for TBD in a required column, unless it is one of names."""
+        column = self.row.table.spec.column(key)
+        named = not column.required or column.kind == Kind.TEXT
+        return None if named else self.left_open(key)
 
     def _blank(self, key: str) -> None:
         column = self.row.table.spec.column(key)

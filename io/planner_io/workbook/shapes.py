@@ -117,6 +117,8 @@ def read_shape(
     length = _length(reader)
     if length is None:
         return None
+    if open_ := reader.left_open("bent"):
+        reader.refuse("bent", open_)
     bends = reader.take("bent", _bends, _NOT_BENT)
     clr_nm = read_radius(reader, "clr", od_nm)
     if parts.find(part)[0] and length.kind not in (CUT, AXIS):
@@ -201,6 +203,9 @@ def _is_sawn(reader: RowReader, length: _Length) -> bool:
 
 
 def _no_length(reader: RowReader, part: str) -> None:
+    if open_ := reader.left_open("length"):
+        reader.refuse("length", open_)
+        return
     expected = "a length such as 46-13/16, 5' 2-3/8\" or 1190 mm, or rows for the part in Bends"
     named = f" and part {part} is not in Bends" if part else ""
     reader.fail("length", f"nothing is written here{named}, expected {expected}", "", expected)

@@ -28,6 +28,7 @@ from planner_io.workbook.cells import Parsed
 from planner_io.workbook.grid import Value
 from planner_io.workbook.kinds import build, read_fields
 from planner_io.workbook.names import find_name, listed, plain_name
+from planner_io.workbook.radii import read_radius
 from planner_io.workbook.rows import RowReader
 
 T = TypeVar("T")
@@ -78,9 +79,13 @@ def wheels(reader: RowReader, known: Known) -> list[Wheels]:
 
 def tool(reader: RowReader, known: Known) -> list[Tool]:
     """One die, cutter or roller."""
-    fields = read_fields(reader)
+    fields = read_fields(reader, without=("clr_nm",))
     _station(reader, fields, known.stations)
-    if fields.get("kind") == "die" and "clr_nm" not in fields:
+    od_nm = fields.get("od_nm")
+    radius = read_radius(reader, "clr_nm", od_nm if isinstance(od_nm, int) else 0)
+    if reader.raw("clr_nm") is not None:
+        fields["clr_nm"] = radius
+    elif fields.get("kind") == "die":
         reader.fail("clr_nm", "a die needs its centreline radius; write it here", "", "a CLR")
     return _one(build(reader, Tool, fields))
 

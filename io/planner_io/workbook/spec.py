@@ -137,7 +137,7 @@ def _words(reader: RowReader) -> str:
 def _material(reader: RowReader) -> MaterialReading | None:
     family, grade = reader.raw("material"), reader.raw("grade")
     for cell, name in ((family, "material"), (grade, "grade")):
-        problem = cells.broken(cell) if cell is not None else None
+        problem = reader.left_open(name) or cells.broken(cell) if cell is not None else None
         if problem:
             reader.refuse(name, problem)
             return None
@@ -194,6 +194,9 @@ def _wall(reader: RowReader, size: OdReading) -> int:
         if size.wall_nm is None and size.nm:
             expected = "a wall such as .065, 16 ga or sch 40"
             there = "wall" in reader.row.table.headers
+            if open_ := reader.left_open("wall"):
+                reader.refuse("wall", open_)
+                return 0
             why = "nothing is written here" if there else "no column is called so"
             reader.fail("wall", f"{why}, expected {expected}", "", expected)
         return size.wall_nm or 0

@@ -77,7 +77,7 @@ class Table:
         above: Mapping[int, Value] = {}
         for number, written in in_order(self.grid):
             if number > self.header_row and not self.repeats_header(written):
-                cells = {i: above.get(i, v) if is_ditto(v) else v for i, v in written.items()}
+                cells = dict(_undittoed(written, above))
                 values = {
                     key: self._part(key, cells[header.index])
                     for key, header in self.headers.items()
@@ -116,6 +116,17 @@ class Table:
             and number not in known
             and not self.repeats_header(self.grid.rows[number])
         ]
+
+
+def _undittoed(
+    written: Mapping[int, Value], above: Mapping[int, Value]
+) -> Iterator[tuple[int, Value]]:
+    """The cells of a row with those above it for ditto marks; as a blank one where that is."""
+    for index, value in written.items():
+        if not is_ditto(value):
+            yield index, value
+        elif index in above:
+            yield index, above[index]
 
 
 def is_ditto(value: Value) -> bool:
@@ -281,6 +292,14 @@ def _tell_hidden(table: Table, report: Report) -> None:
             "delete what is not wanted",
         )
 
+    struck = [row for row in table.rows() if row.number in table.grid.struck]
+    if struck:
+        rows = listed(str(row.number) for row in struck)
+        report.warn(
+            struck[0].start,
+            f"rows with cells that are struck through count all the same: {rows}; delete what is "
+            "not wanted",
+        )
     columns = [head for head in table.headers.values() if head.index in table.grid.hidden_columns]
     if columns:
         names = listed(f"{letters(head.index)}, “{head.text}”" for head in columns)

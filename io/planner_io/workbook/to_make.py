@@ -38,6 +38,7 @@ _SOME = re.compile(
     r"\b(?:part(?:ly|ial|ially)?|[0-9]+ ?(?:of|/) ?[0-9]+)\b|^[a-z]+ [0-9]+(?: ?pcs)?$"
 )
 """Words behind `shipped` that say that only some pieces are."""
+_ON_HOLD = re.compile(r"^(?:on|credit|customer|qc|eng|engineering) hold\b|\bcancel")
 _SAID = frozenset({"open", "done", "complete"})
 """Columns that say what is done."""
 _YES = frozenset({"yes", "y", "x", "all", "true", "✓", "✔"})
@@ -167,9 +168,11 @@ def _status(reader: RowReader, issued: int) -> str:
 
 
 def _status_of(shown: str) -> str | None:
-    """What a status means by all of its words or the first one; None if that is not known."""
+    """What a status means by all of its words, the first one, or `on hold` among them; None if that
+    is not known."""
     word = plain_name(shown)
-    status = _STATUS.get(word.replace(" ", "")) or _STATUS.get(word.partition(" ")[0])
+    held = _HELD if _ON_HOLD.search(word) else None
+    status = _STATUS.get(word.replace(" ", "")) or _STATUS.get(word.partition(" ")[0]) or held
     return _BEGUN if status == _DONE and _SOME.search(shown.lower()) else status
 
 

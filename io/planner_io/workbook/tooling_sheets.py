@@ -248,7 +248,7 @@ TOOLING = SheetSpec(
             "clr_nm",
             "CLR",
             Kind.ALLOWANCE,
-            "Centreline radius of a die.",
+            "Centreline radius of a die, or how many times the OD: 3D.",
             "Radius, Bend radius, Centre line radius, Centerline radius",
             never="inside inner internal outside outer",
         ),

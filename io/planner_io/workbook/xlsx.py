@@ -22,6 +22,7 @@ from planner_io.workbook.grid import (
     GridBuilder,
 )
 from planner_io.workbook.grid import Value as CellValue
+from planner_io.workbook.number_formats import with_unit
 
 _FORMULA = re.compile(rb"<f[ />]")
 _ROW = re.compile(rb"<row [^>]*>")
@@ -131,23 +132,26 @@ def _with_merged(grid: Grid, ranges: list[tuple[str, int, int]]) -> Grid:
 def _sheet(sheet: Any, epoch: Any) -> Grid:
     builder = GridBuilder(sheet.title, sheet.sheet_state == "visible", epoch)
     sheet.reset_dimensions()
-    last = 0
+    last, struck = 0, set[int]()
     for number, row in enumerate(sheet.iter_rows(), 1):
         for cell in row:
             if cell.value is not None:
                 builder.add(number, cell.column, _value(cell))
                 last = number
+                struck |= {number} if cell.font.strike else set()
         if builder.too_many_rows:
             break
         if number - last > MAX_BLANK_ROWS:
-            return replace(builder.done(), ended=last)
-    return builder.done()
+            return replace(builder.done(), ended=last, struck=frozenset(struck))
+    return replace(builder.done(), struck=frozenset(struck))
 
 
 def _value(cell: Any) -> CellValue:
     value: object = cell.value
     if cell.data_type == "e":
         return CellError(value)
+    if isinstance(value, (int, float)) and not isinstance(value, bool):
+        return with_unit(value, cell.number_format)
     return value if isinstance(value, CellValue) else str(value)
 
 

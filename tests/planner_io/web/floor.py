@@ -15,6 +15,7 @@ from planner.records import Plan
 from planner_io.store import Store
 from planner_io.views.index import Index
 from planner_io.web.app import create_app
+from planner_io.web.begun import begun
 
 ADDRESS = "http://127.0.0.1"
 
@@ -42,7 +43,7 @@ class Tablet:
     clock: Clock = field(default_factory=Clock)
 
     def __post_init__(self) -> None:
-        store = Store(self.store, "the plan")
+        store = Store(self.store, "the plan", begun(self.plan))
         store.open()
         app = create_app(Index(self.plan), store, frozenset({"shop.test"}), self.clock)
         self.client = TestClient(app, base_url=ADDRESS, follow_redirects=False)

@@ -18,10 +18,18 @@ const note = {hidden: true, set textContent(words) { said.push(words); }};
 globalThis.document = {
   hidden: false,
   body: {dataset: {list: ""}},
+  activeElement: {href: "/step/L01.P2"},
+  querySelectorAll: () => [{href: "/"}, {form: {action: "/tap/x"}, focus: () => said.push("back")}],
   getElementById: () => note,
   addEventListener: (name, act) => { heard[name] = act; },
 };
 globalThis.location = {reload: () => said.push("reload"), assign: (to) => said.push(`to ${to}`)};
+const kept = {at: "/tap/x"};
+globalThis.sessionStorage = {
+  getItem: (name) => kept[name] || null,
+  setItem: (name, place) => { kept[name] = place; },
+  removeItem: (name) => { delete kept[name]; },
+};
 globalThis.setInterval = (act) => { heard.time = act; };
 globalThis.fetch = async (address) => {
   if (!server.up) throw new Error("refused");
@@ -43,7 +51,7 @@ STORY = """
   server.up = true;
   heard.time();
   await settle();
-  console.log(JSON.stringify({said, hidden: note.hidden}));
+  console.log(JSON.stringify({said, hidden: note.hidden, kept}));
   process.exit(0);
 })();
 """
@@ -61,8 +69,9 @@ def test_no_tap_or_link_leaves_a_page_that_has_lost_the_server() -> None:
     again = " It is tried again every few seconds."
     held = f"{lost}What you tapped was not taken: tap again once contact is back.{again}"
     passive = f"{lost}This page may be out of date, and taps are not taken.{again}"
-    assert said == ["held", "sent", "held", held, "held", held, passive, "reload"]
+    assert said == ["back", "held", "sent", "held", held, "held", held, passive, "reload"]
     assert found["hidden"]
+    assert found["kept"] == {"at": "/step/L01.P2"}
 
 
 def test_every_page_asks_the_server_whether_it_is_there(tmp_path: Path) -> None:

@@ -114,7 +114,7 @@ def test_a_run_without_pieces_is_not_logged(tmp_path: Path) -> None:
     tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
     tablet.tap("start", "L01.P1")
     tablet.clock.on(9)
-    tablet.done("L01.P1", pieces="0")
+    tablet.done("L01.P1", **{"pieces": "0", "scrap-0": "5"})
     assert len(tablet.page("/log.csv").splitlines()) == 1
 
 
@@ -130,6 +130,17 @@ def test_only_a_station_that_taps_says_what_has_not_begun(tmp_path: Path) -> Non
         ("L02.P1", State.OPEN),
     ]
     assert rows[0].start_min == 420
+
+
+def test_a_pause_is_told_to_the_planner(tmp_path: Path) -> None:
+    tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
+    tablet.tap("start", "L01.P1")
+    tablet.clock.on(20)
+    tablet.tap("pause", "L01.P1")
+    tablet.clock.on(5)
+    path = saved(tablet, "progress.csv", tmp_path)
+    (row,) = read_progress(path, tablet.plan, tablet.clock.now).rows
+    assert (row.state, row.note) == (State.STARTED, "paused since 2026-11-30 07:20")
 
 
 def test_minutes_longer_than_between_the_taps_begin_before_them(tmp_path: Path) -> None:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 
 import pytest
 
 from planner.errors import InputError
-from planner_io.workbook.dates import DateHabit, Order, evidence, moment
+from planner_io.workbook.date_order import evidence
+from planner_io.workbook.dates import DateHabit, Order, moment
 from planner_io.workbook.grid import Value
 
 START = DateHabit(start=dt.date(2026, 11, 30))
@@ -256,10 +258,43 @@ def test_brackets_that_may_hold_another_date_or_a_doubt_are_refused(text: str) -
         *((text, 720, "by noon") for text in ("4 Dec AM", "Dec 4 AM", "Dec 4 (a.m.)", "12/4 am")),
         *((text, 720, "by noon") for text in ("Fri AM", "Fri 4th AM", "2026-12-04 morning")),
         *((text, None, "by the end of the day") for text in ("Dec 4 PM", "4 Dec afternoon")),
-        ("Dec 4 10 am", 600, "4 Dec 2026"),
+        ("Dec 4 10 am", 600, "4 Dec 2026, at 10:00"),
     ],
 )
 def test_half_a_day_ends_at_noon_or_with_the_day(text: str, minute: int | None, told: str) -> None:
     found = moment(text, START)
     assert (found.value.day, found.value.minute) == (FOURTH, minute)
     assert found.note.endswith(told)
+
+
+@pytest.mark.parametrize("text", ["Fri 4 pm", "Fri 4pm", "Fri 4 p.m.", "4pm Fri", "4 pm on Friday"])
+def test_an_hour_beside_a_weekday_is_told(text: str) -> None:
+    found = moment(text, START)
+    assert (found.value.day, found.value.minute, found.value.half) == (FOURTH, 960, False)
+    assert found.note.endswith("the first from the plan's start, at 16:00")
+
+
+def test_saturday_s_last_letter_is_not_that_of_a_time() -> None:
+    found = moment("Sat 4pm", START).value
+    assert (found.day, found.minute) == (FOURTH + dt.timedelta(days=1), 960)
+
+
+@pytest.mark.parametrize("text", ["noon Fri", "Fri noon", "12/4 midday", "noon Dec 4"])
+def test_noon_may_stand_before_the_day_or_behind_it(text: str) -> None:
+    found = moment(text, START).value
+    assert (found.day, found.minute) == (FOURTH, 720)
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        *((text, "which day? Write it before the time") for text in ("noon", "4pm", "EOD")),
+        *((text, "write the hour") for text in ("Fri first thing", "first thing Fri", "Fri night")),
+        *((text, "write the date") for text in ("tomorrow", "next Fri", "this Friday")),
+        *(("Fri at 4", "write 4 am or 4 pm"), ("EOW", "a week is no day")),
+        ("Fri 12", "no such day near the plan's start; write the month"),
+    ],
+)
+def test_a_due_that_leaves_the_day_or_the_hour_open_says_what_to_write(text: str, why: str) -> None:
+    with pytest.raises(InputError, match=re.escape(why)):
+        moment(text, START)

@@ -153,3 +153,9 @@ def test_a_saddle_on_pipe_sits_on_its_od_which_is_told() -> None:
 
 def test_a_saddle_in_a_row_without_od_tells_none() -> None:
     assert end_cut("cope", "inch", None).note == "“cope” read as saddle at 90°"
+
+
+@pytest.mark.parametrize("text", ["mitre 45 LH", "45 miter right", "mitre 45 rh"])
+def test_a_handed_mitre_says_where_its_hand_belongs(text: str) -> None:
+    with pytest.raises(InputError, match="write left or right under Part or Notes"):
+        end_cut(text, "inch", INCH_AND_A_HALF)

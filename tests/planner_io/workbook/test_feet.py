@@ -73,3 +73,9 @@ def test_a_header_in_inches_without_feet_beside_it_stays(tmp_path: Path) -> None
     found = reading(tmp_path, row)
     assert lengths(found) == [parse_length("36").nm]
     assert any("not used: Inches" in text for text in found.readings)
+
+
+def test_inches_below_zero_are_not_taken_for_a_dash_before_them(tmp_path: Path) -> None:
+    found = reading(tmp_path, an_order_of("Feet", "Inches", (8, "-1/4")))
+    assert not found.orders
+    assert [(each.cell, "-1/4" in each.message) for each in found.findings] == [("J2", True)]

@@ -25,6 +25,8 @@ from planner_io.workbook.materials import read_family, read_material, read_surfa
         ("a500 grade b", Family.CARBON, "A500 Gr B"),
         ("A106B", Family.CARBON, "A106B"),
         ("S355J2H", Family.CARBON, "S355J2H"),
+        *(("P235TR1", Family.CARBON, "P235TR1"), ("P265GH", Family.CARBON, "P265GH")),
+        ("6061 Alum", Family.ALUMINIUM, "6061"),
         ("E235+N", Family.CARBON, "E235+N"),
         ("CRS", Family.CARBON, "carbon"),
         ("4130N", Family.ALLOY, "4130"),

@@ -628,15 +628,48 @@ def test_an_unknown_finish_may_be_added_to_recipes(tmp_path: Path) -> None:
         ("4 Stk.", 4),
         ("2 (1L, 1R)", 2),
         ("10 (2x5)", 10),
+        *(("four", 4), ("six (6)", 6), ("a dozen", 12), ("half a dozen", 6), ("half doz", 6)),
+        *(("a pair", 2), ("two pair", 4), ("2 pair (4)", 4), ("1 Paar", 2), ("1.5 doz", 18)),
+        *(("3L + 3R", 6), ("2 LH/2 RH", 4), ("1,200", 1200), ("six off", 6), ("4 (four)", 4)),
     ],
 )
 def test_a_quantity_may_have_words_about_it(tmp_path: Path, written: str, pieces: int) -> None:
     assert the_line(tmp_path, Quantity=written).quantity == pieces
 
 
-@pytest.mark.parametrize("written", ["4 (2 sets)", "4 (2x3)", "4 (8 left)", "2 sets"])
+@pytest.mark.parametrize("written", ["4 (2 sets)", "4 (2x3)", "4 (8 left)", "2 sets", "six (8)"])
 def test_a_quantity_that_may_be_another_is_refused(tmp_path: Path, written: str) -> None:
     assert the_error(tmp_path, Quantity=written)[0] == "D2"
+
+
+@pytest.mark.parametrize("written", ["4 sets of 2", "2x4", "a couple", "pair", "1 ea L & R"])
+def test_a_quantity_in_sets_says_what_to_write(tmp_path: Path, written: str) -> None:
+    assert "write how many pieces that is in all" in the_error(tmp_path, Quantity=written)[1]
+
+
+@pytest.mark.parametrize("written", ["6/6", "12/6", "4 of 6"])
+def test_a_quantity_of_so_many_of_so_many_is_no_fraction(tmp_path: Path, written: str) -> None:
+    cell, message = the_error(tmp_path, Quantity=written)
+    assert (cell, "those that are made under Done" in message) == ("D2", True)
+
+
+@pytest.mark.parametrize("written", ["n/a", "-", "none"])
+def test_nothing_in_a_column_of_both_ends_is_square(tmp_path: Path, written: str) -> None:
+    assert [end.kind for end in the_line(tmp_path, Ends=written).ends] == [EndKind.SQUARE] * 2
+
+
+@pytest.mark.parametrize("written", ["1,000", "1.200"])
+def test_a_quantity_with_two_whole_readings_or_none_is_refused(
+    tmp_path: Path, written: str
+) -> None:
+    assert the_error(tmp_path, Quantity=written)[0] == "D2"
+
+
+@pytest.mark.parametrize("column", ["Quantity", "Material", "OD", "Wall", "Length", "Due", "Bent"])
+@pytest.mark.parametrize("written", ["TBD", "???"])
+def test_a_needed_cell_that_is_left_open_says_so(tmp_path: Path, column: str, written: str) -> None:
+    _, message = the_error(tmp_path, **{column: written})
+    assert f"“{written}” leaves it open; write it once it is decided, and put hold" in message
 
 
 @pytest.mark.parametrize("written", ["L=36", '36" LG', "36 long", "3 ft lg", "36 lgth"])
@@ -644,7 +677,13 @@ def test_a_length_may_be_called_one(tmp_path: Path, written: str) -> None:
     assert the_line(tmp_path, Length=written).shape == CutLength(length_nm=914_400_000)
 
 
-@pytest.mark.parametrize("written", ["36 ±1/32", "36 +/- .03", "36 +0/-.02", "36 +.010 -.020"])
+@pytest.mark.parametrize(
+    "written",
+    [
+        *("36 ±1/32", "36 +/- .03", "36 +0/-.02", "36 +.010 -.020", "36 (-0/+1/8)", "36 +1/8 -0"),
+        *("36 max", '36" nom', "~36"),
+    ],
+)
 def test_a_tolerance_belongs_in_the_notes(tmp_path: Path, written: str) -> None:
     cell, message = the_error(tmp_path, Length=written)
     assert (cell, "write the tolerance under Notes" in message) == ("I2", True)

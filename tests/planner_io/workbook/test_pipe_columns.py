@@ -29,6 +29,8 @@ def the_spec(path: Path, **changes: Cell) -> TubeSpec:
     "cells",
     [
         {"OD": '1-1/2"', "Wall": "sch 40"},
+        {"OD": "1-1/2", "Wall": "S40"},
+        {"OD": "1-1/2", "Wall": "S/40"},
         {"Size": 1.5, "Sch": 40},
         {"Size": "1½", "Sch": "S40"},
         {"Pipe size": "1-1/2", "Schedule": "40S"},

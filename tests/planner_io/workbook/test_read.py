@@ -216,19 +216,17 @@ def test_a_second_sheet_of_orders_is_doubted_and_a_list_of_parts_is_not(tmp_path
         ["Part", "Material", "OD", "Wall", "Length"],
         ["Post", "304", 1, 1, 1],
     ]
-    path = a_workbook(
-        tmp_path / "w.xlsx",
-        North=a_table([an_order()]),
-        South=a_table([an_order(Order="1190")]),
-        Catalogue=parts,
-    )
-    found = read_workbook(path)
-    assert len(found.orders) == 1
-    (warning,) = found.findings
-    assert (warning.sheet, warning.cell) == ("South", "A1")
-    assert warning.severity == Severity.WARNING
-    assert "only North is read: put its rows under those" in warning.message
-    assert any("not used: Catalogue" in text for text in found.readings)
+    first, second = a_table([an_order()]), a_table([an_order(Order="1190")])
+    one = a_workbook(tmp_path / "one.xlsx", Orders=first, South=second, Catalogue=parts)
+    none = a_workbook(tmp_path / "none.xlsx", North=first, South=second, Catalogue=parts)
+    doubted = ((one, Severity.WARNING, "Orders"), (none, Severity.ERROR, "North"))
+    for path, severity, name in doubted:
+        found = read_workbook(path)
+        assert [line.order for line in found.orders] == ["1187"]
+        (finding,) = found.findings
+        assert (finding.sheet, finding.cell, finding.severity) == ("South", "A1", severity)
+        assert f"only {name} is read: put its rows under those" in finding.message
+        assert any("not used: Catalogue" in text for text in found.readings)
 
 
 def without_due(**changes: Cell) -> dict[str, Cell]:

@@ -9,6 +9,7 @@ import pytest
 
 from planner.errors import Severity
 from planner.shop import HoursKind, StationKind, What
+from planner.units import NM_PER_INCH
 from planner_io.starter import starter_shop
 from planner_io.workbook import Reading, read_workbook
 from planner_io.workbook.shop_rows import weekdays_of
@@ -308,3 +309,19 @@ def test_a_recipe_has_a_row_for_each_belt(tmp_path: Path) -> None:
     (recipe,) = found.shop.recipes
     assert [step.grade.label for step in recipe.steps] == ["P120", "P180"]
     assert set(recipe.steps[0].passes.values()) == {2}
+
+
+@pytest.mark.parametrize("radius", ["3D", "3 x OD", "4-1/2"])
+def test_the_radius_of_a_die_may_be_in_ods(tmp_path: Path, radius: str) -> None:
+    tooling: Rows = [["Die", "Type", "Station", "OD", "CLR"], ["d", "die", "Bender", 1.5, radius]]
+    found = reading(tmp_path, Tooling=tooling)
+    assert errors(found) == []
+    assert [tool.clr_nm for tool in found.shop.tools] == [4 * NM_PER_INCH + NM_PER_INCH // 2]
+
+
+def test_a_cutter_needs_no_radius(tmp_path: Path) -> None:
+    header: list[Cell] = ["Tool", "Kind", "Station", "OD", "CLR"]
+    rows: Rows = [header, ["a", "cutter", "Notcher", 1.5, 0], ["b", "cutter", "Notcher", 2, None]]
+    found = reading(tmp_path, Tooling=rows)
+    assert errors(found) == []
+    assert [tool.clr_nm for tool in found.shop.tools] == [0, 0]

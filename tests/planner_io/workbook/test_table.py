@@ -287,6 +287,15 @@ def test_a_ditto_mark_is_the_cell_above(tmp_path: Path, mark: str) -> None:
     assert any("ditto marks read as the cell above" in each for each in found.readings)
 
 
+def test_a_ditto_mark_below_a_blank_cell_is_blank(tmp_path: Path) -> None:
+    whole = an_order(OD="1-1/2 x .065", Wall=None)
+    path = some_orders(tmp_path / "w.xlsx", whole, {**whole, "Line": "2", "OD": '"', "Wall": '"'})
+    found = read_workbook(path)
+    assert not [each for each in found.findings if each.severity is Severity.ERROR]
+    first, second = found.orders
+    assert first.spec == second.spec
+
+
 def test_two_columns_of_due_dates_that_differ_are_doubted(tmp_path: Path) -> None:
     row = {**an_order(), "Req date": "2026-12-02"}
     (finding,) = read_workbook(some_orders(tmp_path / "w.xlsx", row)).findings

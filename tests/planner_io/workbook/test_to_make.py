@@ -27,6 +27,9 @@ def quantities(found: Reading) -> list[int]:
     [
         {"Quantity": 20, "Balance": 15},
         {"Qty shipped": 5, "Quantity": 20},
+        {"Ship'd": 5, "Quantity": 20},
+        {"Ship'd": 5, "Bal.": 15, "Quantity": 20},
+        {"B/O": 15, "Quantity": 20},
         {"Quantity": "20 pcs", "Done": "5"},
         {"Quantity": 20, "Done": 2, "Balance": 15},
         {"Quantity": 20, "Sent": 5, "Status": "part sent"},
@@ -69,7 +72,9 @@ def test_a_row_of_which_nothing_is_done_is_planned_whole(
     assert quantities(reading(tmp_path, {**an_order(), **row})) == [4]
 
 
-@pytest.mark.parametrize("status", ["HOLD", "on hold", "Cancelled", "quote only"])
+@pytest.mark.parametrize(
+    "status", ["HOLD", "on hold", "Cancelled", "quote only", "on hold - credit", "Customer hold"]
+)
 def test_a_row_on_hold_is_not_planned_and_the_planner_is_warned(
     tmp_path: Path, status: str
 ) -> None:

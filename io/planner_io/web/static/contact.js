@@ -10,6 +10,21 @@
   const shownAt = Date.now();
   let lostAt = "";
 
+  const goesTo = (item) => item.href || (item.form && item.form.action) || "";
+
+  // A list that shows itself anew leaves whoever works by keyboard where they were.
+  function showAnew() {
+    sessionStorage.setItem("at", goesTo(document.activeElement));
+    location.reload();
+  }
+
+  function goBackTo(place) {
+    sessionStorage.removeItem("at");
+    const items = [...document.querySelectorAll("a[href], button")];
+    const found = place && items.find((item) => goesTo(item) === place);
+    if (found) found.focus({ preventScroll: true });
+  }
+
   async function reached() {
     const stop = new AbortController();
     const timer = setTimeout(() => stop.abort(), PATIENCE_MS);
@@ -40,10 +55,11 @@
     const isBack = lostAt !== "";
     lostAt = "";
     note.hidden = true;
-    if (isList && !held && (isBack || Date.now() - shownAt >= REFRESH_MS)) location.reload();
+    if (isList && !held && (isBack || Date.now() - shownAt >= REFRESH_MS)) showAnew();
     return true;
   }
 
+  goBackTo(sessionStorage.getItem("at"));
   setInterval(() => document.hidden || look(false), EVERY_MS);
   document.addEventListener("visibilitychange", () => document.hidden || look(false));
 

@@ -1,0 +1,98 @@
+"""When an order line is due, and what speaks against it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+
+from planner.hours import DAY_MIN, SHOP, end_of_day, working
+from planner.hours import moment as moment_of
+from planner.shop import Shop
+from planner_io.workbook import cells
+from planner_io.workbook.cells import Parsed
+from planner_io.workbook.date_order import evidence, out_of_order
+from planner_io.workbook.dates import DateHabit, Moment, far_ahead, moment, shown, without_year
+from planner_io.workbook.day_times import NOON
+from planner_io.workbook.grid import Value
+from planner_io.workbook.report import Report
+from planner_io.workbook.rows import House, RowReader
+from planner_io.workbook.table import Row, Table
+
+
+def with_evidence(house: House, table: Table) -> House:
+    """How the dates are written, by the Due column itself where no setting says so."""
+    dates = replace(house.dates, epoch=table.grid.epoch)
+    if dates.order is None:
+        order, why = evidence(value for row in table.rows() if (value := row.values.get("due")))
+        dates = replace(dates, order=order, why=why)
+    return House(house.unit, dates)
+
+
+def doubt_order_of_dates(rows: list[Row], habit: DateHabit, report: Report) -> None:
+    """Warn of dates with day and month the other way round than the rest of their column."""
+    dated = [row for row in rows if "due" in row.values]
+    for number in out_of_order([row.values["due"] for row in dated], habit):
+        value = dated[number].values["due"]
+        report.warn(
+            dated[number].place("due"),
+            f"read as {shown(moment(value, habit).value.day)}, with day and month the other way "
+            "round than most dates of the column that are written so; write the month as a word",
+            cells.text(value),
+        )
+
+
+def read_due(reader: RowReader, shop: Shop, start: date | None) -> datetime | None:
+    """When a row is due, for a plan from `start` on; None when the cell fails."""
+
+    def parse(value: Value) -> Parsed[Moment | None]:
+        found = moment(value, reader.house.dates)
+        return Parsed(found.value, found.note)
+
+    due = reader.take("due", parse, None)
+    if due is None:
+        return None
+    if start:
+        _doubt_day(reader, due.day, start)
+    if due.minute is None:
+        return end_of_day(shop, due.day)
+    if due.minute < NOON:
+        _doubt_early(reader, shop, due.day, due.minute)
+    return moment_of(due.minute, due.day)
+
+
+def _doubt_day(reader: RowReader, day: date, start: date) -> None:
+    place, value = reader.row.place("due"), reader.raw("due")
+    if day < start:
+        reader.report.warn(
+            place,
+            f"due on {day}, before the plan starts on {start}; it can only be late, so "
+            "correct the date or agree on another",
+            str(day),
+        )
+    elif (day - start).days > 366:
+        reader.report.warn(place, f"due on {day}, more than a year ahead; check the year", str(day))
+    elif without_year(value) and far_ahead(day, start):
+        reader.report.warn(
+            place,
+            f"due on {day}, months ahead; write the month as a word, or the year if it is meant so",
+            cells.text(value or ""),
+        )
+
+
+def _doubt_early(reader: RowReader, shop: Shop, day: date, minute: int) -> None:
+    """Warn of a time before the shop opens, as 4:00 may be meant for the afternoon."""
+    at = DAY_MIN + minute
+    hours = working(shop, SHOP, day - timedelta(days=1), 2)
+    begun = any(piece.start_min <= at and piece.end_min > DAY_MIN for piece in hours)
+    opens = next((piece.start_min - DAY_MIN for piece in hours if piece.start_min > at), None)
+    if opens is not None and not begun:
+        reader.report.warn(
+            reader.row.place("due"),
+            f"due at {_clock(minute)}, before the shop opens at {_clock(opens)}, so it has to be "
+            f"ready the day before; write {_clock(minute)} pm if the afternoon is meant",
+            _clock(minute),
+        )
+
+
+def _clock(minute: int) -> str:
+    return f"{minute // 60}:{minute % 60:02d}"

@@ -1,0 +1,42 @@
+"""What was lost on the floor: a record of the plan, and how to count it up.
+
+What is said of an operation, a line and a stick takes the place of what was said of them before,
+so that saying it once more changes nothing.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+
+from planner.frozen import Frozen
+
+
+class Scrap(Frozen):
+    """Pieces of an order line that were lost, and that a line of its own makes once more."""
+
+    operation: str
+    """Where they were lost: an operation, or a lot."""
+    line: str
+    """Order line of the plan in which they were lost."""
+    pieces: int
+    stick: str = ""
+    """Tag of the stick that they were to be cut from, if that was lost whole."""
+
+    @property
+    def what(self) -> tuple[str, str, str]:
+        """What the number of pieces is said of."""
+        return self.operation, self.line, self.stick
+
+
+def in_all(before: Iterable[Scrap], said: Iterable[Scrap]) -> tuple[Scrap, ...]:
+    """What is lost by now: what was known before, with what is said since in its place."""
+    new: Counter[tuple[str, str, str]] = Counter()
+    for one in said:
+        new[one.what] += one.pieces
+    lost = {one.what: one.pieces for one in before} | new
+    return tuple(
+        Scrap(operation=operation, line=line, stick=stick, pieces=pieces)
+        for (operation, line, stick), pieces in lost.items()
+        if pieces
+    )

@@ -1,0 +1,64 @@
+"""What speaks against the due dates of a sheet is told at their cells."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+
+from planner.errors import Finding
+from planner_io.workbook import read_workbook
+from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
+
+MONDAY = dt.date(2026, 11, 30)
+
+
+def doubts(path: Path, *dues: Cell, hours: list[list[Cell]] | None = None) -> list[Finding]:
+    """What is said of these due dates, a line each."""
+    rows = [an_order(Line=str(number), Due=due) for number, due in enumerate(dues, 1)]
+    sheets = {"Hours": hours} if hours else {}
+    book = some_orders(path / "w.xlsx", *rows, **sheets)
+    found = read_workbook(book, start=MONDAY).findings
+    return [each for each in found if (each.cell or "").startswith("J")]
+
+
+@pytest.mark.parametrize(
+    ("dues", "cell"),
+    [
+        (("04.12.2026", "05.12.2026", "12.04.2026"), "J4"),
+        (("12/3/2026", "12/4/2026", "3/12/2026", "12/5/2026"), "J4"),
+        (("12/3/2026", "3/12/2026"), "J3"),
+    ],
+)
+def test_a_date_the_other_way_round_than_its_column_is_doubted(
+    tmp_path: Path, dues: tuple[Cell, ...], cell: str
+) -> None:
+    (doubt,) = doubts(tmp_path, *dues)
+    assert doubt.cell == cell
+    assert "the other way round than most dates of the column" in doubt.message
+
+
+def test_dates_with_points_and_with_slashes_may_differ(tmp_path: Path) -> None:
+    assert not doubts(tmp_path, "12/3/2026", "12/4/2026", "4.12.2026", "4 Dec 2026")
+
+
+@pytest.mark.parametrize("due", ["Fri 4 am", "Fri 4:00", dt.datetime(2026, 12, 4, 4)])
+def test_a_due_time_before_the_shop_opens_is_doubted(tmp_path: Path, due: Cell) -> None:
+    (doubt,) = doubts(tmp_path, due)
+    assert "due at 4:00, before the shop opens at 7:00" in doubt.message
+    assert "write 4:00 pm if the afternoon is meant" in doubt.message
+
+
+@pytest.mark.parametrize("due", ["Fri 7:00", "Fri 4 pm", "Fri noon", "Fri", "Sat 4 am"])
+def test_a_due_time_in_the_shops_hours_or_on_a_closed_day_is_not(tmp_path: Path, due: Cell) -> None:
+    assert not doubts(tmp_path, due)
+
+
+def test_a_shift_over_midnight_is_not_taken_for_closed(tmp_path: Path) -> None:
+    hours: list[list[Cell]] = [
+        ["Who", "Day", "Kind", "From", "To"],
+        ["shop", "Monday", "work", "22:00", "24:00"],
+        ["shop", "Tuesday", "work", "0:00", "6:00"],
+    ]
+    assert not doubts(tmp_path, "1 Dec 2026 4:00", hours=hours)
