@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from planner.schedule.compiled import NOWHERE, TERMS, Compiled
 from planner.schedule.dispatch import Start
@@ -128,25 +129,19 @@ def plan_phases(compiled: Compiled, best: Start, iterations: int) -> list[Phase]
     first = Phase((1 - LAST) / rounds, hots, cold, _merges(compiled), energies(compiled, 0.0), 0)
     warm = max(cold, WARM * cool)
     again = replace(first, hot=(warm, hot if rounds >= MANY_ROUNDS else warm), from_rule=None)
-    return _in_turn([first, *[again] * (rounds - 1), _for_flow(compiled, cold)])
+    return _in_turn([first, *[again] * (rounds - 1), _for_flow(compiled, best)])
 
 
 def _plan_ample_phases(compiled: Compiled, best: Start, lengths: float) -> list[Phase]:
     """The same where a punctual start has time for so many rounds: from the rules, then from the
     best, then several mild ones, of which the better lane is gone on from each time."""
-    each, cold = _mean_changeover(compiled, best), temperatures(compiled, best)[-1]
     rounds = max(1, min(MOST_ROUNDS, int(MELTED * lengths)))
-    melting, settled = MELTED * (1 - LAST), max(cold, SETTLED * each)
-    energy, merges = energies(compiled, 0.0), _merges(compiled)
-
-    def begun_at(share: float, hot: float, from_rule: int | None = None) -> Phase:
-        temperature = max(settled, hot * each)
-        return Phase(share, (temperature, temperature), settled, merges, energy, from_rule)
-
+    melting = MELTED * (1 - LAST)
+    begun_at = partial(_settling, compiled, best)
     first = begun_at(melting / rounds, MELT, from_rule=0)
     again = begun_at(melting / rounds, WARM * MELT)
     mild = begun_at((1 - LAST - melting) / MILD_ROUNDS, AFTERWARDS)
-    last = _for_flow(compiled, cold)
+    last = _for_flow(compiled, best)
     return _in_turn([first, *[again] * (rounds - 1), *[mild] * MILD_ROUNDS, last])
 
 
@@ -180,16 +175,10 @@ def plan_mild_phases(compiled: Compiled, best: Start, iterations: int) -> list[P
 
 def plan_staffed_phases(compiled: Compiled, best: Start, iterations: int) -> list[Phase]:
     """A round that uses up time to spare, a mild one, and a cool one for the flow."""
-    cold, each = temperatures(compiled, best)[-1], _mean_changeover(compiled, best)
-    settled, energy, merges = max(cold, SETTLED * each), energies(compiled, 0.0), _merges(compiled)
-
-    def begun_at(share: float, hot: float) -> Phase:
-        temperature = max(settled, hot * each)
-        return Phase(share, (temperature, temperature), settled, merges, energy, None)
-
     loose = LOOSENING * (1 - LAST)
+    begun_at = partial(_settling, compiled, best)
     rounds = begun_at(loose, LOOSE), begun_at(1 - LAST - loose, MILD)
-    return _in_turn([*rounds, _for_flow(compiled, cold)])
+    return _in_turn([*rounds, _for_flow(compiled, best)])
 
 
 def plan_stirring_phases(compiled: Compiled, best: Start, iterations: int) -> list[Phase]:
@@ -198,10 +187,25 @@ def plan_stirring_phases(compiled: Compiled, best: Start, iterations: int) -> li
 
 
 def _begun_at(compiled: Compiled, best: Start, hot: float) -> list[Phase]:
-    cold = temperatures(compiled, best)[-1]
-    hot = max(cold, hot * _mean_changeover(compiled, best))
-    first = Phase(1 - LAST, (hot, hot), cold, _merges(compiled), energies(compiled, 0.0), None)
-    return _in_turn([first, _for_flow(compiled, cold)])
+    first = _settling(compiled, best, 1 - LAST, hot, settled=0)
+    return _in_turn([first, _for_flow(compiled, best)])
+
+
+def _settling(
+    compiled: Compiled,
+    best: Start,
+    share: float,
+    hot: float,
+    *,
+    settled: float = SETTLED,
+    from_rule: int | None = None,
+) -> Phase:
+    """A round between two temperatures in mean changeovers."""
+    each, cold = _mean_changeover(compiled, best), temperatures(compiled, best)[-1]
+    cold = max(cold, settled * each)
+    hot = max(cold, hot * each)
+    energy = energies(compiled, 0.0)
+    return Phase(share, (hot, hot), cold, _merges(compiled), energy, from_rule)
 
 
 def _mean_changeover(compiled: Compiled, best: Start) -> float:
@@ -215,8 +219,9 @@ def _merges(compiled: Compiled) -> int:
     return MERGES if any(mode.needs for mode in compiled.modes) else 0
 
 
-def _for_flow(compiled: Compiled, cold: float) -> Phase:
+def _for_flow(compiled: Compiled, best: Start) -> Phase:
     """The last, cool round, in which work in progress counts too."""
+    cold = temperatures(compiled, best)[-1]
     return Phase(LAST, (cold, cold), cold / 2, _merges(compiled), energies(compiled, FLOW), None)
 
 

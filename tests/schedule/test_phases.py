@@ -14,6 +14,7 @@ from planner.schedule.phases import (
     AFTERWARDS,
     AMPLE,
     HEAT,
+    LOOSE,
     MELT,
     MILD,
     MILD_ROUNDS,
@@ -22,6 +23,7 @@ from planner.schedule.phases import (
     plan_late_phases,
     plan_mild_phases,
     plan_phases,
+    plan_staffed_phases,
     temperatures,
 )
 from planner.schedule.rules import make_rules
@@ -48,7 +50,7 @@ def test_phases_use_the_whole_budget_and_cool(
     week: Callable[[], tuple[Compiled, Start]], moves: int
 ) -> None:
     compiled, best = week()
-    for plan in (plan_phases, plan_late_phases, plan_mild_phases):
+    for plan in (plan_phases, plan_late_phases, plan_mild_phases, plan_staffed_phases):
         phases = plan(compiled, best, moves)
         assert phases[-1].done == pytest.approx(1)
         assert sum(phase.share for phase in phases) == pytest.approx(1)
@@ -96,3 +98,15 @@ def test_a_mild_round_begins_at_a_share_of_a_mean_changeover_late_or_not() -> No
     assert punctual_hot == pytest.approx(MILD * temperatures(compiled, best)[0] / HEAT)
     late = replace(best, terms=(0, 500, *best.terms[2:]))
     assert plan_mild_phases(compiled, late, 1_000)[0].hot[0] == pytest.approx(punctual_hot)
+
+
+def test_what_has_just_been_staffed_is_loosened_and_stays_what_it_is() -> None:
+    compiled, best = punctual_week()
+    each, _, cold = temperatures(compiled, best)
+    each /= HEAT
+    loose, mild, last = plan_staffed_phases(compiled, best, 1_000)
+    assert [phase.hot[0] for phase in (loose, mild)] == pytest.approx([LOOSE * each, MILD * each])
+    assert [phase.cold for phase in (loose, mild)] == pytest.approx([SETTLED * each] * 2)
+    assert loose.cold > cold
+    assert loose.from_rule is mild.from_rule is None
+    assert last.energy != mild.energy
