@@ -41,7 +41,7 @@ def test_a_single_piece_more_is_a_line_of_its_own_where_the_lot_has_begun() -> N
     lines = sorted_lines(changed(quantity=LINE.quantity + 1), begun=True)
     found = {line.key: line.quantity for line in lines.orders}
     assert (found[LINE.key], found[f"{LINE.key}+1"]) == (LINE.quantity, 1)
-    assert f"the 1 pieces that are still needed are line {LINE.key}+1" in told(lines)
+    assert f"what is still needed, 1 piece, is line {LINE.key}+1, in a lot" in told(lines)
 
 
 def test_a_line_that_changed_before_its_lot_had_begun_is_told_and_not_the_same() -> None:

@@ -51,10 +51,6 @@ LOOSE, LOOSENING = 0.8, 0.6
 """Temperature at which one begins that has time to spare to make use of, in mean changeovers, and
 its share. On six weeks of 200 lots with two finishers and people 0.5, 0.8 and 1.2 came to 4,619,
 4,574 and 4,587 changeover minutes (one engine seed)."""
-STIRRED = 1.5
-"""Temperature at which one begins that makes room for the last late jobs. A week of 200 lots that a
-mild round left late by 966 weighted minutes at 5,066 changeover minutes came in 3 processor seconds
-to nothing late and 4,899 from this, to 4,959 and 4,924 from 2 and 3, and stayed late from 1."""
 WARM = 0.7
 """Temperature at which later rounds begin, of that of the first."""
 AMPLE = 2.0
@@ -170,7 +166,8 @@ def plan_melting_phases(compiled: Compiled, best: Start, iterations: int) -> lis
 
 def plan_mild_phases(compiled: Compiled, best: Start, iterations: int) -> list[Phase]:
     """A round from the best that keeps what is good about it, and a cool one for the flow."""
-    return _begun_at(compiled, best, MILD)
+    first = _settling(compiled, best, 1 - LAST, MILD, settled=0)
+    return _in_turn([first, _for_flow(compiled, best)])
 
 
 def plan_staffed_phases(compiled: Compiled, best: Start, iterations: int) -> list[Phase]:
@@ -179,16 +176,6 @@ def plan_staffed_phases(compiled: Compiled, best: Start, iterations: int) -> lis
     begun_at = partial(_settling, compiled, best)
     rounds = begun_at(loose, LOOSE), begun_at(1 - LAST - loose, MILD)
     return _in_turn([*rounds, _for_flow(compiled, best)])
-
-
-def plan_stirring_phases(compiled: Compiled, best: Start, iterations: int) -> list[Phase]:
-    """The same from warmer on, where the best is late by little, and mild rounds leave it so."""
-    return _begun_at(compiled, best, STIRRED)
-
-
-def _begun_at(compiled: Compiled, best: Start, hot: float) -> list[Phase]:
-    first = _settling(compiled, best, 1 - LAST, hot, settled=0)
-    return _in_turn([first, _for_flow(compiled, best)])
 
 
 def _settling(

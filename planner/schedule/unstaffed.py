@@ -7,8 +7,8 @@ comes to is hardly dearer when people are there again, after a mild search that 
 was free for.
 
 With four people at one finisher and five at two 80 lots came to 2,460 changeover minutes in the
-mean instead of 2,530 (four weeks, 10 s), for a tenth less time, and six weeks of 200 lots with two
-finishers to 4,504 (30 s); to 4,360 since bases ask for people ahead of their work.
+mean instead of 2,530 (four weeks, 10 s), for a tenth less time. Since people are given time where it
+is cheap, 25 weeks of 200 lots with two finishers came to WEEKS.
 """
 
 from __future__ import annotations
@@ -28,7 +28,6 @@ from planner.schedule.phases import (
     plan_melting_phases,
     plan_mild_phases,
     plan_staffed_phases,
-    plan_stirring_phases,
 )
 from planner.schedule.problem import Term
 from planner.schedule.rows import manned
@@ -48,29 +47,27 @@ to 115 with four and five people at 80 lots and 53 to 300 at 200, with one perso
 with two or three for five stations 508 to 1,024. Beyond this it takes too long to mend."""
 ORDERING = 0.5
 """Of the rest, for the search with nobody needed."""
-SLACKENING = 0.25, 0.12, 0.12, 0.12, 0.12, 0.12
+SLACKENING = 0.25, *7 * (0.12,)
 """Of what is left each time, for searches that make time to spare of changeovers, one after the
 other until the order can be staffed."""
-SLACK = (720, 8), (960, 4)
-"""How much time to spare all work wants in the first of them and in the others, and how many units
-of tightness are worth a minute of changeovers: at first a line of weight 1 that ends when it is due
-costs 12.5 minutes, one that ends halfway 3. So what people hold up has time where that is cheap,
-and not where it is dear. Weeks of 200 lots were late by a third of the minutes when staffed, for
-one per cent more changeovers."""
+SLACK_MIN, SLACK_WORTH = 720, 8
+"""How much time to spare all work wants in them, and how many units of tightness are worth a minute
+of changeovers: a line of weight 1 that ends when it is due costs 12.5 minutes, one that ends
+halfway 3. So what people hold up has time where that is cheap, and not where it is dear. Weeks of
+200 lots were late by a third of the minutes when staffed, for one per cent more changeovers."""
 MORE, MORE_MIN = 0.02, 20
 """For every 100 minutes that lines are late in the mean when such an order is staffed, all that may
 pause takes longer by so much in the next search, and is due so many minutes earlier; ..."""
-LEAST_MORE, MOST_MORE = 0.5, 2.5
+LEAST_MORE, MOST_MORE = 0.5, 1.5
 """... at least and at most so many times that."""
-NEAR_MIN, TRYING = 50, 0.1
+NEAR_MIN, TRYING = 60, 0.1
 """How late lines may be in the mean, weighted, when an order is staffed, so that mending it is
 tried, and what is tried first, of the budget that is left. Where that does not do, a few lines that
 are late for want of minutes on one day keep a mild search busy to its end, in moves that cost ten
 times as much as punctual ones; an order with more time to spare gets by, and the search with people
 uses that up again."""
 STAFFING = 0.6
-"""Of what is left, for mending an order that no time to spare made nearly punctual, and for
-stirring what that leaves late."""
+"""Of what is left, for mending an order that no time to spare made nearly punctual."""
 MILD, MENDING_MIN = 0.6, 400
 """What a move costs then, in usual ones, as fewer are taken, and once more for each so many minutes
 that a line is late at first. At 200 lots that was 0.5 where all was soon punctual, and 2.7 where a
@@ -111,9 +108,8 @@ def _with_time(
     """The order with people, after searches that make more and more time to spare until everything
     is in time; mended with all means where that does not do."""
     found = ordered
-    for number, share in enumerate(SLACKENING):
-        slack_min, worth = SLACK[min(number, 1)]
-        free = with_slack(unstaffed(compiled, longer, earlier_min), slack_min, worth)
+    for share in SLACKENING:
+        free = with_slack(unstaffed(compiled, longer, earlier_min))
         ordered = _ordered(free, ordered, told, budget, share, plan_mild_phases)
         found = _staffed(compiled, ordered)
         late_min = _late_in_the_mean(compiled, found)
@@ -123,10 +119,7 @@ def _with_time(
             return found
         times = min(MOST_MORE, max(LEAST_MORE, late_min / 100))
         longer, earlier_min = longer + times * MORE, earlier_min + round(times * MORE_MIN)
-    found = _mended(compiled, found, budget, STAFFING, plan_staffed_phases)
-    if punctual(found):
-        return found
-    return _mended(compiled, found, budget, STAFFING, plan_stirring_phases)
+    return _mended(compiled, found, budget, STAFFING, plan_staffed_phases)
 
 
 def _mended(compiled: Compiled, late: Start, budget: Budget, share: float, plan: Plan) -> Start:
@@ -190,21 +183,20 @@ def unstaffed(compiled: Compiled, longer: float = 1.0, earlier_min: int = 0) -> 
     )
 
 
-def with_slack(compiled: Compiled, slack_min: int, worth: int) -> Compiled:
-    """The same work, which wants so much time to spare before it is due, where so many units of
-    tightness are worth a minute of changeovers."""
+def with_slack(compiled: Compiled) -> Compiled:
+    """The same work, where time to spare before it is due is worth changeovers."""
     changeover, tightness = TERMS.index(Term.CHANGEOVER), TERMS.index(Term.TIGHTNESS)
 
     def with_tightness(row: tuple[int, ...]) -> tuple[int, ...]:
         if not row[changeover]:
             return row
-        scaled = [worth * weight for weight in row]
+        scaled = [SLACK_WORTH * weight for weight in row]
         scaled[tightness] += row[changeover]
         return tuple(scaled)
 
     return replace(
         compiled,
-        aim=tuple(map(min, compiled.aim, (due - slack_min for due in compiled.due))),
-        spare=tuple(max(spare, slack_min) for spare in compiled.spare),
+        aim=tuple(map(min, compiled.aim, (due - SLACK_MIN for due in compiled.due))),
+        spare=tuple(max(spare, SLACK_MIN) for spare in compiled.spare),
         weights=tuple(map(with_tightness, compiled.weights)),
     )
