@@ -7,8 +7,8 @@ comes to is hardly dearer when people are there again, after a mild search that 
 was free for.
 
 With four people at one finisher and five at two 80 lots came to 2,460 changeover minutes in the
-mean instead of 2,530 (four weeks, 10 s), for a tenth less time. Since people are given time where it
-is cheap, 25 weeks of 200 lots with two finishers came to WEEKS.
+mean instead of 2,530 (four weeks, 10 s), for a tenth less time. What cannot be staffed as it is
+is ordered again with more time to spare, where that costs few changeovers, until it can be.
 """
 
 from __future__ import annotations
