@@ -106,7 +106,7 @@ def _with_time(
     earlier_min: int,
 ) -> Start:
     """The order with people, after searches that make more and more time to spare until everything
-    is in time; mended with all means where that does not do."""
+    is in time; mended by a longer search where that does not do."""
     found = ordered
     for share in SLACKENING:
         free = with_slack(unstaffed(compiled, longer, earlier_min))
