@@ -46,6 +46,11 @@ class Losses:
             return operation.count - len(self.sticks(operation))
         return operation.count - sum(one.pieces for one in self.before(operation))
 
+    def take(self, operation: Operation) -> str:
+        """How many to take, in words: `7 of 8 sticks`; `8 sticks` where all come."""
+        coming, planned = self.coming(operation), places.count(self.index, operation)
+        return planned if coming == operation.count else f"{coming} of {planned}"
+
     def told(self, operation: Operation) -> str:
         """`3 of 5 sticks come; lost at Finisher step 1: 2 sticks (L03-04, L03-05)`; empty where
         all come."""
@@ -54,9 +59,8 @@ class Losses:
             by_step[one.operation].append(one)
         if not by_step:
             return ""
-        all_of_it = places.count(self.index, operation)
         lost = [f"lost at {self._step(key)}: {lost_words(found)}" for key, found in by_step.items()]
-        return "; ".join([f"{self.coming(operation)} of {all_of_it} come", *lost])
+        return "; ".join([f"{self.take(operation)} come", *lost])
 
     def _step(self, key: str) -> str:
         slot = self.index.slots.get(key)

@@ -45,7 +45,7 @@ def test_lost_sticks_are_those_at_the_end_of_the_cut_list(tablet: Tablet) -> Non
     run_through(tablet, "L01.P1", {"scrap-0": "2"})
     tags = [stick.tag for stick in tablet.plan.cut_lists[0].sticks[-2:]]
     lost = f"2 sticks ({', '.join(tags)})"
-    assert f"done 7:30, {lost} scrapped" in text(tablet, "/station/Finisher")
+    assert f"done Mon 7:30, {lost} scrapped" in text(tablet, "/station/Finisher")
     assert f"5 of 5 sticks, {lost} scrapped" in text(tablet, "/step/L01.P1")
     told = f"3 of 5 sticks come; lost at Finisher step 1: {lost}"
     for address in ("/step/L01.P2", "/step/L01.SAW", "/cut/L01.SAW"):
