@@ -20,11 +20,15 @@ from planner.replan.before import Bound, bounds
 from planner.replan.clock import Clock
 from planner.schedule.calendar import Calendar
 
+OVERDUE_SHARE = 0.25
+"""What still runs after it should have ended, and says no more, is taken to need this share of its
+minutes from now on: a guess, which is told."""
+
 
 def happened(
     issued: Plan, clock: Clock, now_min: int, progress: Sequence[Progress]
-) -> dict[str, Held]:
-    """What has ended or begun, by operation, in the order of time.
+) -> tuple[dict[str, Held], tuple[Finding, ...]]:
+    """What has ended or begun, by operation, in the order of time; and what was guessed for that.
 
     Raises InputError with every row that contradicts another, the plan or the clock.
     """
@@ -37,7 +41,7 @@ def happened(
     found = past.in_order()
     if past.wrong:
         raise InputError(past.wrong)
-    return found
+    return found, tuple(past.guessed)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +67,7 @@ class _Past:
         self.held: dict[str, Held] = {}
         self.busy: dict[str, list[tuple[int, int]]] = defaultdict(list)
         self.wrong: list[Finding] = []
+        self.guessed: list[Finding] = []
 
     def add(self, slot: Slot) -> None:
         """Let one operation happen, if it does by now."""
@@ -72,6 +77,8 @@ class _Past:
             held = self._by_plan(slot, self._in_time(slot, times))
         elif row.state is State.OPEN:
             held = None
+        elif row.state is State.SET_UP:
+            held = self._set_up(slot, times, row)
         else:
             held = self._as_told(slot, times, row)
         if held is None:
@@ -128,16 +135,20 @@ class _Past:
             )
 
     def _at_one_thing(self) -> None:
-        """Nobody stays at two things that are running."""
+        """Nobody stays at two things that are running: where both are reported, whoever was to be
+        at both is at the one that began later."""
         running = [
             held
             for held in sorted(self.held.values(), key=_by_time)
             if held.why is HeldWhy.STARTED and self.clock.is_attended(held.station)
         ]
         for one, other in combinations(running, 2):
-            row = self.told.get(other.operation) or self.told.get(one.operation)
+            rows = [self.told.get(each.operation) for each in (other, one)]
+            row = rows[0] or rows[1]
             both = sorted(set(one.people) & set(other.people))
-            if row and both:
+            if both and all(rows):
+                self._apart_from(one, other, both)
+            elif row and both:
                 self.wrong.append(
                     row.wrong(
                         f"{both[0]} was to run {one.operation} and {other.operation}, "
@@ -145,6 +156,21 @@ class _Past:
                         "or open."
                     )
                 )
+
+    def _apart_from(self, one: Held, other: Held, both: Sequence[str]) -> None:
+        """Take people off one of two things that both run."""
+        first, then = sorted((one, other), key=lambda held: (held.start_min, held.operation))
+        left = self.held[first.operation]
+        others = tuple(name for name in left.people if name not in both)
+        self.held[first.operation] = left.model_copy(update={"people": others})
+        names = " and ".join(both)
+        self.guessed.append(
+            self.told[first.operation].doubt(
+                f"{first.operation} and {then.operation} both run, and {names} was to be at both: "
+                f"taken to be at {then.operation}, which began later. If {first.operation} has "
+                "ended, write done under State in its row of Progress, with its End."
+            )
+        )
 
     def _ready(self, slot: Slot) -> int | None:
         """When all that it waits for had ended; None while some of it has not begun."""
@@ -246,6 +272,36 @@ class _Past:
             note=row.note,
         )
 
+    def _set_up(self, slot: Slot, times: _Times | None, row: Progress) -> Held | None:
+        """What is being changed over to: it runs as soon as that is through and its tube is there.
+        None where it has to wait for its tube then, so that other work may go in."""
+        setup_start = row.start_min
+        if setup_start is None:
+            setup_start = min(times.setup_start if times else slot.setup_start_min, self.now)
+        if not 0 <= setup_start <= self.now:
+            why = f"cannot have begun at {self.clock.words(setup_start)}: correct it."
+            self.wrong.append(row.wrong(f"The set-up of {slot.operation} {why}"))
+            return None
+        station, ready = row.station or slot.station, self._ready(slot)
+        calendar = self.clock.calendar(station, self._at_it(slot, station))
+        changed = calendar.advance(calendar.fit(setup_start, 1), slot.setup_min)
+        run = self.clock.running(station, self._at_it(slot, station))
+        start = run.fit(max(changed, self.now + 1, ready or 0), 1)
+        found = _Times(setup_start, start, run.advance(start, slot.minutes))
+        if ready is None or (ready > self.now and self._only_set_up(slot, found)):
+            return None
+        return Held(
+            operation=slot.operation,
+            why=HeldWhy.STARTED,
+            station=station,
+            people=self._at_it(slot, station),
+            setup_start_min=setup_start,
+            start_min=start,
+            end_min=found.end,
+            actual=True,
+            note=row.note,
+        )
+
     def _done(self, slot: Slot, times: _Times, row: Progress) -> tuple[int, int]:
         """Start and end of what is done, the one that is not given from the minutes that it took,
         else from the plan's."""
@@ -270,11 +326,26 @@ class _Past:
         if row.end_min is not None:
             return start, row.end_min
         if row.pieces is None:
-            begun = calendar.fit(max(start, 0), 1)
-            return start, calendar.advance(begun, slot.minutes)
+            end = calendar.advance(calendar.fit(max(start, 0), 1), slot.minutes)
+            return start, end if end > self.now else self._overdue(slot, calendar, row, end)
         count = self.operations[slot.operation].count
         left = -(-slot.minutes * max(0, count - row.pieces) // max(1, count))
         return start, calendar.advance(calendar.fit(self.now, 1), left)
+
+    def _overdue(self, slot: Slot, calendar: Calendar, row: Progress, due: int) -> int:
+        """When what should have ended at `due`, and still runs, is taken to end."""
+        left = max(1, round(OVERDUE_SHARE * slot.minutes))
+        end = calendar.advance(calendar.fit(self.now, 1), left)
+        words = self.clock.words
+        self.guessed.append(
+            row.doubt(
+                f"{slot.operation} runs, and should have ended at {words(due)}: it is taken to end "
+                f"at {words(end)}, a quarter of its minutes from now. If you know better, write "
+                "the Pieces done so far or the expected End in its row of Progress, or done under "
+                "State with its End."
+            )
+        )
+        return end
 
     def _contradictions(
         self, slot: Slot, row: Progress, start: int, end: int, ready: int | None

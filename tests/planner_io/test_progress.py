@@ -208,7 +208,7 @@ def test_running_work_of_which_nothing_new_is_said_is_asked_for(tmp_path: Path) 
     second = a_replanned_plan().slots[1]
     at = f"Mon {second.start_min // 60}:{second.start_min % 60:02}"
     ((cell, words),) = read_again(tmp_path, (second.operation, "started", at, None, 3))
-    assert (cell, "say done, or the Pieces by now" in words) == ("B2", True)
+    assert (cell, "write done here and its End, or how many are done" in words) == ("B2", True)
     assert not read_again(tmp_path, (second.operation, "started", at, None, 4))
     assert not read_again(tmp_path, (second.operation, "started", at, "Wed 11:00", 3))
 
