@@ -12,6 +12,7 @@ from planner.scrap import Scrap
 from planner_io.views import places
 from planner_io.views.index import Index
 from planner_io.views.ruler import plural, some
+from planner_io.views.standing import is_done
 
 MOST_TAGS = 6
 
@@ -24,11 +25,14 @@ class Losses:
     scrap: tuple[Scrap, ...]
 
     def before(self, operation: Operation) -> list[Scrap]:
-        """What was lost of an operation's lines at the steps before it."""
+        """What was lost of an operation's lines at the steps before it; in its lot too, where no
+        step is named, as far as the operation was not done then."""
         if not self.scrap:
             return []
-        steps, lines = set(self._steps_before(operation)), self.index.lines_of(operation)
-        return [one for one in self.scrap if one.operation in steps and one.line in lines]
+        places, lines = set(self._steps_before(operation)), self.index.lines_of(operation)
+        if not is_done(self.index, operation.key):
+            places.add(operation.lot)
+        return [one for one in self.scrap if one.operation in places and one.line in lines]
 
     def _steps_before(self, operation: Operation) -> Iterator[str]:
         for key in operation.after:
@@ -59,12 +63,13 @@ class Losses:
             by_step[one.operation].append(one)
         if not by_step:
             return ""
-        lost = [f"lost at {self._step(key)}: {lost_words(found)}" for key, found in by_step.items()]
+        lost = [f"lost {self._where(key)}: {lost_words(found)}" for key, found in by_step.items()]
         return "; ".join([f"{self.take(operation)} come", *lost])
 
-    def _step(self, key: str) -> str:
+    def _where(self, key: str) -> str:
         slot = self.index.slots.get(key)
-        return f"{slot.station} step {self.index.step_numbers[key]}" if slot else key
+        step = f"at {slot.station} step {self.index.step_numbers[key]}" if slot else f"at {key}"
+        return f"in lot {key}" if key in self.index.lots else step
 
 
 def takes_sticks(index: Index, operation: Operation) -> bool:
