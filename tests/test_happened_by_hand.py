@@ -153,7 +153,7 @@ def test_two_reports_may_touch_and_not_overlap() -> None:
 
 def test_a_report_that_leaves_too_little_time_for_what_was_before_is_refused() -> None:
     slots = [slot("Z", 420, 430), slot("A", 430, 490), slot("B", 490, 520, who="Bob")]
-    with pytest.raises(InputError, match="Bender cannot begin B at Mon 30 Nov 7:25"):
+    with pytest.raises(InputError, match=r"Bender cannot begin B at Mon 30 Nov 7:25"):
         past(done("Z", 420, 430), done("B", 445, 475), slots=slots)
 
 
@@ -216,6 +216,32 @@ def test_who_was_to_be_at_two_things_that_both_run_is_at_the_later_one() -> None
         "A and B both run, and Ann was to be at both: taken to be at B, which began later. If A "
         "has ended, write done under State in its row of Progress, with its End."
     ]
+
+
+def runs(key: str, start: int, note: str = "") -> Progress:
+    return Progress((key,), State.STARTED, start, note=note)
+
+
+def test_a_run_that_nobody_ended_had_ended_when_the_next_began() -> None:
+    slots = [slot("A", 430, 490), slot("B", 490, 700), slot("C", 490, 520, "Bench", "Bob")]
+    held, guessed = looked_back(runs("A", 430), runs("B", 540), slots=slots, now=600)
+    assert (held["A"].why, times(held["A"])) == (HeldWhy.DONE, (430, 540, True))
+    assert [finding.message for finding in guessed] == [
+        "A is said to be running, but B began at Mon 30 Nov 9:00: it is taken to have ended by "
+        "then. If you know better, write done under State in its row of Progress, with its End."
+    ]
+    after = {"C": ("A",)}
+    held, _ = looked_back(runs("A", 430), runs("C", 550), slots=slots, now=560, after=after)
+    assert times(held["A"])[:2] == (430, 550)
+    elsewhere = looked_back(runs("A", 430), done("C", 550, 560), slots=slots, now=600)[0]
+    assert (elsewhere["A"].why, elsewhere["A"].end_min) == (HeldWhy.STARTED, 615)
+
+
+def test_a_run_that_stands_still_or_should_go_on_is_not_taken_to_have_ended() -> None:
+    slots = [slot("A", 430, 490), slot("B", 490, 700)]
+    for row, now in ((runs("A", 430, "paused since 8:30"), 600), (runs("A", 460), 510)):
+        with pytest.raises(InputError, match=r"Bender cannot begin B .* while A lasts until"):
+            looked_back(row, runs("B", 500), slots=slots, now=now)
 
 
 def set_up(key: str, start: int | None = None) -> Progress:

@@ -10,19 +10,16 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations, pairwise
 
 from planner.errors import Finding, InputError
 from planner.progress import TOLD, Progress, State
 from planner.records import Held, HeldWhy, Plan, Slot
+from planner.replan import guesses
 from planner.replan.before import Bound, bounds
 from planner.replan.clock import Clock
 from planner.schedule.calendar import Calendar
-
-OVERDUE_SHARE = 0.25
-"""What still runs after it should have ended, and says no more, is taken to need this share of its
-minutes from now on: a guess, which is told."""
 
 
 def happened(
@@ -61,6 +58,7 @@ class _Past:
         self.places = {
             station.name: station.base or station.name for station in issued.shop.stations
         }
+        self.stations = {slot.operation: slot.station for slot in issued.slots}
         before = issued.replan.held if issued.replan else ()
         self.recorded = {held.operation for held in before if held.actual}
         self.bounds: Mapping[str, Bound] = {}
@@ -73,6 +71,8 @@ class _Past:
         """Let one operation happen, if it does by now."""
         row = self.told.get(slot.operation)
         times = self._expected(slot)
+        if row is not None:
+            row = self._ended(slot, row)
         if row is None:
             held = self._by_plan(slot, self._in_time(slot, times))
         elif row.state is State.OPEN:
@@ -163,14 +163,8 @@ class _Past:
         left = self.held[first.operation]
         others = tuple(name for name in left.people if name not in both)
         self.held[first.operation] = left.model_copy(update={"people": others})
-        names = " and ".join(both)
-        self.guessed.append(
-            self.told[first.operation].doubt(
-                f"{first.operation} and {then.operation} both run, and {names} was to be at both: "
-                f"taken to be at {then.operation}, which began later. If {first.operation} has "
-                "ended, write done under State in its row of Progress, with its End."
-            )
-        )
+        row = self.told[first.operation]
+        self.guessed.append(guesses.is_at_the_later(row, first.operation, then.operation, both))
 
     def _ready(self, slot: Slot) -> int | None:
         """When all that it waits for had ended; None while some of it has not begun."""
@@ -334,18 +328,38 @@ class _Past:
 
     def _overdue(self, slot: Slot, calendar: Calendar, row: Progress, due: int) -> int:
         """When what should have ended at `due`, and still runs, is taken to end."""
-        left = max(1, round(OVERDUE_SHARE * slot.minutes))
+        left = guesses.minutes_left(slot.minutes)
         end = calendar.advance(calendar.fit(self.now, 1), left)
         words = self.clock.words
-        self.guessed.append(
-            row.doubt(
-                f"{slot.operation} runs, and should have ended at {words(due)}: it is taken to end "
-                f"at {words(end)}, a quarter of its minutes from now. If you know better, write "
-                "the Pieces done so far or the expected End in its row of Progress, or done under "
-                "State with its End."
-            )
-        )
+        self.guessed.append(guesses.runs_on(row, slot.operation, due, end, words))
         return end
+
+    def _ended(self, slot: Slot, row: Progress) -> Progress:
+        """What is said of it: that it is done, where it should have ended, says no more than that
+        it runs, and something has begun that cannot begin before its end."""
+        says_more = row.end_min is not None or row.pieces is not None or row.note
+        if row.state is not State.STARTED or says_more or row.start_min is None:
+            return row
+        run = self.clock.running(row.station or slot.station, slot.people)
+        due = run.advance(run.fit(max(row.start_min, 0), 1), slot.minutes)
+        after = min(self._begun_after(slot, row.start_min), default=None)
+        if after is None or due > self.now:
+            return row
+        end, key = after
+        words = self.clock.words
+        self.guessed.append(guesses.has_ended(row, slot.operation, key, end, words))
+        return replace(row, state=State.DONE, end_min=end)
+
+    def _begun_after(self, slot: Slot, minute: int) -> Iterator[tuple[int, str]]:
+        """What is reported to have begun later at its station, or with its tube."""
+        place = self.places[slot.station]
+        for key, row in self.told.items():
+            if row.start_min is not None and row.start_min > minute:
+                station = row.station or self.stations[key]
+                here = self.places[station] == place
+                tube = slot.operation in self.operations[key].after
+                if (tube and row.state is not State.SET_UP) or here:
+                    yield row.start_min, key
 
     def _contradictions(
         self, slot: Slot, row: Progress, start: int, end: int, ready: int | None

@@ -144,7 +144,7 @@ class Board:
         """What comes to a step, and what the steps before it mean for it."""
         operation, lost = self.index.operations[job.slot.operation], losses(self.index, now)
         before = [found for key in operation.after if (found := self.job(key, now))]
-        told = () if job.done else (_waiting(before), lost.told(operation))
+        told = () if job.done else (_waiting(before), self._still(job, now), lost.told(operation))
         return Coming(
             lost.take(operation), tuple(filter(None, told)), frozenset(lost.sticks(operation))
         )
@@ -159,6 +159,13 @@ class Board:
         _, card = self.index.cards.get(job.slot.operation, (0, None))
         first = card.operations[0] if card else job.slot.operation
         return "" if first == job.slot.operation else f"step {self.index.step_numbers[first]}"
+
+    def _still(self, job: Job, now: Mapping[str, Stands]) -> str:
+        """What still runs at a station where a step has not begun."""
+        slots = () if job.stands.begun else self.index.by_station[job.slot.station]
+        others = [found for slot in slots if (found := self.job(slot.operation, now))]
+        running = [f"step {each.step.number}" for each in others if each.stands.runs]
+        return f"Not tapped done here: {', '.join(running)}" if running else ""
 
     def takes(self, steps: Iterable[PickStep], now: Mapping[str, Stands]) -> Mapping[str, str]:
         """How many come to each of some steps, in words, by operation."""

@@ -139,3 +139,13 @@ def test_how_far_a_step_is_names_the_weekday(tablet: Tablet) -> None:
     assert "Running since Mon 7:00" in tablet.page("/station/Finisher")
     tablet.done("L01.P1")
     assert "done Tue 7:00" in tablet.page("/station/Finisher")
+
+
+def test_what_still_runs_at_a_station_is_told_before_another_step_begins(tablet: Tablet) -> None:
+    tablet.tap("start", "L01.P1")
+    told = "Not tapped done here: step 1"
+    assert told in tablet.page("/step/L02.P1")
+    assert told not in tablet.page("/step/L01.P1")
+    assert told not in tablet.page("/step/L01.SAW")
+    tablet.tap("pause", "L01.P1")
+    assert told not in tablet.page("/step/L02.P1")
