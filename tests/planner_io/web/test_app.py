@@ -288,7 +288,7 @@ def test_the_step_that_was_tapped_done_last_is_at_hand(tablet: Tablet) -> None:
     page = tablet.page("/station/Finisher")
     last = page.index("Last done:")
     assert "/step/L01.P1" in page[last - 60 : last]
-    assert last < page.index('<details id="done">')
+    assert last < page.index('<details data-fold="done">')
     assert page.count("Last done:") == 1
 
 

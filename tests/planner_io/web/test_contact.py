@@ -16,14 +16,15 @@ from tests.planner_io.web.floor import Tablet
 PAGE = """
 const said = [], heard = {}, server = {up: true};
 const items = [{href: "/"}, {form: {action: "/tap/x"}, focus: () => said.push("back")}];
-const fold = (id, open) => ({id, open, addEventListener(name, act) { this.act = act; }});
+const listen = {addEventListener(name, act) { this.act = act; }};
+const fold = (day, open) => ({dataset: {fold: day}, open, ...listen});
 const folds = [fold("Tue 1 Dec", false), fold("Wed 2 Dec", true)];
 const note = {hidden: true, set textContent(words) { said.push(words); }};
 globalThis.document = {
   hidden: false,
   body: {dataset: {list: ""}},
   activeElement: {href: "/step/L01.P2"},
-  querySelectorAll: (which) => which === "details[id]" ? folds : items,
+  querySelectorAll: (which) => which === "details[data-fold]" ? folds : items,
   getElementById: () => note,
   addEventListener: (name, act) => { heard[name] = act; },
 };

@@ -76,7 +76,7 @@ def test_a_folded_day_says_what_is_in_it_and_keeps_its_steps(
 ) -> None:
     monkeypatch.setattr("planner_io.web.jobs.LEAST_SHOWN", 0)
     page = tablet.page("/station/Finisher")
-    folded = page[page.index('<details id="Mon 30 Nov">') : page.index("</details>")]
+    folded = page[page.index('<details data-fold="Mon 30 Nov">') : page.index("</details>")]
     assert "<b>Mon 30 Nov</b> <span" in folded
     assert "/step/L01.P2" in folded
     assert "/step/L01.P1" not in folded

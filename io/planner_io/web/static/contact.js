@@ -28,14 +28,14 @@
 
   // Days that somebody opened, or closed, stay so when the list is shown again.
   function keepFolds() {
-    const folds = [...document.querySelectorAll("details[id]")];
+    const folds = [...document.querySelectorAll("details[data-fold]")];
     const name = "open " + location.pathname;
     const open = sessionStorage.getItem(name);
     for (const fold of folds) {
-      if (open !== null) fold.open = JSON.parse(open).includes(fold.id);
+      if (open !== null) fold.open = JSON.parse(open).includes(fold.dataset.fold);
       fold.addEventListener("toggle", () => {
-        const ids = folds.filter((each) => each.open).map((each) => each.id);
-        sessionStorage.setItem(name, JSON.stringify(ids));
+        const names = folds.filter((each) => each.open).map((each) => each.dataset.fold);
+        sessionStorage.setItem(name, JSON.stringify(names));
       });
     }
   }
