@@ -161,11 +161,14 @@ class Board:
         return "" if first == job.slot.operation else f"step {self.index.step_numbers[first]}"
 
     def _still(self, job: Job, now: Mapping[str, Stands]) -> str:
-        """What still runs at a station where a step has not begun."""
-        slots = () if job.stands.begun else self.index.by_station[job.slot.station]
-        others = [found for slot in slots if (found := self.job(slot.operation, now))]
-        running = [f"step {each.step.number}" for each in others if each.stands.runs]
-        return f"Not tapped done here: {', '.join(running)}" if running else ""
+        """What still runs at a station, or on its base, where a step has not begun."""
+        if job.stands.begun:
+            return ""
+        place = self.index.place(job.slot.station)
+        others = [found for key in now if (found := self.job(key, now)) and found.stands.runs]
+        running = [each for each in others if self.index.place(each.slot.station) == place]
+        is_here = all(each.slot.station == job.slot.station for each in running)
+        return _not_done("here" if is_here else "on the same base", running)
 
     def takes(self, steps: Iterable[PickStep], now: Mapping[str, Stands]) -> Mapping[str, str]:
         """How many come to each of some steps, in words, by operation."""
@@ -214,12 +217,12 @@ class Board:
 
 
 def _waiting(before: Sequence[Job]) -> str:
-    names = [
-        f"{job.slot.station} step {job.step.number}, {job.step.what}"
-        for job in before
-        if not job.done
-    ]
-    return f"Not tapped done before it: {'; '.join(names)}" if names else ""
+    return _not_done("before it", [job for job in before if not job.done])
+
+
+def _not_done(where: str, jobs: Sequence[Job]) -> str:
+    names = [f"{job.slot.station} step {job.step.number}, {job.step.what}" for job in jobs]
+    return f"Not tapped done {where}: {'; '.join(names)}" if names else ""
 
 
 def _picture(drawn: str) -> Markup:

@@ -87,7 +87,17 @@ class _Floor:
         self.own = {k: it for k, it in self.all.items() if not is_known(index.plan, k, it)}
         """What was tapped since the plan was made."""
         self.stations = {index.slots[key].station for key in self.own}
-        self.running = {index.slots[k].station for k, it in self.all.items() if _runs(it)}
+        self.running = {self._place(key) for key, it in self.all.items() if _runs(it)}
+        begun = [(it.set_up_at, key) for key, it in self.all.items() if it.set_up_at]
+        self.set_up = {self._place(key): key for _, key in sorted(begun)}
+        """The set-up that was begun last at each station or base."""
+
+    def _place(self, key: str) -> str:
+        return self.index.place(self.index.slots[key].station)
+
+    def is_set_up(self, key: str) -> bool:
+        """Whether its station is being changed over to it, and nothing else is done there."""
+        return self.set_up.get(self._place(key)) == key and self._place(key) not in self.running
 
     def stands(self, slot: Slot, at: datetime) -> Stands:
         """How far an operation is, as far as that has to be told."""
@@ -108,7 +118,7 @@ def _progress_rows(floor: _Floor, at: datetime) -> Iterator[Mapping[str, str]]:
             yield {"operation": key, **_told(it, it.start_at)}
             yield from _scrapped(it)
             continue
-        if it.set_up_at and slot.station not in floor.running:
+        if it.set_up_at and floor.is_set_up(key):
             yield {"operation": key, "state": "set-up", "start": _time(it.set_up_at)}
             continue
         due = floor.index.moment(slot.setup_start_min) <= at

@@ -18,7 +18,7 @@ from planner_io.progress import read_progress
 from planner_io.views.index import Index
 from planner_io.web.exports import mean_length_nm
 from tests.planner_io.books import a_book, a_row
-from tests.planner_io.plans import a_plan, a_replanned_plan
+from tests.planner_io.plans import a_plan, a_replanned_plan, on_one_base
 from tests.planner_io.web.floor import Tablet
 
 
@@ -162,6 +162,17 @@ def test_a_set_up_beside_what_still_runs_there_is_no_set_up_yet(tmp_path: Path) 
     rows = read_progress(path, tablet.plan, tablet.clock.now).rows
     states = {row.operations[0]: row.state for row in rows}
     assert (states["L01.P1"], states["L02.P1"]) == (State.STARTED, State.OPEN)
+
+
+def test_of_two_set_ups_on_one_base_the_last_one_counts(tmp_path: Path) -> None:
+    tablet = Tablet(on_one_base(a_plan(), "Finisher", "Notcher"), tmp_path / "floor.sqlite3")
+    tablet.tap("set-up", "L01.P1")
+    tablet.clock.on(30)
+    tablet.tap("set-up", "L02.NOTCH")
+    path = saved(tablet, "progress.csv", tmp_path)
+    rows = read_progress(path, tablet.plan, tablet.clock.now).rows
+    states = {row.operations[0]: row.state for row in rows}
+    assert (states["L01.P1"], states["L02.NOTCH"]) == (State.OPEN, State.SET_UP)
 
 
 def test_what_runs_on_past_its_time_is_told_where_somebody_taps(tmp_path: Path) -> None:

@@ -15,7 +15,7 @@ from planner_io.views.index import Index
 from planner_io.web.board import Board
 from planner_io.web.files import HERE
 from planner_io.web.jobs import LEAST_SHOWN, by_day
-from tests.planner_io.plans import a_plan, a_replanned_plan
+from tests.planner_io.plans import a_plan, a_replanned_plan, on_one_base
 from tests.planner_io.web.floor import Tablet
 
 
@@ -143,9 +143,19 @@ def test_how_far_a_step_is_names_the_weekday(tablet: Tablet) -> None:
 
 def test_what_still_runs_at_a_station_is_told_before_another_step_begins(tablet: Tablet) -> None:
     tablet.tap("start", "L01.P1")
-    told = "Not tapped done here: step 1"
+    told = "Not tapped done here: Finisher step 1, Finish P80, pass 1 of 2"
     assert told in tablet.page("/step/L02.P1")
+    assert "on the same base" not in tablet.page("/step/L02.NOTCH")
     assert told not in tablet.page("/step/L01.P1")
     assert told not in tablet.page("/step/L01.SAW")
     tablet.tap("pause", "L01.P1")
     assert told not in tablet.page("/step/L02.P1")
+
+
+def test_what_still_runs_on_the_same_base_is_told_too(tmp_path: Path) -> None:
+    plan = on_one_base(a_plan(), "Finisher", "Notcher")
+    tablet = Tablet(plan, tmp_path / "floor.sqlite3")
+    tablet.tap("start", "L01.P1")
+    told = "Not tapped done on the same base: Finisher step 1, Finish P80, pass 1 of 2"
+    assert told in tablet.page("/step/L02.NOTCH")
+    assert told not in tablet.page("/step/L01.SAW")
