@@ -253,11 +253,12 @@ class _Rows:
         )
         now_min = due_minute(self.now, self.issued.options.start)
         overdue = held.end_min // DAY_MIN < now_min // DAY_MIN
-        if found.state is State.STARTED and found.end_min is None and same and overdue:
+        counted = found.state is State.STARTED and found.pieces is not None
+        if counted and found.end_min is None and same and overdue:
             at = when_minute(held.end_min, self.issued.options.start)
             why = (
                 f"{key} was said to be so before, and to end {at}: write done here and its End, or "
-                "how many are done by now under Pieces (at a tablet tap Done)"
+                "how many are done by now under Pieces"
             )
             reader.fail("state", why)
 
