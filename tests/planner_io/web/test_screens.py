@@ -159,3 +159,18 @@ def test_what_still_runs_on_the_same_base_is_told_too(tmp_path: Path) -> None:
     told = "Not tapped done on the same base: Finisher step 1, Finish P80, pass 1 of 2"
     assert told in tablet.page("/step/L02.NOTCH")
     assert told not in tablet.page("/step/L01.SAW")
+
+
+def test_a_step_at_the_saw_says_what_is_cut(tablet: Tablet) -> None:
+    page = text(tablet, "/step/L01.SAW")
+    assert "<dt>Cut</dt><dd>cut list L01: 40 × <span" in page
+    assert "<dt>Then</dt>" not in page
+    assert "<dt>Then</dt><dd>Finisher step 2" in text(tablet, "/step/L01.P1")
+
+
+def test_a_step_that_moved_says_so_once(tmp_path: Path) -> None:
+    plan = a_replanned_plan()
+    assert plan.replan
+    (moved,) = plan.replan.moved
+    tablet = Tablet(plan, tmp_path / "floor.sqlite3")
+    assert "<dt>Moved</dt><dd>was Finisher" in tablet.page(f"/step/{moved.operation}")
