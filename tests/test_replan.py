@@ -276,10 +276,21 @@ def test_work_that_is_running_ends_by_the_pieces_done() -> None:
     assert held(plan)[slot.operation].end_min == now + left
 
 
-def test_an_overdue_operation_needs_to_say_how_far_it_is() -> None:
+def test_an_overdue_operation_goes_on_and_what_was_guessed_is_told_by_its_cell() -> None:
     slot = max((s for s in issued().slots if s.end_min < TUESDAY), key=lambda s: s.end_min)
-    with pytest.raises(InputError, match=r"Progress!A5: .*give the Pieces"):
-        again(TUESDAY, [row(slot.operation, State.STARTED)])
+    plan = again(TUESDAY, [row(slot.operation, State.STARTED)])
+    assert held(plan)[slot.operation].end_min > TUESDAY
+    (told,) = [each for each in plan.findings if "it is taken to end at" in each.message]
+    assert (told.sheet, told.cell) == ("Progress", "A5")
+
+
+def test_what_is_being_changed_over_to_stays_where_it_is() -> None:
+    slot = next(s for s in issued().slots if s.setup_min > 2 and s.setup_start_min > BEGUN)
+    now = slot.setup_start_min + 2
+    begun = row(slot.operation, State.SET_UP, start_min=slot.setup_start_min)
+    one = held(again(now, [begun]))[slot.operation]
+    assert (one.why, one.setup_start_min) == (HeldWhy.STARTED, slot.setup_start_min)
+    assert one.start_min == slot.start_min
 
 
 @pytest.mark.parametrize(

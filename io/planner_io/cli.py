@@ -299,6 +299,13 @@ def serve(
             "what was running go on.",
         ),
     ] = None,
+    after_store: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="FILE",
+            help="With --after: where its taps are kept, if it was served with --store.",
+        ),
+    ] = None,
 ) -> None:
     """Show the pick lists on a tablet and take what is done.
 
@@ -307,4 +314,4 @@ def serve(
     """
     from planner_io.commands import serve as command  # noqa: PLC0415 - help must answer at once
 
-    command.serve(folder, host, port, store, after)
+    command.serve(folder, host, port, store, after, after_store)

@@ -50,7 +50,7 @@ def replan(
     options = _options(issued, options)
     orders, scrap, told = made_again(orders, issued, scrapped)
     clock = Clock(shop, options.start, options.days)
-    past = happened(issued, clock, options.start_min, progress)
+    past, guessed = happened(issued, clock, options.start_min, progress)
     firm = {*past, *_asked(progress)}
     stays = {operation.lot for operation in issued.operations if operation.key in firm}
     lines = _lines(issued, orders, firm, stays, options)
@@ -61,7 +61,8 @@ def replan(
     scene = Scene(shop, clock, options.start_min, slots, operations, past)
     pins = place_pins(scene, progress)
     standing = _standing(issued, lines, kept, scene, pins)
-    standing = replace(standing, scrap=scrap, findings=(*told, *standing.findings))
+    findings = (*told, *guessed, *standing.findings)
+    standing = replace(standing, scrap=scrap, findings=findings)
     try:
         return plan_on(standing, lines.orders, kept.stock, shop, options, engines or Engines())
     except NoPlanError as problem:

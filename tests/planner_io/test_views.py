@@ -54,7 +54,9 @@ def test_a_step_says_where_its_tube_goes() -> None:
     steps = {step.operation: step for found in pick_lists(an_index()) for step in found.steps}
     assert steps["L01.P1"].onward == "Finisher step 2, 8:25"
     assert steps["L01.P2"].onward == 'Saw step 1, 9:20, cut into 40 × 24-1/2"'
-    assert steps["L01.SAW"].onward == "Bender step 1, Tue 1 Dec 7:20"
+    assert steps["L01.SAW"].onward == (
+        'cut list L01: 40 × 24-1/2"; then Bender step 1, Tue 1 Dec 7:20'
+    )
     assert steps["L01.BEND"].onward == "done"
 
 
@@ -63,7 +65,9 @@ def test_where_the_lines_of_a_lot_part_their_stations_are_named() -> None:
     one, two = plan.lots
     both = two.model_copy(update={"lines": ("1187/2", "1187/1")})
     index = Index(plan.model_copy(update={"lots": (one, both)}))
-    assert onward(index, index.operations["L02.SAW"]) == "Notcher, done"
+    assert onward(index, index.operations["L02.SAW"]) == (
+        'cut list L02: 10 × 41-5/32"; then Notcher, done'
+    )
 
 
 def test_a_changeover_names_each_change_with_its_minutes() -> None:

@@ -27,12 +27,22 @@ _HERE_ALONE = frozenset({"127.0.0.1", "localhost", "::1"})
 
 
 def serve(
-    folder: Path, host: str, port: int, store: Path | None, after: Path | None = None
+    folder: Path,
+    host: str,
+    port: int,
+    store: Path | None,
+    after: Path | None = None,
+    after_store: Path | None = None,
 ) -> None:
     """Serve until Ctrl-C."""
+    if after_store and not after:
+        raise input_error(
+            "--after-store belongs to --after: give the folder of the plan that was served before "
+            "with --after DIR too."
+        )
     plan = read_plan(folder)
     file = store or _source(folder).parent / floor.NAME
-    before = _taps_of(after) if after else ()
+    before = _taps_of(after, after_store) if after else ()
     kept = Store(file, _digest(folder), begun(plan, before))
     kept.open()
     app = create_app(Index(plan), kept, own_names(host), datetime.now)
@@ -56,14 +66,15 @@ def _digest(folder: Path) -> str:
     return sha256(_source(folder).read_bytes()).hexdigest()
 
 
-def _taps_of(folder: Path) -> tuple[Tap, ...]:
+def _taps_of(folder: Path, store: Path | None) -> tuple[Tap, ...]:
     """What was tapped on the plan before."""
     read_plan(folder)
-    file = _source(folder).parent / floor.NAME
+    file = store or _source(folder).parent / floor.NAME
     if not file.exists():
         raise input_error(
             f"{file}: nobody has tapped there; leave --after out, or give the folder that was "
-            "served before the week was planned again."
+            "served before the week was planned again, and with --after-store the file of its "
+            "taps if that was named with --store."
         )
     kept = Store(file, _digest(folder))
     kept.open()

@@ -243,6 +243,7 @@ def cut(index: Index) -> Sheet:
 def _pattern(index: Index, sheet: cuts.CutSheet, pattern: cuts.Pattern) -> Iterator[Row]:
     sticks = pattern.sticks
     names = sticks[0] if len(sticks) == 1 else f"{sticks[0]} to {sticks[-1]}"
+    left_out = pattern.left_out(sheet.lost)
     for group in pattern.groups:
         is_last = group is pattern.groups[-1]
         yield Row(
@@ -262,7 +263,7 @@ def _pattern(index: Index, sheet: cuts.CutSheet, pattern: cuts.Pattern) -> Itera
                 group.part,
                 group.ends or "square",
                 group.next_station,
-                "; ".join(filter(None, (pattern.drop, pattern.watch))) if is_last else "",
+                "; ".join(filter(None, (left_out, pattern.drop, pattern.watch))) if is_last else "",
                 index.ruler.mark(group.length_nm),
                 group.other,
                 sheet.material,
