@@ -18,7 +18,7 @@ WEEK = "week of"
 TOTAL, CHANGES = "all", "changes"
 MINUTES, COST, OTHER = "minutes", "cost", "by due date"
 SAVED, SAVED_COST = "saved", "saved cost"
-LATE_LINES, LATE = "lines late", "late, all lines"
+LATE_LINES, LATE, DONE = "lines late", "late, all lines", "all done"
 TIMED, OF, PLANNED, TOOK = "timed", "of", "planned", "took"
 TIMES, EACH, WORTH = "times a week", "minutes each", "worth of a minute less"
 DIFFERENCE = "difference"
@@ -41,8 +41,8 @@ def minutes_by_week(weeks: Sequence[Week]) -> pd.DataFrame:
 
 def cost_by_week(weeks: Sequence[Week]) -> pd.DataFrame:
     """What changeovers came to, a row for each week: minutes and cents, minutes of the same week by
-    due date, what the plan saved against it, and what was late. A minute counts as in the last
-    week's house."""
+    due date, what the plan saved against it, what was late, and the minute of the week in which the
+    last line is done. A minute counts as in the last week's house."""
     plans = [week.plan for week in weeks]
     table = pd.DataFrame(index=_labels(weeks))
     table[MINUTES] = [sum(row.minutes for row in plan.ledger) for plan in plans]
@@ -52,6 +52,7 @@ def cost_by_week(weeks: Sequence[Week]) -> pd.DataFrame:
     table[SAVED_COST] = table[SAVED] * minute_cents(weeks)
     table[LATE_LINES] = [len(plan.late) for plan in plans]
     table[LATE] = [sum(row.late_min for row in plan.late) for plan in plans]
+    table[DONE] = [max((row.done_min for row in plan.done), default=0) for plan in plans]
     return table.astype("Int64")
 
 

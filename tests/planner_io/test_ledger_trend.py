@@ -12,6 +12,7 @@ from planner_io.ledger_trend import (
     CHANGES,
     COST,
     DIFFERENCE,
+    DONE,
     LATE,
     LATE_LINES,
     OTHER,
@@ -67,7 +68,7 @@ def test_each_week_is_compared_with_due_date_order_in_minutes_and_money() -> Non
     table = cost_by_week([a_week(a_plan())])
     row = table.iloc[0]
     assert (row[COST], row[OTHER], row[SAVED], row[SAVED_COST]) == (6_800, 100, 32, 3_200)
-    assert (row[LATE_LINES], row[LATE]) == (1, 108)
+    assert (row[LATE_LINES], row[LATE], row[DONE]) == (1, 108, 1440 + 520)
 
 
 def test_a_week_is_followed_by_its_difference_from_the_week_before() -> None:
@@ -122,6 +123,7 @@ def test_the_command_prints_weeks_in_order_with_signs_and_money(tmp_path: Path) 
     assert "$68.00" in ran.stdout
     assert "−$63.00" in ran.stdout
     assert "−1 h 48" in ran.stdout
+    assert "day 2, 8:40" in ran.stdout
     assert "no changeover was timed on a tablet" in ran.stdout
     assert "What a minute less is worth a week" in ran.stdout
 

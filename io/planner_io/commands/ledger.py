@@ -12,6 +12,7 @@ from planner_io.console import say, tell
 from planner_io.ledger_trend import (
     COST,
     DIFFERENCE,
+    DONE,
     LATE,
     SAVED_COST,
     WORTH,
@@ -23,7 +24,7 @@ from planner_io.ledger_trend import (
 )
 from planner_io.ledger_weeks import Week, read_folders, weeks
 from planner_io.views.index import Index
-from planner_io.views.ruler import money
+from planner_io.views.ruler import clock, day_of, money
 from planner_io.views.worth import minute_words
 
 
@@ -73,6 +74,8 @@ def _cell(name: str, value: float | None, currency: str, *, signed: bool) -> str
     """An amount in words; a difference with its sign."""
     if value is None or pd.isna(value):
         return "–"
+    if name == DONE and not signed:
+        return f"day {1 + day_of(round(value))}, {clock(round(value))}"
     sign = "+" if value > 0 else "−" if value < 0 else ""
     return (sign if signed or value < 0 else "") + _amount(name, abs(value), currency)
 
@@ -80,6 +83,6 @@ def _cell(name: str, value: float | None, currency: str, *, signed: bool) -> str
 def _amount(name: str, value: float, currency: str) -> str:
     if name in (COST, SAVED_COST, WORTH):
         return money(round(value), currency)
-    if name == LATE:
+    if name in (LATE, DONE):
         return how_late(round(value))
     return f"{value:.1f}" if isinstance(value, float) else str(value)
