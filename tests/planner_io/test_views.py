@@ -256,6 +256,13 @@ def test_the_foot_of_the_account_is_this_plan_less_due_date_order() -> None:
     assert foot.words == "32 min less changeover than by due date (−32 %)"
 
 
+def test_the_account_of_a_week_planned_again_says_what_every_order_leaves_alone() -> None:
+    """Now is minute 520 of the Monday."""
+    assert accounts.account(an_index()).basis.endswith("only the sequence differs.")
+    again = accounts.account(Index(a_replanned_plan())).basis
+    assert "what had begun by Mon 30 Nov 8:40, or is locked or pinned, stays where it is" in again
+
+
 def test_an_account_without_changeovers_anywhere_claims_no_share() -> None:
     none = tuple(
         Yardstick(

@@ -281,4 +281,5 @@ def _ledger(index: Index) -> Json:
             for row in found.worth
         ],
         "money": found.money,
+        "basis": found.basis,
     }

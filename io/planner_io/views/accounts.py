@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass
 
-from planner.hours import day_name, duration, how_late
+from planner.hours import day_name, duration, how_late, when_minute
 from planner.records import Yardstick
 from planner.shop import What
 from planner_io.views.floors import floors
@@ -78,6 +78,8 @@ class Account:
     worth: tuple[Worth, ...]
     money: str
     """What a minute, and with it the week's changeovers and the difference, come to."""
+    basis: str
+    """What the orders of the week have in common, and so what their difference leaves out."""
 
     def kind_total(self, kind: int) -> int:
         """Minutes of one kind over the week."""
@@ -105,7 +107,20 @@ def account(index: Index) -> Account:
         floors=floors(index),
         worth=worth([plan], plan.shop.house.minute_cents),
         money=_money(index, foot),
+        basis=_basis(index),
     )
+
+
+def _basis(index: Index) -> str:
+    again = index.plan.replan
+    said = (
+        "Each order of the week is run by the same rules, hours, people and cut lists; only the "
+        "sequence differs"
+    )
+    if again is None:
+        return f"{said}."
+    now = when_minute(again.now_min, index.start)
+    return f"{said}, and what had begun by {now}, or is locked or pinned, stays where it is."
 
 
 def _money(index: Index, foot: Difference | None) -> str:

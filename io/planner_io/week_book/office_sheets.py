@@ -30,6 +30,7 @@ def ledger(index: Index) -> Sheet:
         book.money,
         sureness.likely_changeover(index),
         *book.floors,
+        book.basis,
     )
     others = Block(
         (
