@@ -8,7 +8,7 @@ from planner.abrasives import check_steps
 from planner.bends import MOST_BEND_INDEX, bend_index, clamp_straight_nm, thinning
 from planner.errors import Finding, Severity
 from planner.material import saw_settings
-from planner.mounting import belt_for, die_for, takes
+from planner.mounting import belt_for, die_for, missing_tool, takes
 from planner.orders import Bent, BentBlank, EndKind, OrderLine, Step, bend_radii, sawn_first
 from planner.records import Blank
 from planner.roughness import doubt
@@ -216,15 +216,17 @@ def _saddles(line: OrderLine, blank: Blank, shop: Shop) -> Iterator[Said]:
     """Saddles of an OD for which a notcher that has cutters or rollers has none."""
     if Step.NOTCH not in blank.steps:
         return
-    names = {notcher.name for notcher in able(shop, StationKind.NOTCHER, line.spec)}
-    tools = [tool for tool in shop.tools if tool.kind != "die" and tool.station in names]
+    notchers = {notcher.name: notcher for notcher in able(shop, StationKind.NOTCHER, line.spec)}
+    tools = [tool for tool in shop.tools if tool.kind != "die" and tool.station in notchers]
     have = sorted({tool.od_nm for tool in tools})
     saddled = {end.on_od_nm for end in line.ends if end.kind is EndKind.SADDLE}
     for od_nm in sorted(saddled.difference(have)) if have else ():
+        what = missing_tool(shop, notchers[tools[0].station])
         yield _warned(
             f"there is no cutter or roller for a saddle on {_size(shop, od_nm)}; the shop has them "
             f"for {', '.join(_size(shop, nm) for nm in have)}. Have one ready: its change is "
-            "counted as a cutter's, and the card names no tool until the sheet Tooling has it."
+            f"counted as a {what.value}'s, and the card names no tool until the sheet Tooling has "
+            "it."
         )
 
 

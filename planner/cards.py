@@ -9,6 +9,7 @@ from itertools import groupby
 from planner.cautions import cautions_for
 from planner.changeovers import Mounts
 from planner.finisher.card import FinisherCard, make_card
+from planner.mounting import size_nm
 from planner.orders import OrderLine, Step
 from planner.records import Blank, Card, CutList, Lot, Operation, Setting, Slot
 from planner.shaping import Marks, bend_remarks, shaping
@@ -112,15 +113,19 @@ def _settings(
         settings.append(Setting(name="centreline radius", length_nm=blank.clr_nm))
         remarks = bend_remarks(spec, blank.clr_nm)
     settings.extend(
-        Setting(name=what.value, value=state[what])
-        for what in (What.DIE, What.CUTTER, What.ROLLER)
-        if what in state and not state[what].isdecimal()
+        _tool(what, state[what]) for what in (What.DIE, What.CUTTER, What.ROLLER) if what in state
     )
-    if operation.step is Step.NOTCH and state.get(What.CUTTER, "").isdecimal():
-        settings.append(Setting(name="saddle on OD", length_nm=int(state[What.CUTTER])))
     if station.speed:
         settings.append(Setting(name="speed", value=station.speed))
     return tuple(settings), remarks
+
+
+def _tool(what: What, mounted: str) -> Setting:
+    """A tool by its name; one that the shop has no name for by the OD that the saddle sits on."""
+    od_nm = size_nm(mounted)
+    if od_nm is None:
+        return Setting(name=what.value, value=mounted)
+    return Setting(name="saddle on OD", length_nm=od_nm)
 
 
 def _shaping(work: Work, slots: Sequence[Slot]) -> Iterator[str]:

@@ -83,6 +83,14 @@ def test_the_packet_lists_unsure_lines_and_the_likely_changeovers() -> None:
     assert "2,000 simulated weeks" in pages["ledger"]["likely"]
 
 
+def test_weeks_that_rest_on_no_log_say_so() -> None:
+    plan = a_simulated_plan(0.64, 0.1)
+    assert "common practice, as no run is logged" in likely_changeover(Index(plan))
+    likely = LikelyMinutes(operation="L01.P1", low_min=15, median_min=18, high_min=22, runs=14)
+    logged = plan.model_copy(update={"likely": (likely,)})
+    assert likely_changeover(Index(logged)).endswith("2,000 simulated weeks.")
+
+
 def test_the_console_says_how_sure_the_plan_is() -> None:
     first, second = risk_lines(a_simulated_plan(0.64, 0.1))
     assert "nothing late in 10 % of 2,000 simulated weeks" in first

@@ -81,6 +81,12 @@ def test_a_changeover_names_each_change_with_its_minutes() -> None:
     )
 
 
+def test_a_picture_with_room_for_one_word_names_the_longest_change() -> None:
+    third = pick_lists(an_index())[0].steps[2]
+    assert third.changeover is not None
+    assert third.changeover.kinds == ("clean-down", "OD", "belt")
+
+
 def test_a_changeover_of_the_day_before_is_on_that_day_and_its_step_on_its_own() -> None:
     plan = a_plan()
     last = plan.slots[-1].model_copy(update={"setup_start_min": 900})
@@ -250,7 +256,15 @@ def test_the_foot_of_the_account_is_this_plan_less_due_date_order() -> None:
     foot = accounts.account(an_index()).difference
     assert foot is not None
     assert (foot.baseline, foot.minutes, foot.by_kind) == ("by due date", -32, (-12, -20, 0, 0))
-    assert foot.words == "32 min less changeover than by due date (−32%)"
+    assert (foot.late, replace(foot, late_min=-59_801).late) == ("+28 min", "−41 days 13 h")
+    assert foot.words == "32 min less changeover than by due date (−32 %)"
+
+
+def test_the_account_of_a_week_planned_again_says_what_every_order_leaves_alone() -> None:
+    """Now is minute 520 of the Monday."""
+    assert accounts.account(an_index()).basis.endswith("only the sequence differs.")
+    again = accounts.account(Index(a_replanned_plan())).basis
+    assert "what had begun by Mon 30 Nov 8:40, or is locked or pinned, stays where it is" in again
 
 
 def test_an_account_without_changeovers_anywhere_claims_no_share() -> None:
@@ -414,10 +428,10 @@ def test_a_week_planned_again_buys_nothing_for_lots_that_have_begun() -> None:
     index = Index(later)
     assert lists.to_buy(index) == ()
     assert lists.buy_note(index).startswith("without 2 sticks of lots that have begun; ")
-    assert office_sheets.buy(index).notes[0].startswith("Without 2 sticks of lots")
+    assert office_sheets.buy(index).blocks[0].notes[0].startswith("Without 2 sticks of lots")
     assert [f.more for f in summary(index).figures if f.name == "sticks"] == ["all in stock"]
     assert lists.buy_note(an_index()) == ""
-    assert office_sheets.buy(an_index()).notes == ()
+    assert office_sheets.buy(an_index()).blocks[0].notes == ()
 
 
 def test_a_tag_has_the_next_station_whole_however_long_the_finish_is_called() -> None:

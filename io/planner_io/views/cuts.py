@@ -146,7 +146,7 @@ def _trims(index: Index, cut_list: CutList) -> Iterator[str]:
 def proof(index: Index, cut_list: CutList) -> str:
     """What a cut list costs and how far it can be from the best, in words."""
     currency = index.plan.shop.house.currency
-    cost = f"material {money(cut_list.cost_cents, currency)}"
+    cost = f"tube and finishing {money(cut_list.cost_cents, currency)}"
     if cut_list.status == Status.PROVEN:
         return f"{cost}, proven the cheapest"
     return f"{cost}, {money(cut_list.floor_cents, currency)} at the least (proven)"
