@@ -7,15 +7,7 @@ from collections.abc import Mapping
 from planner.audit.facts import Breaches, Facts, breach
 from planner.orders import Step
 from planner.records import Lot, Operation
-from planner.shop import Station, StationKind, Tool, ToolKind, What
-
-KIND_OF_STEP = {
-    Step.FINISH: StationKind.FINISHER,
-    Step.SAW: StationKind.SAW,
-    Step.NOTCH: StationKind.NOTCHER,
-    Step.BEND: StationKind.BENDER,
-    Step.TOUCH_UP: StationKind.BENCH,
-}
+from planner.shop import KIND_OF_STEP, Station, Tool, ToolKind, What
 
 
 def check_stations(facts: Facts) -> Breaches:
