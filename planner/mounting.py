@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from planner.abrasives import Grade
+from planner.finisher.geometry import LEAST_GAP_NM
 from planner.finisher.suggest import thickest_rail_nm
 from planner.shop import Belt, Rail, Shop, Station, Tool, ToolKind, What
 from planner.tube import Family, TubeSpec
 
 State = dict[What, str]
 """What an operation needs mounted. An OD stands as its nanometres, everything else by name."""
-
-LEAST_GAP_NM = 1_587_500
-"""Least gap between belt and rail, 1/16 in (common practice: the belt's seam must pass)."""
 
 
 def belt_for(shop: Shop, grade: Grade, family: Family, coarse: bool = False) -> Belt | None:

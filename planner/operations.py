@@ -20,6 +20,7 @@ from planner.mounting import (
 from planner.orders import OrderLine, Step
 from planner.records import Alternative, Blank, CutList, Lot, Operation
 from planner.shop import KIND_OF_STEP, Belt, RecipeStep, Shop, Station, StationKind
+from planner.sticks import lengths_to_finish_nm
 from planner.times import (
     bend_s,
     finisher_people,
@@ -71,13 +72,8 @@ def make_operations(
 
 def _lot_operations(week: Week, lot: Lot, cut_list: CutList) -> Iterator[Operation]:
     release = max(week.release_min[stick.stock] for stick in cut_list.sticks)
-    if lot.saw_first:
-        lengths = [piece.length_nm for stick in cut_list.sticks for piece in stick.pieces]
-        shared = [_saw(week, lot, cut_list), *_passes(week, lot, lengths)]
-    else:
-        lengths = [stick.length_nm for stick in cut_list.sticks if not stick.finished]
-        shared = [*_passes(week, lot, lengths), _saw(week, lot, cut_list)]
-    chain = _chained(shared, (), release)
+    saw, passes = _saw(week, lot, cut_list), _passes(week, lot, cut_list)
+    chain = _chained([saw, *passes] if lot.saw_first else [*passes, saw], (), release)
     yield from chain
     for key in lot.lines:
         steps = _line_steps(week, lot, week.orders[key], week.blanks[key])
@@ -95,7 +91,8 @@ def _chained(
     return made
 
 
-def _passes(week: Week, lot: Lot, lengths_nm: Sequence[int]) -> list[Operation]:
+def _passes(week: Week, lot: Lot, cut_list: CutList) -> list[Operation]:
+    lengths_nm = lengths_to_finish_nm(lot, cut_list)
     if lot.recipe is None or not lengths_nm:
         return []
     todo = list(passes(week.shop.recipe(lot.recipe), lot.spec.surface))

@@ -17,11 +17,10 @@ from planner.sticks import sticks_for
 from planner.stock import StockItem
 from planner.stop import Status
 from planner.tube import TubeSpec, spec_name
-from planner.units import format_length
+from planner.units import NM_PER_MM, format_length
 
 WORK = 0.2
 """Budget of the search for the fewest sticks more, in nominal seconds."""
-NM_PER_MM = 1_000_000
 MORE = ""
 """Name of a stock kind that stands for sticks that are not there: no stock item's."""
 

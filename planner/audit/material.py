@@ -12,8 +12,7 @@ from planner.records import Blank, CutList, Lot, Stick
 from planner.shaping import GRIP, TRIM
 from planner.shop import SawSettings
 from planner.stock import StockItem
-
-NM_PER_MM = 1_000_000
+from planner.units import NM_PER_MM
 
 
 def check_material(facts: Facts) -> Breaches:

@@ -8,6 +8,7 @@ from planner.audit.facts import Breaches, Facts, breach
 from planner.orders import Step
 from planner.records import Lot, Operation
 from planner.shop import KIND_OF_STEP, Station, Tool, ToolKind, What
+from planner.units import NM_PER_MM
 
 
 def check_stations(facts: Facts) -> Breaches:
@@ -34,7 +35,7 @@ def _range(facts: Facts, operation: Operation, lot: Lot, station: Station) -> Br
         limits.append(station.finisher.longest_nm)
     for limit in limits:
         if limit is not None and longest > limit:
-            over = (longest - limit) / 1e6
+            over = (longest - limit) / NM_PER_MM
             yield breach(2, operation.key, f"is {over:.1f} mm too long for {station.name}.")
 
 

@@ -13,7 +13,7 @@ from planner.records import Setting
 from planner.shop import Belt, GoodSetting, Rail, RecipeStep, Shop, Station, Wheels
 from planner.times import feed_setting, wheels_of
 from planner.tube import TubeSpec
-from planner.units import NM_PER_MM, format_both
+from planner.units import NM_PER_INCH, NM_PER_MM, format_both
 
 MM_PER_FOOT = 304.8
 THICK_BELT_NM = 3 * NM_PER_MM
@@ -95,7 +95,7 @@ def make_card(
 def _mark_nm(shop: Shop) -> int:
     if shop.house.unit == "mm":
         return NM_PER_MM // 2
-    return 25_400_000 // shop.house.denominator
+    return NM_PER_INCH // shop.house.denominator
 
 
 def _mounting(belt: Belt, rail: Rail | None) -> tuple[Setting, ...]:
