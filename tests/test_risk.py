@@ -189,7 +189,7 @@ class Minutewise:
         return moment
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.integers(0, 2300), st.integers(1, 90), st.integers(1, 120))
 def test_hours_agree_with_counting_single_minutes(moment: int, run: int, setup: int) -> None:
     fast, slow = Hours(DAY), Minutewise((*DAY, (2430, 9999)))
