@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Protocol
 
 from planner import schedule
 from planner.cutting import Cut, Rack, Solve, cut_lots
@@ -15,7 +14,7 @@ from planner.options import Options
 from planner.orders import OrderLine
 from planner.records import Blank, Lot, Operation
 from planner.run_order import problem_of
-from planner.schedule import Settled, Term, Turns
+from planner.schedule import Term
 from planner.shop import Shop
 from planner.shortage import Shelf
 from planner.standing import NOTHING, Standing
@@ -61,27 +60,6 @@ class Draft:
     def material_cents(self) -> int:
         """What the cut lists cost."""
         return sum(cut_list.cost_cents for cut_list in self.cut.cut_lists)
-
-
-class Order(Protocol):
-    """Orders drafts within one budget."""
-
-    @property
-    def seconds(self) -> float:
-        """The budget, in seconds of a usual machine."""
-        ...
-
-    def whole(self, problem: schedule.Problem, share: float, start: Turns = ()) -> schedule.Result:
-        """A full search with a share of the budget, also from an order that is known already."""
-        ...
-
-    def first(self, problem: schedule.Problem, share: float) -> Settled:
-        """The order that a full search finds, and nothing more of it."""
-        ...
-
-    def short(self, problem: schedule.Problem, starts: Sequence[Turns], seconds: float) -> Settled:
-        """The best of known orders after a short search, of no seconds if need be."""
-        ...
 
 
 def draft(desk: Desk, groups: Grouping, solve: Solve) -> Draft:

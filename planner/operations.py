@@ -6,10 +6,9 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from planner.changeovers import required
+from planner.changeovers import State, required
 from planner.errors import InputError, input_error
 from planner.mounting import (
-    State,
     belt_for,
     bender_state,
     finisher_state,

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 from enum import StrEnum
-from types import MappingProxyType
 
 from pydantic import Field
 
@@ -26,15 +25,13 @@ class StationKind(StrEnum):
     BENCH = "bench"
 
 
-KIND_OF_STEP: Mapping[Step, StationKind] = MappingProxyType(
-    {
-        Step.FINISH: StationKind.FINISHER,
-        Step.SAW: StationKind.SAW,
-        Step.NOTCH: StationKind.NOTCHER,
-        Step.BEND: StationKind.BENDER,
-        Step.TOUCH_UP: StationKind.BENCH,
-    }
-)
+KIND_OF_STEP: Mapping[Step, StationKind] = {
+    Step.FINISH: StationKind.FINISHER,
+    Step.SAW: StationKind.SAW,
+    Step.NOTCH: StationKind.NOTCHER,
+    Step.BEND: StationKind.BENDER,
+    Step.TOUCH_UP: StationKind.BENCH,
+}
 """Where each step of the work is done."""
 
 
