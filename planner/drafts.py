@@ -7,13 +7,13 @@ from dataclasses import dataclass, replace
 
 from planner import schedule
 from planner.cutting import Cut, Rack, Solve, cut_lots
-from planner.errors import NoPlanError
+from planner.errors import Finding, NoPlanError
 from planner.lots import Grouping, make_lots
 from planner.operations import Week, make_operations
 from planner.options import Options
 from planner.orders import OrderLine
 from planner.records import Blank, Lot, Operation
-from planner.run_order import problem_of
+from planner.run_order import run_order_problem
 from planner.schedule import Term
 from planner.shop import Shop
 from planner.shortage import Shelf
@@ -22,10 +22,15 @@ from planner.standing import NOTHING, Standing
 
 @dataclass(frozen=True, slots=True)
 class Desk:
-    """All that is known before lots are formed: only lines that can be made, with blanks."""
+    """All that is known before lots are formed."""
 
     shop: Shop
+    entered: tuple[OrderLine, ...]
+    """Every order line of the week."""
+    findings: tuple[Finding, ...]
+    """What speaks against some of them."""
     orders: Mapping[str, OrderLine]
+    """By key, those that can be made."""
     blanks: Mapping[str, Blank]
     rack: Rack
     due_min: Mapping[str, int]
@@ -75,7 +80,7 @@ def draft(desk: Desk, groups: Grouping, solve: Solve) -> Draft:
     week = Week(desk.shop, desk.orders, desk.blanks, desk.rack.release_min)
     operations = (*stays.operations, *make_operations(week, lots, cut.cut_lists))
     lots, cut = (*stays.lots, *lots), replace(cut, cut_lists=(*stays.cut_lists, *cut.cut_lists))
-    problem = problem_of(
+    problem = run_order_problem(
         desk.shop, lots, operations, desk.orders, desk.due_min, desk.options, stays
     )
     return Draft(lots, cut, operations, problem)

@@ -69,6 +69,20 @@ def make_operations(
     )
 
 
+def finals(lots: Sequence[Lot], operations: Sequence[Operation]) -> dict[str, str]:
+    """For each order line the operation with which it is complete."""
+    last_of_lot: dict[str, str] = {}
+    last_of_line: dict[str, str] = {}
+    for operation in operations:
+        if operation.line is None:
+            last_of_lot[operation.lot] = operation.key
+        else:
+            last_of_line[operation.line] = operation.key
+    return {
+        line: last_of_line.get(line, last_of_lot[lot.key]) for lot in lots for line in lot.lines
+    }
+
+
 def _lot_operations(week: Week, lot: Lot, cut_list: CutList) -> Iterator[Operation]:
     release = max(week.release_min[stick.stock] for stick in cut_list.sticks)
     saw, passes = _saw(week, lot, cut_list), _passes(week, lot, cut_list)

@@ -66,7 +66,7 @@ def plan_on(
     result = orderer.whole(made.problem, chosen.share, listed(made, chosen.places))
     advice = () if standing.lots else mergers(desk, made, cutter.quick)
     tried = lots_tried(chosen, made)
-    return assemble(desk, orders, stock, blanks, made, result, advice, tried)
+    return assemble(desk, made, result, advice, tried)
 
 
 def _desk(
@@ -85,6 +85,8 @@ def _desk(
     taken = [stick for cut_list in standing.cut_lists for stick in cut_list.sticks]
     return Desk(
         shop=shop,
+        entered=tuple(orders),
+        findings=blanks.findings,
         orders=able,
         blanks=by_line,
         rack=rack.without(taken),

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from planner import cutlist
 from planner.blank_checks import located
-from planner.cutting import Cut, Rack, Uncut, problem_of
+from planner.cutting import Cut, Rack, Uncut, cut_list_problem
 from planner.errors import Finding, Severity
 from planner.orders import OrderLine
 from planner.records import Blank, Lot
@@ -67,7 +67,7 @@ class Shelf:
         rack, more = self.left, Counter[int]()
         for uncut in same:
             items = self._items(uncut.lot)
-            problem = _with_more(problem_of(self.shop, uncut.lot, self.blanks, rack), items)
+            problem = _with_more(cut_list_problem(self.shop, uncut.lot, self.blanks, rack), items)
             result = cutlist.solve(problem, work=WORK)
             if result.status is Status.NO_PLAN:
                 return Counter()
