@@ -128,14 +128,21 @@ def steps_of(line: OrderLine) -> tuple[Step, ...]:
             later = USUAL_ROUTE[USUAL_ROUTE.index(step) + 1 :]
             places = [route.index(after) for after in later if after in route]
             route.insert(min(places, default=len(route)), step)
-    needed = {
-        Step.FINISH: line.recipe is not None,
-        Step.SAW: True,
-        Step.NOTCH: any(end.kind is EndKind.SADDLE for end in line.ends),
-        Step.BEND: bool(bend_radii(line.shape)),
-    }
-    touch_up = [Step.TOUCH_UP] if line.touch_up_s else []
-    return (*(step for step in route if needed[step]), *touch_up)
+    return tuple(step for step in (*route, Step.TOUCH_UP) if _needs(line, step))
+
+
+def _needs(line: OrderLine, step: Step) -> bool:
+    match step:
+        case Step.FINISH:
+            return line.recipe is not None
+        case Step.SAW:
+            return True
+        case Step.NOTCH:
+            return any(end.kind is EndKind.SADDLE for end in line.ends)
+        case Step.BEND:
+            return bool(bend_radii(line.shape))
+        case Step.TOUCH_UP:
+            return line.touch_up_s > 0
 
 
 def _terms(line: OrderLine, shop: Shop) -> Iterator[Allowance]:

@@ -89,8 +89,9 @@ def _lot_operations(week: Week, lot: Lot, cut_list: CutList) -> Iterator[Operati
     chain = _chained([saw, *passes] if lot.saw_first else [*passes, saw], (), release)
     yield from chain
     for key in lot.lines:
-        steps = _line_steps(week, lot, week.orders[key], week.blanks[key])
-        yield from _chained(steps, (chain[-1].key,), release)
+        line, blank = week.orders[key], week.blanks[key]
+        own = [one for step in blank.steps for one in _of_step(week, lot, line, blank, step)]
+        yield from _chained(own, (chain[-1].key,), release)
 
 
 def _chained(
@@ -172,14 +173,19 @@ def _saw(week: Week, lot: Lot, cut_list: CutList) -> Operation:
     )
 
 
-def _line_steps(week: Week, lot: Lot, line: OrderLine, blank: Blank) -> list[Operation]:
-    makers = {Step.NOTCH: _notches, Step.BEND: _bends, Step.TOUCH_UP: _touch_ups}
-    return [
-        operation
-        for step in blank.steps
-        if step in makers
-        for operation in makers[step](week, lot, line, blank)
-    ]
+def _of_step(
+    week: Week, lot: Lot, line: OrderLine, blank: Blank, step: Step
+) -> Sequence[Operation]:
+    """The operations of an order line at a step; none where the lot does it as a whole."""
+    match step:
+        case Step.FINISH | Step.SAW:
+            return ()
+        case Step.NOTCH:
+            return _notches(week, lot, line, blank)
+        case Step.BEND:
+            return _bends(week, lot, line, blank)
+        case Step.TOUCH_UP:
+            return _touch_ups(week, lot, line)
 
 
 def _notches(week: Week, lot: Lot, line: OrderLine, blank: Blank) -> list[Operation]:
@@ -211,7 +217,7 @@ def _bends(week: Week, lot: Lot, line: OrderLine, blank: Blank) -> list[Operatio
     return [_of_line(week, lot, line, "B", Step.BEND, need)]
 
 
-def _touch_ups(week: Week, lot: Lot, line: OrderLine, blank: Blank) -> list[Operation]:
+def _touch_ups(week: Week, lot: Lot, line: OrderLine) -> list[Operation]:
     def need(station: Station) -> Need | None:
         return Need({}, touch_up_s(line), station.people)
 

@@ -25,7 +25,6 @@ from pathlib import Path
 
 from planner.errors import Finding, InputError, Severity
 from planner.hours import DAY_MIN, due_minute, when_minute
-from planner.orders import Step
 from planner.progress import TOLD
 from planner.records import HeldWhy, Operation, Plan
 from planner.replan import Progress, State
@@ -42,6 +41,7 @@ from planner_io.workbook.grid import Grid, Value
 from planner_io.workbook.load import load_grids
 from planner_io.workbook.names import listed, plain_name
 from planner_io.workbook.report import Report
+from planner_io.workbook.routes import STEP_OF_WORD
 from planner_io.workbook.rows import House, RowReader
 from planner_io.workbook.table import Row, find_sheet, find_table, missing_columns
 
@@ -65,14 +65,6 @@ _WEEKDAY = re.compile(
     r"(?: (?:at )?(?P<after>.+))?"
 )
 _TIME_ALONE = re.compile(r"[0-9]{1,2}([:.h][0-9]{2})? ?([ap]\.?m?\.?)?|noon")
-_STEPS = {
-    "saw": Step.SAW,
-    "notch": Step.NOTCH,
-    "cope": Step.NOTCH,
-    "bend": Step.BEND,
-    "touch up": Step.TOUCH_UP,
-    "finish": Step.FINISH,
-}
 
 
 @dataclass(frozen=True)
@@ -202,7 +194,7 @@ class _Rows:
         words = plain_name(reader.text("step"))
         if not words:
             return whole
-        step = _STEPS.get(words.rstrip(" 0123456789").removesuffix("ing"))
+        step = STEP_OF_WORD.get(words.rstrip(" 0123456789"))
         number = re.fullmatch(r"p(?:as|ass)? ?([0-9]+)", words)
         found = [
             one
