@@ -27,13 +27,22 @@ def care(index: Index, operation: Operation) -> str:
     lot = index.lots[operation.lot]
     if lot.recipe is None:
         return ""
-    match operation.step:
+    if operation.step is Step.SAW and lot.saw_first:
+        return ""
+    finished = _care_of_finished(operation.step)
+    if operation.step is not Step.FINISH:
+        return finished
+    before = OILED if operation.pass_no == 1 and _is_oiled(index, lot) else ""
+    after = finished if operation.pass_no == operation.passes else ""
+    return f"{before} {after}".strip()
+
+
+def _care_of_finished(step: Step) -> str:
+    match step:
         case Step.FINISH:
-            before = OILED if operation.pass_no == 1 and _is_oiled(index, lot) else ""
-            after = AFTER_LAST_PASS if operation.pass_no == operation.passes else ""
-            return f"{before} {after}".strip()
+            return AFTER_LAST_PASS
         case Step.SAW:
-            return "" if lot.saw_first else SAW_FINISHED
+            return SAW_FINISHED
         case Step.NOTCH:
             return NOTCH_FINISHED
         case Step.BEND:
