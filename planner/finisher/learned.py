@@ -9,9 +9,9 @@ from statistics import median
 
 from planner.confidence import Spread, Spreads
 from planner.finisher.calibration import Calibration, calibrate
+from planner.finisher.change_times import SetupTime, setup_times
 from planner.finisher.drift import Drift, drifts
 from planner.finisher.observations import Carry, LoggedRun, Observation, observe
-from planner.finisher.setups import SetupTime, setup_times
 from planner.finisher.validation import Validation, cross_validate
 from planner.shop import (
     ChangeoverRow,

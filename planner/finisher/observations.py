@@ -23,9 +23,11 @@ from planner.units import NM_PER_INCH, NM_PER_MM
 
 WHOLE_MINUTE_S = 60.0
 WATCH_S = 1.0
+"""How finely a run's minutes are written, and a tube timed with a watch, in seconds."""
 STEEPEST_MDEG = 30_000
 """No brake wheel tilts further (common practice: 5 to 10°)."""
 LONGEST_RUN_MIN = 24 * 60
+"""A longer run is a slip of the pen."""
 
 
 @dataclass(frozen=True, slots=True)
