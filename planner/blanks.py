@@ -185,7 +185,7 @@ def _allowances(line: OrderLine, shop: Shop) -> Iterator[Allowance]:
     """
     if not bend_radii(line.shape):
         return
-    bender = bender_settings(line, shop)
+    bender = _bender_settings(line, shop)
     first, last = (_is_cut_after_bending(line, end) for end in line.ends)
     yield Allowance(what=GRIP, length_nm=bender.grip_nm if first else 0)
     yield Allowance(what=TRIM, length_nm=bender.trim_nm if last else 0)
@@ -198,7 +198,7 @@ def _is_cut_after_bending(line: OrderLine, end: EndCut) -> bool:
     return end.kind is EndKind.SQUARE
 
 
-def bender_settings(line: OrderLine, shop: Shop) -> BenderSettings:
+def _bender_settings(line: OrderLine, shop: Shop) -> BenderSettings:
     """Settings of the first bender with a die for the line, else of the first that takes its OD."""
     benders = [b for b in shop.of_kind(StationKind.BENDER) if takes(b, line.spec, 0)]
     clr_nm = next(iter(bend_radii(line.shape)), 0)

@@ -83,14 +83,14 @@ def choose(desk: Desk, solve: Solve, orderer: Orderer, engines: Engines) -> Chos
     windows = WINDOWS[desk.options.lots]
     wished = [windowed(desk.free, desk.blanks, desk.due_min, days) for days in windows]
     if len(windows) == 1 or all(len(kind) == 1 for kind in wished[-1]):
-        return Chosen(as_far_as_tube_goes(desk, wished[0], solve))
-    ways = dict.fromkeys(as_far_as_tube_goes(desk, groups, solve) for groups in wished)
+        return Chosen(_as_far_as_tube_goes(desk, wished[0], solve))
+    ways = dict.fromkeys(_as_far_as_tube_goes(desk, groups, solve) for groups in wished)
     share = WINDOWS_SHARE / len(ways)
     best = best_window(desk, ways, solve, orderer, share, engines)
     return LotByLot(desk, solve, orderer, best).run(engines)
 
 
-def as_far_as_tube_goes(desk: Desk, groups: Grouping, solve: Solve) -> Grouping:
+def _as_far_as_tube_goes(desk: Desk, groups: Grouping, solve: Solve) -> Grouping:
     """The groups; where tube is short for one, the lines that are due last leave it, one after the
     other, until there is enough for the rest, and each is a group of its own."""
     while short := [group for group in _uncut(desk, groups, solve) if len(group) > 1]:

@@ -98,7 +98,7 @@ def pass_s(
         settings.short_handling_s if length <= settings.carry_nm else settings.handling_s
         for length in lengths_nm
     )
-    return contact + handling + wear_s(shop, station, belt, worn)
+    return contact + handling + _wear_s(shop, station, belt, worn)
 
 
 def contact_s(
@@ -114,7 +114,7 @@ def contact_s(
     return sum(travel_nm(station, belt, length) for length in lengths_nm) / feed
 
 
-def wear_s(shop: Shop, station: Station, belt: Belt, worn: float) -> float:
+def _wear_s(shop: Shop, station: Station, belt: Belt, worn: float) -> float:
     """Seconds that changing the worn belt costs a pass: those of a belt change, by the share of
     the belt's life that the pass uses up. 0 where the shop does not count its life."""
     if not worn:

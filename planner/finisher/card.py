@@ -32,7 +32,7 @@ class FinisherCard:
     feed: FeedSetting
 
 
-def set_up_problem(
+def _set_up_problem(
     shop: Shop, station: Station, od_nm: int, belt: Belt, rail: Rail
 ) -> SetUpProblem:
     """The circles of one tube on one finisher, as the shop's sheets describe it."""
@@ -81,7 +81,7 @@ def make_card(
         )
         settings = (*_mounting(belt, None), *_motion(shop, station, feed), _spring(good))
         return FinisherCard(settings, (*missing, *notes), None, None, feed)
-    made = suggest(set_up_problem(shop, station, spec.od_nm, belt, rail), _mark_nm(shop))
+    made = suggest(_set_up_problem(shop, station, spec.od_nm, belt, rail), _mark_nm(shop))
     settings = (
         *_mounting(belt, rail),
         *(_positions(made.result.value) if made.result.value else ()),

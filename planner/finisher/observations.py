@@ -81,7 +81,7 @@ def od_class(od_nm: int) -> str:
     return names[sum(od_nm > limit for limit in OD_CLASSES_NM)]
 
 
-def carry_of(station: Station, length_nm: int) -> Carry:
+def _carry_of(station: Station, length_nm: int) -> Carry:
     """How a piece of this length is carried at a finisher."""
     if length_nm <= station.finisher.carry_nm:
         return Carry.HAND
@@ -146,7 +146,7 @@ def work_of(
     """A pass of `count` equal pieces, by the shop's wheels and settings."""
     wheels, settings = wheels_of(shop, station), station.finisher
     feed = abs(feed_mm_min(Drive(wheels.brake_nm, wheels.brake_rpm), tilt_mdeg))
-    carry = carry_of(station, length_nm)
+    carry = _carry_of(station, length_nm)
     handling = settings.short_handling_s if carry is Carry.HAND else settings.handling_s
     travel_mm = travel_nm(station, belt, length_nm) / NM_PER_MM
     return Work(
