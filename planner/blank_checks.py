@@ -13,7 +13,7 @@ from planner.orders import Bent, BentBlank, EndKind, OrderLine, Step, bend_radii
 from planner.records import Blank
 from planner.roughness import doubt
 from planner.shaping import GRIP
-from planner.shop import Recipe, RecipeStep, Shop, Station, StationKind
+from planner.shop import KIND_OF_STEP, Recipe, RecipeStep, Shop, Station, StationKind
 from planner.sticks import (
     able,
     finisher_longest_nm,
@@ -28,13 +28,6 @@ from planner.units import format_length, format_limit, format_size
 
 Said = tuple[Severity, str]
 """A finding without its place."""
-
-_KINDS = {
-    Step.FINISH: StationKind.FINISHER,
-    Step.SAW: StationKind.SAW,
-    Step.NOTCH: StationKind.NOTCHER,
-    Step.BEND: StationKind.BENDER,
-}
 
 
 def located(line: OrderLine, severity: Severity, message: str) -> Finding:
@@ -105,10 +98,11 @@ def _route(blank: Blank) -> Iterator[Said]:
 
 
 def _stations(line: OrderLine, blank: Blank, shop: Shop) -> Iterator[Said]:
-    """Every step needs a station that takes the OD and the blank."""
+    """Every step needs a station that takes the OD and the blank; touch-up does not, as a shop
+    without a bench does it at the bender."""
     for step in blank.steps:
-        kind = _KINDS.get(step)
-        if kind is None:
+        kind = KIND_OF_STEP[step]
+        if step is Step.TOUCH_UP:
             continue
         if not shop.of_kind(kind):
             yield _refused(f"the shop has no {kind} for it; add one to the sheet Stations.")

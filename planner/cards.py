@@ -13,8 +13,8 @@ from planner.mounting import size_nm
 from planner.orders import OrderLine, Step
 from planner.records import Blank, Card, CutList, Lot, Operation, Setting, Slot
 from planner.shaping import Marks, bend_remarks, shaping
-from planner.shop import RecipeStep, Shop, Station, StationKind, What
-from planner.times import passes
+from planner.shop import Shop, Station, StationKind, What
+from planner.times import step_of_pass
 from planner.tube import Family, coating
 from planner.units import NM_PER_INCH
 
@@ -60,14 +60,8 @@ def finisher_card(work: Work, station: Station, operation: Operation) -> Finishe
     """The numbers of one pass and the solved circles behind them."""
     belt = next(belt for belt in work.shop.belts if belt.name == operation.belt)
     lot = work.lots[operation.lot]
-    return make_card(work.shop, station, lot.spec, belt, recipe_step(work, operation))
-
-
-def recipe_step(work: Work, operation: Operation) -> RecipeStep:
-    """The step of the recipe that a pass belongs to."""
-    lot = work.lots[operation.lot]
-    todo = dict(passes(work.shop.recipe(lot.recipe or ""), lot.spec.surface))
-    return todo[operation.pass_no]
+    step = step_of_pass(work.shop, lot, operation.pass_no)
+    return make_card(work.shop, station, lot.spec, belt, step)
 
 
 def _lot(work: Work, operation: str) -> Lot:

@@ -3,16 +3,12 @@
 from __future__ import annotations
 
 from planner.abrasives import Grade
+from planner.changeovers import State
+from planner.finisher.geometry import LEAST_GAP_NM
 from planner.finisher.suggest import thickest_rail_nm
 from planner.shop import Belt, Rail, Shop, Station, Tool, ToolKind, What
 from planner.tube import Family, TubeSpec
 from planner.units import NM_PER_MM
-
-State = dict[What, str]
-"""What an operation needs mounted. An OD stands as its nanometres, everything else by name."""
-
-LEAST_GAP_NM = 1_587_500
-"""Least gap between belt and rail, 1/16 in (common practice: the belt's seam must pass)."""
 
 
 def belt_for(shop: Shop, grade: Grade, family: Family, coarse: bool = False) -> Belt | None:
@@ -69,9 +65,7 @@ def finisher_state(shop: Shop, spec: TubeSpec, belt: Belt) -> State:
     """What a pass needs mounted on a finisher."""
     rail = rail_for(shop, spec.od_nm, spec.family)
     state = {What.OD: str(spec.od_nm), What.BELT: belt.name, What.FAMILY: spec.family.value}
-    if rail:
-        state[What.RAIL] = rail.name
-    return state
+    return {**state, What.RAIL: rail.name} if rail else state
 
 
 def saw_state(spec: TubeSpec) -> State:

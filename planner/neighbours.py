@@ -16,9 +16,9 @@ from itertools import accumulate
 from planner.drafts import UNDONE_CENTS, Desk, Draft
 from planner.hours import DAY_MIN
 from planner.lots import Grouping
+from planner.operations import finals
 from planner.orders import Step
 from planner.records import CutList, Lot, Operation
-from planner.run_order import finals
 from planner.schedule import Turns
 
 NEAR = 3

@@ -2,12 +2,12 @@
 
 import pytest
 
+from planner.assembly import RULE_NAMES
 from planner.audit import audit
 from planner.errors import NoPlanError
 from planner.options import LotPolicy
 from planner.orders import Step
 from planner.plan import Plan, make_plan
-from planner.run_order import RULE_NAMES
 from planner.shop import What
 from tests.trade import a_line, a_spec, a_stick, bent, cut, from_blank
 from tests.week import a_week_shop, options, some_orders, some_stock

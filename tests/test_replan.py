@@ -127,7 +127,7 @@ def test_nothing_moves_when_nothing_has_changed() -> None:
         }
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15)
 @given(now=st.integers(0, 6 * DAY), rush=st.booleans(), people=st.booleans())
 def test_what_has_begun_stays_and_nothing_else_lies_before_now(
     now: int, rush: bool, people: bool
@@ -469,7 +469,7 @@ SET_UP_AHEAD = 3498, [row("L12.P2", State.STARTED, pieces=0)]
 """The saw was set up for the lot when its pass took longer, and other work went in between."""
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @example(SET_UP_AHEAD)
 @given(reports())
 def test_whatever_is_reported_ends_in_a_plan_that_holds_or_in_plain_words(

@@ -12,7 +12,7 @@ from planner.cards import LONG_WHIP_NM
 from planner.cautions import CHROMIUM, CLEANING, GUARDS, LOCKOUT, METAL_DUST
 from planner.cope import LEAST_ANGLE_MDEG
 from planner.errors import InputError
-from planner.mounting import LEAST_GAP_NM
+from planner.finisher.geometry import LEAST_GAP_NM
 from planner.roughness import SEEN_UIN
 from planner.shop import FinisherSettings, House
 from planner.shop_checks import FASTEST_BELT_M_MIN, SLOWEST_BELT_M_MIN

@@ -25,7 +25,6 @@ from pathlib import Path
 
 from planner.errors import Finding, InputError, Severity
 from planner.hours import DAY_MIN, due_minute, when_minute
-from planner.orders import Step
 from planner.progress import TOLD
 from planner.records import HeldWhy, Operation, Plan
 from planner.replan import Progress, State
@@ -40,6 +39,7 @@ from planner_io.workbook.grid import Grid
 from planner_io.workbook.load import load_grids
 from planner_io.workbook.names import listed, plain_name
 from planner_io.workbook.report import Report
+from planner_io.workbook.routes import STEP_OF_WORD
 from planner_io.workbook.rows import House, RowReader
 from planner_io.workbook.table import Row, find_sheet, find_table, missing_columns
 
@@ -58,14 +58,6 @@ _STATES: Mapping[str, str] = {
     for word in words
 }
 _NEXT = frozenset({"next", "now", "first", "asap", "at once"})
-_STEPS = {
-    "saw": Step.SAW,
-    "notch": Step.NOTCH,
-    "cope": Step.NOTCH,
-    "bend": Step.BEND,
-    "touch up": Step.TOUCH_UP,
-    "finish": Step.FINISH,
-}
 
 
 @dataclass(frozen=True)
@@ -187,7 +179,7 @@ class _Rows:
         words = plain_name(reader.text("step"))
         if not words:
             return whole
-        step = _STEPS.get(words.rstrip(" 0123456789").removesuffix("ing"))
+        step = STEP_OF_WORD.get(words.rstrip(" 0123456789"))
         number = re.fullmatch(r"p(?:as|ass)? ?([0-9]+)", words)
         found = [
             one

@@ -18,6 +18,9 @@ from planner.stock import StockItem
 Breaches = Iterator[Finding]
 T = TypeVar("T")
 
+OF_THE_LOT = (Step.FINISH, Step.SAW)
+"""Steps that a lot goes through as one; all others are work of one of its order lines."""
+
 
 def breach(invariant: int, subject: str, message: str) -> Finding:
     """A finding that says which invariant is broken (0: the plan is not even whole)."""

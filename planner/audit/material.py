@@ -12,8 +12,7 @@ from planner.records import Blank, CutList, Lot, Stick
 from planner.shaping import GRIP, TRIM
 from planner.shop import SawSettings
 from planner.stock import StockItem
-
-NM_PER_MM = 1_000_000
+from planner.units import NM_PER_MM
 
 
 def check_material(facts: Facts) -> Breaches:
@@ -173,7 +172,7 @@ def _counts(facts: Facts) -> Breaches:
             yield breach(1, key, f"{count} sticks are used, there are {there}.")
 
 
-def available_min(facts: Facts, item: StockItem) -> int:
+def _available_min(facts: Facts, item: StockItem) -> int:
     """First minute at which sticks of a stock item can be worked on. What is to be bought is
     ordered on the first day on which work may begin, or was when the week was first planned."""
     options = facts.plan.options
@@ -186,7 +185,7 @@ def available_min(facts: Facts, item: StockItem) -> int:
 def _arrivals(facts: Facts) -> Breaches:
     for lot in facts.plan.lots:
         there = max(
-            available_min(facts, facts.stock[stick.stock])
+            _available_min(facts, facts.stock[stick.stock])
             for stick in facts.cut_lists[lot.key].sticks
         )
         for operation in facts.of_lot(lot.key):

@@ -7,15 +7,8 @@ from collections.abc import Mapping
 from planner.audit.facts import Breaches, Facts, breach
 from planner.orders import Step
 from planner.records import Lot, Operation
-from planner.shop import Station, StationKind, Tool, ToolKind, What
-
-KIND_OF_STEP = {
-    Step.FINISH: StationKind.FINISHER,
-    Step.SAW: StationKind.SAW,
-    Step.NOTCH: StationKind.NOTCHER,
-    Step.BEND: StationKind.BENDER,
-    Step.TOUCH_UP: StationKind.BENCH,
-}
+from planner.shop import KIND_OF_STEP, Station, Tool, ToolKind, What
+from planner.units import NM_PER_MM
 
 
 def check_stations(facts: Facts) -> Breaches:
@@ -30,7 +23,24 @@ def check_stations(facts: Facts) -> Breaches:
         yield from _range(facts, operation, lot, station)
         if station.base and state.get(What.ATTACHMENT) != station.name:
             yield breach(2, operation.key, f"does not ask for {station.name} on {station.base}.")
-        yield from _CHECKS[operation.step](facts, operation, lot, station, state)
+        yield from _mounted(facts, operation, lot, station, state)
+
+
+def _mounted(
+    facts: Facts, operation: Operation, lot: Lot, station: Station, state: Mapping[What, str]
+) -> Breaches:
+    """The things that its kind of work needs mounted are, and are the right ones."""
+    match operation.step:
+        case Step.FINISH:
+            return _finish(facts, operation, lot, station, state)
+        case Step.SAW:
+            return _od(operation, lot, state)
+        case Step.NOTCH:
+            return _notch(facts, operation, lot, station, state)
+        case Step.BEND:
+            return _bend(facts, operation, lot, station, state)
+        case Step.TOUCH_UP:
+            return iter(())
 
 
 def _range(facts: Facts, operation: Operation, lot: Lot, station: Station) -> Breaches:
@@ -42,7 +52,7 @@ def _range(facts: Facts, operation: Operation, lot: Lot, station: Station) -> Br
         limits.append(station.finisher.longest_nm)
     for limit in limits:
         if limit is not None and longest > limit:
-            over = (longest - limit) / 1e6
+            over = (longest - limit) / NM_PER_MM
             yield breach(2, operation.key, f"is {over:.1f} mm too long for {station.name}.")
 
 
@@ -75,12 +85,6 @@ def _finish(
     rail = state.get(What.RAIL)
     if (rails and rail not in rails) or (not rails and rail is not None):
         yield breach(2, operation.key, f"{lot.spec.family.value} must not slide on rail {rail}.")
-
-
-def _saw(
-    facts: Facts, operation: Operation, lot: Lot, station: Station, state: Mapping[What, str]
-) -> Breaches:
-    yield from _od(operation, lot, state)
 
 
 def _notch(
@@ -123,18 +127,3 @@ def _bend(
         yield breach(2, operation.key, f"die {state.get(What.DIE)} does not fit {station.name}.")
     elif (die.od_nm, die.clr_nm) != (lot.spec.od_nm, blank.clr_nm):
         yield breach(2, operation.key, f"die {die.name} is for another OD or radius.")
-
-
-def _touch_up(
-    facts: Facts, operation: Operation, lot: Lot, station: Station, state: Mapping[What, str]
-) -> Breaches:
-    yield from ()
-
-
-_CHECKS = {
-    Step.FINISH: _finish,
-    Step.SAW: _saw,
-    Step.NOTCH: _notch,
-    Step.BEND: _bend,
-    Step.TOUCH_UP: _touch_up,
-}

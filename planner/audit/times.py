@@ -61,18 +61,20 @@ def _people(facts: Facts, operation: Operation, station: Station) -> int:
 
 
 def _seconds(facts: Facts, operation: Operation, station: Station) -> float | None:
-    lot = facts.lots[operation.lot]
-    if operation.step == Step.FINISH:
-        return _pass_s(facts, operation, lot, station)
-    if operation.step == Step.SAW:
-        return saw_s(station, facts.cut_lists[lot.key].sticks)
-    line, blank = facts.orders[operation.line or ""], facts.blanks[operation.line or ""]
-    if operation.step == Step.NOTCH:
-        cut = saddles_cut(facts, operation, station, operation.at(station.name).state)
-        return notch_s(station, blank.quantity * sum(od in cut for od in blank.saddles_nm))
-    if operation.step == Step.BEND:
-        return bend_s(facts.shop, station, line, blank)
-    return touch_up_s(line)
+    lot, key = facts.lots[operation.lot], operation.line or ""
+    match operation.step:
+        case Step.FINISH:
+            return _pass_s(facts, operation, lot, station)
+        case Step.SAW:
+            return saw_s(station, facts.cut_lists[lot.key].sticks)
+        case Step.NOTCH:
+            blank = facts.blanks[key]
+            cut = saddles_cut(facts, operation, station, operation.at(station.name).state)
+            return notch_s(station, blank.quantity * sum(od in cut for od in blank.saddles_nm))
+        case Step.BEND:
+            return bend_s(facts.shop, station, facts.orders[key], facts.blanks[key])
+        case Step.TOUCH_UP:
+            return touch_up_s(facts.orders[key])
 
 
 def _pass_s(facts: Facts, operation: Operation, lot: Lot, station: Station) -> float | None:

@@ -5,12 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Collection, Iterable, Iterator
 
-from planner.audit.facts import Breaches, breach
+from planner.audit.facts import OF_THE_LOT, Breaches, breach
 from planner.orders import Step
 from planner.records import Plan
-
-OF_THE_LOT = (Step.FINISH, Step.SAW)
-"""Steps that a lot goes through as one; all others are work of one of its order lines."""
 
 
 def whole(plan: Plan) -> Breaches:

@@ -9,7 +9,7 @@ from planner.changeovers import Mounts, changes, required, setup_minutes
 from planner.records import Change, Slot
 
 
-def check_setups(facts: Facts) -> Breaches:
+def check_changeovers(facts: Facts) -> Breaches:
     """All breaches of invariant 4, and runs that are numbered wrongly."""
     for slots in facts.by_place.values():
         mounts = Mounts(facts.shop)
