@@ -69,6 +69,7 @@ _ONE_END = re.compile(r"(?i)\b(?:(?:on )?(?:one|1) end|1e|o\.?e\.?)(?: only)?\s*
 _ANGLES = re.compile(r"([0-9]{2}(?:\.5)?)\s*/\s*([0-9]{2}(?:\.5)?)")
 """Angles of both ends, as 45/45; no fraction has two figures before the bar."""
 _ANGLE = r"([0-9]+(?:[.,][0-9]+)?)"
+_BARE_ANGLE = re.compile(rf"{_ANGLE}\s*(?:°|deg\w*)?", re.IGNORECASE)
 _AT = re.compile(rf"(?:@|\bat\b|/|,|<|∠|[x×])\s*{_ANGLE}\s*(?:°|deg\w*)?\s*$")
 _DEGREES = re.compile(rf"{_ANGLE}\s*(?:°|deg\w*)\s*$")
 _ON = re.compile(r"\b(?:on|to|onto|of|for|x)\b|tube|header|\bod\b|ø")
@@ -77,6 +78,16 @@ _ON = re.compile(r"\b(?:on|to|onto|of|for|x)\b|tube|header|\bod\b|ø")
 def is_for_saddles(header: str) -> bool:
     """Whether a header such as `Cope 1` says that its ends are saddled, so that a size will do."""
     return bool(_SADDLE.search(plain_name(header)))
+
+
+def as_headed(value: str, header: str) -> str:
+    """An end as its header means it: 45 under `Cope angle` is a saddle at 45 degrees.
+
+    >>> as_headed("45", "Cope angle"), as_headed("45", "Cope 1")
+    ('saddle @ 45', '45')
+    """
+    angled = is_for_saddles(header) and "angle" in plain_name(header).split()
+    return f"saddle @ {value}" if angled and _BARE_ANGLE.fullmatch(value.strip()) else value
 
 
 def is_flat(value: str) -> bool:
@@ -96,6 +107,8 @@ def end_cut(
     words = " ".join(value.lower().split())
     if is_open(words):
         raise refuse(value, EXPECTED, "how is it cut? Decide, or leave it blank for square")
+    if saddled and words in {"90", "90°"}:
+        raise refuse(value, EXPECTED, "a saddle at 90 degrees, or square? Write which")
     if (
         is_nothing(words)
         or plain_name(words) in _SQUARE | _FLAT
@@ -113,7 +126,7 @@ def end_cut(
         on = format_size(found.value.on_od_nm, house)
         at = format_angle(found.value.angle_mdeg)
         return Parsed(found.value, f"“{value}” read as saddle {on} @ {at}")
-    if re.fullmatch(rf"{_ANGLE}\s*(?:°|deg\w*)?", words):
+    if _BARE_ANGLE.fullmatch(words):
         found = _mitre(value, words)
         if 0 < found.value.angle_mdeg < LEAST_BARE_MITRE:
             why = f"a mitre of {words}, or a saddle on {words}? Write which"

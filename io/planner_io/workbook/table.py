@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from planner_io.workbook.columns import Kind, SheetSpec
+from planner_io.workbook.doubles import first_other
 from planner_io.workbook.feet import together
 from planner_io.workbook.grid import MAX_BLANK_ROWS, Grid, Value, address, in_order, letters
 from planner_io.workbook.headers import Guess, Header, match_headers
@@ -24,8 +25,6 @@ _AMOUNTS = frozenset(
     {Kind.WHOLE, Kind.DECIMAL, Kind.LENGTH, Kind.ALLOWANCE, Kind.OFFSET, Kind.OD, Kind.WALL}
 )
 _DITTO = frozenset({'"', "''", "″", "”", "“", "〃", '-"-', "ditto", "do.", "same", "as above"})
-_COUNTED = frozenset({Kind.WHOLE, Kind.DATE})
-"""Kinds of which two columns with other values are doubted."""
 _DECIMAL_COMMA = re.compile(
     r"(?:[0-9]*|[0-9]{1,3}(?:\.[0-9]{3})+),(?:[0-9]{1,2}|[0-9]{4,})(?: ?[a-zA-Z]+)?"
 )
@@ -235,7 +234,8 @@ def _tell(table: Table, found: Mapping[str, Guess], doubles: list[Header], repor
             f"columns {letters(used.index)} and {letters(head.index)} both mean "
             f"{head.column.title}: {letters(used.index)}, “{used.text}”, is used"
         )
-        if head.column.kind in _COUNTED and (row := _first_other(table, used, head)):
+        pairs = [(row.number, table.grid.rows[row.number]) for row in table.rows()]
+        if row := first_other(pairs, used, head):
             report.warn(
                 cell, f"{words}, though row {row} differs; delete the one that is not meant"
             )
@@ -260,17 +260,6 @@ def _tell(table: Table, found: Mapping[str, Guess], doubles: list[Header], repor
             Place(place, "A1"),
             f"the sheet is too large: {table.grid.cut} were not read; split it or delete old rows",
         )
-
-
-def _first_other(table: Table, used: Header, other: Header) -> int | None:
-    """The first row in which two columns that mean the same say something else."""
-    pairs = {row.number: table.grid.rows[row.number] for row in table.rows()}
-    differing = (
-        number
-        for number, cells in pairs.items()
-        if {used.index, other.index} <= cells.keys() and cells[used.index] != cells[other.index]
-    )
-    return next(differing, None)
 
 
 def _tell_dittos(table: Table, report: Report) -> None:
@@ -356,11 +345,16 @@ def _unnamed(table: Table, used: set[int]) -> list[int]:
     return sorted(filled - used - titles.keys())
 
 
-def or_rename(table: Table) -> str:
-    """The end of a sentence about a missing column: the ones that are not read may be it."""
+def unread_titles(table: Table) -> list[tuple[int, str]]:
+    """The headers of columns that are not read, from left to right."""
     used = {head.index for head in table.headers.values()}
     titles = table.grid.rows[table.header_row]
-    unread = [f"“{titles[index]}”" for index in sorted(titles) if index not in used]
+    return [(index, str(titles[index])) for index in sorted(titles) if index not in used]
+
+
+def or_rename(table: Table) -> str:
+    """The end of a sentence about a missing column: the ones that are not read may be it."""
+    unread = [f"“{text}”" for _, text in unread_titles(table)]
     return f", or rename the one of {listed(unread)} that says it" if unread else ""
 
 
