@@ -220,7 +220,7 @@ def split_unit(text: str) -> tuple[str, str]:
     >>> split_unit("Length (mm)"), split_unit("OD, in"), split_unit("Price/ft"), split_unit("Due")
     (('Length', 'mm'), ('OD', 'in'), ('Price', '/ft'), ('Due', ''))
     """
-    name = " ".join(text.split())
+    name = " ".join(text.replace("_", " ").split())
     for pattern in (_BRACKETED, _TRAILING, _QUOTED):
         if match := pattern.match(name):
             unit = UNITS[match[2].lower()]

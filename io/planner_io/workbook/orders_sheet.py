@@ -22,11 +22,11 @@ ORDERS = SheetSpec(
             Kind.TEXT,
             "Your order or job number. Left blank, it is the one of the row above.",
             (
-                "Order number, Order ID, Job, Job number, Work order, WO, WO number, Sales "
-                "order, SO, PO, PO number, Customer PO, Cust PO, Ref, Reference, Order ref, Our "
-                "ref, Your ref, Ticket, Traveler, Traveller, Project, Project number, Auftrag, "
-                "Auftragsnummer, Auftragsnr, Auftr Nr, Projekt, Bestellung, Bestellnummer, "
-                "Commande, N° commande, N° cde, Cde, Pedido, N° pedido"
+                "Order number, Order ID, Ord, Ord number, Job, Job number, Work order, WO, WO "
+                "number, Sales order, SO, PO, PO number, Customer PO, Cust PO, Ref, Reference, "
+                "Order ref, Our ref, Your ref, Ticket, Traveler, Traveller, Project, Project "
+                "number, Auftrag, Auftragsnummer, Auftragsnr, Auftr Nr, Projekt, Bestellung, "
+                "Bestellnummer, Commande, N° commande, N° cde, Cde, Pedido, N° pedido"
             ),
             required=True,
             never="date total value line",
@@ -107,8 +107,8 @@ ORDERS = SheetSpec(
                 "Qty done, Done so far, Made, Qty made, Made so far, Qty complete, Qty completed, "
                 "Shipped, Qty shipped, Shipped qty, Delivered, Qty delivered, Produced, Qty "
                 "produced, Sent, Qty sent, Already sent, Dispatched, Despatched, Percent done, "
-                "Ship d, Shp d, Shpd, Qty ship d, Qty shpd, Qty shp d, Del d, Deld, Qty del d, "
-                "Compl, Qty compl, Geliefert, Erledigt, Livré, Entregado"
+                "Ship d, Shp d, Shp qty, Shpd, Qty ship d, Qty shpd, Qty shp d, Del d, Deld, Qty "
+                "del d, Compl, Qty compl, Geliefert, Erledigt, Livré, Entregado"
             ),
         ),
         Column(
@@ -257,7 +257,8 @@ ORDERS = SheetSpec(
             "The cut of both ends, where they are alike.",
             (
                 "Ends, End cut, End preparation, End prep, Cope, Notch, Notches, Mitre, Miter, "
-                "Mitre angle, Miter angle, Ends A B, Ends A and B, Ends 1 2, Ends 1 and 2"
+                "Mitre angle, Miter angle, Ends A B, Ends A and B, Ends 1 2, Ends 1 and 2, Enden, "
+                "Rohrenden, Extrémités, Extremos"
             ),
             never="cap date tool template deburr",
         ),
@@ -306,9 +307,9 @@ ORDERS = SheetSpec(
                 "Finish by, Complete by, Out by, Ready by, Ready date, Target, Target date, Dock "
                 "date, In hands, In hands date, Pick up, Pick up date, Collection, Collection "
                 "date, Collect by, Install date, Liefertermin, Lieferdatum, Lieferung, Termin, "
-                "Wunschtermin, Fällig, Fällig am, Date de livraison, Date souhaitée, Date limite, "
-                "Livraison, Délai, Échéance, Fecha de entrega, Fecha límite, Fecha requerida, "
-                "Entrega, Plazo, Reqd, Req d"
+                "Wunschtermin, Fällig, Fällig am, Bis, Date de livraison, Date souhaitée, Date "
+                "limite, Livraison, Délai, Échéance, Fecha de entrega, Fecha límite, Fecha "
+                "requerida, Entrega, Plazo, Reqd, Req d"
             ),
             required=True,
             never="material orig original old prev previous",

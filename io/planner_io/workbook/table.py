@@ -13,6 +13,7 @@ from planner_io.workbook.feet import together
 from planner_io.workbook.grid import MAX_BLANK_ROWS, Grid, Value, address, in_order, letters
 from planner_io.workbook.headers import Guess, Header, match_headers
 from planner_io.workbook.names import find_name, listed, plain_name
+from planner_io.workbook.other_tables import Alone, alone
 from planner_io.workbook.piece_names import pieces_by_name
 from planner_io.workbook.report import NOT_USED, Place, Report
 from planner_io.workbook.two_rows import Titles, candidates, with_titles
@@ -75,7 +76,7 @@ class Table:
         ditto mark."""
         above: Mapping[int, Value] = {}
         for number, written in in_order(self.grid):
-            if number > self.header_row and not self.repeats_header(written):
+            if number > self.header_row:
                 cells = dict(_undittoed(written, above))
                 values = {
                     key: self._part(key, cells[header.index])
@@ -88,10 +89,6 @@ class Table:
 
     def _part(self, key: str, value: Value) -> Value:
         return self.parts[key].get(value, value) if key in self.parts else value
-
-    def repeats_header(self, cells: Mapping[int, Value]) -> bool:
-        """Whether a row says the same as the header row, as on each page of a printed list."""
-        return all(cells.get(header.index) == header.text for header in self.headers.values())
 
     @cached_property
     def comma_columns(self) -> Mapping[str, str]:
@@ -111,9 +108,7 @@ class Table:
         return [
             number
             for number in sorted(self.grid.rows)
-            if number > self.header_row
-            and number not in known
-            and not self.repeats_header(self.grid.rows[number])
+            if number > self.header_row and number not in known
         ]
 
 
@@ -168,6 +163,11 @@ def find_table(grid: Grid, spec: SheetSpec, report: Report) -> Table | None:
         return None
     titles, found, doubles = best
     grid, number = with_titles(grid, titles, report), titles.row
+    found_alone = alone(grid, number, spec)
+    grid = found_alone.grid
+    _tell_alone(found_alone, report)
+    if found_alone.others:
+        found, doubles = match_headers(grid.rows[number], spec)
     headers = {key: guess.header for key, guess in found.items()}
     if joined := together(grid, number, headers, spec):
         grid, headers = joined.grid, {**headers, joined.length.column.key: joined.length}
@@ -186,6 +186,20 @@ def find_table(grid: Grid, spec: SheetSpec, report: Report) -> Table | None:
     table = Table(spec, grid, number, headers)
     _tell(table, found, doubles, report)
     return table
+
+
+def _tell_alone(found: Alone, report: Report) -> None:
+    """Tell what of a sheet is no row of its table."""
+    for other in found.others:
+        report.error(Place(found.grid.name, address(other.row, other.column)), other.words)
+    if found.headers:
+        rows = listed(map(str, found.headers))
+        report.note(f"the header again in row {rows}", Place(found.grid.name))
+    if found.titles:
+        rows = listed(map(str, found.titles))
+        report.note(
+            f"lines and titles that stand above, left out: row {rows}", Place(found.grid.name)
+        )
 
 
 def fits(grid: Grid, spec: SheetSpec) -> int:
@@ -314,13 +328,6 @@ def _row_of(cell: str) -> int:
 def _tell_unused(table: Table, doubles: list[Header], report: Report) -> None:
     used = {head.index for head in table.headers.values()} | {head.index for head in doubles}
     titles = table.grid.rows[table.header_row]
-    repeats = [
-        str(number)
-        for number, cells in in_order(table.grid)
-        if number > table.header_row and table.repeats_header(cells)
-    ]
-    if repeats:
-        report.note(f"the header again in row {listed(repeats)}", Place(table.grid.name))
     others = [str(titles[index]) for index in sorted(titles) if index not in used]
     others += [f"{letters(index)} (without a header)" for index in _unnamed(table, used)]
     if others:
