@@ -12,6 +12,8 @@ from planner_io.workbook.grid import Grid, GridBuilder
 
 _SEPARATORS = (",", ";", "\t", "|")
 _SAMPLE_LINES = 30
+_BLANK = frozenset({"NULL", "(NULL)", "(null)", "\\N"})
+"""What databases write for nothing."""
 _MARKS = (
     (b"\xef\xbb\xbf", "utf-8-sig"),
     (b"\xff\xfe", "utf-16"),
@@ -26,7 +28,7 @@ def read_delimited(path: Path) -> Grid:
     rows = csv.reader(io.StringIO(text, newline=""), delimiter=_separator(text))
     for number, row in enumerate(rows, 1):
         for column, value in enumerate(row, 1):
-            builder.add(number, column, value)
+            builder.add(number, column, None if value in _BLANK else value)
         if builder.too_many_rows:
             break
     return builder.done()

@@ -10,8 +10,8 @@ from planner_io.workbook.grid import Value
 from planner_io.workbook.headers import Header
 
 _SIZES = frozenset({Kind.LENGTH, Kind.OD, Kind.WALL})
-_COMPARED = _SIZES | {Kind.WHOLE, Kind.DATE}
-"""Kinds of which two columns with other values are doubted."""
+_NAMES = frozenset({"order", "line", "customer", "part", "notes", "name", "key", "location"})
+"""Columns that only name things: an order may have two numbers."""
 _MM = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
 _ROUNDED = 0.01
 """Sizes that differ by a smaller share are one, rounded in another unit."""
@@ -22,7 +22,7 @@ def first_other(
 ) -> int | None:
     """The number of the first row in which two columns say something else; None where they do not,
     or may, since a size stands there in another unit that cannot be told."""
-    if used.column.kind not in _COMPARED:
+    if used.column.key in _NAMES:
         return None
     differing = (
         number

@@ -72,6 +72,7 @@ _NO_UNITS: Mapping[Kind, frozenset[str]] = {
 _UNIT_WORDS = "|".join(re.escape(unit) for unit in sorted(UNITS, key=len, reverse=True))
 _BRACKETED = re.compile(rf"^(.+?)\s*[(\[]\s*({_UNIT_WORDS})\.?\s*[)\]]\s*$", re.IGNORECASE)
 _TRAILING = re.compile(rf"^(.+?)(?:\s*[,:;-]\s*|\s+|(?=/))({_UNIT_WORDS})\.?\s*$", re.IGNORECASE)
+_CAPITAL = re.compile(r"(?<=[a-z])(?=[A-Z])")
 _QUOTED = re.compile(r"^(.+?)\s*([\"'])\s*$")
 
 
@@ -132,7 +133,7 @@ def match_headers(
 
 def _exact(index: int, text: str, spec: SheetSpec) -> list[Guess]:
     """The columns that a header names: one, or several that share the name."""
-    for name, unit in ((text, ""), split_unit(text)):
+    for name, unit in ((_spaced(text), ""), split_unit(text)):
         plain = plain_name(name)
         for squeeze in (_as_it_is, _squeezed):
             exact = [
@@ -166,7 +167,7 @@ def _among_words(index: int, text: str, spec: SheetSpec) -> Guess | None:
     """The column whose name stands in a header among other words, the longest name if several."""
     name, unit = split_unit(text)
     words = f" {plain_name(name)} "
-    every = frozenset(plain_name(text).split())
+    every = frozenset(plain_name(_spaced(text)).split())
     inside = {
         column.key: max(lengths)
         for column in spec.columns
@@ -194,7 +195,7 @@ def _means_other(column: Column, words: frozenset[str]) -> bool:
 
 def _unit_inside(text: str, column: Column) -> str:
     """The only unit of a column's kind among the words of a header, as in `mm length`."""
-    words = re.findall(r"[^\W\d_]+", _PREPOSITION.sub(" ", text.lower()))
+    words = re.findall(r"[^\W\d_]+", _PREPOSITION.sub(" ", _spaced(text).lower()))
     found = {UNITS[word] for word in words if word in _LONG_UNITS}
     if "in" in words and found - {"in"} <= _OF_KIND[Kind.LENGTH]:
         return ""  # of feet and inches, or of both units
@@ -209,7 +210,7 @@ def _misspelt(index: int, text: str, spec: SheetSpec) -> Guess | None:
         return None
     known = {plain: column for column in spec.columns for plain in column.plain_names}
     match = find_name(name, known)
-    if match is None or _means_other(match.value, frozenset(plain_name(text).split())):
+    if match is None or _means_other(match.value, frozenset(plain_name(_spaced(text)).split())):
         return None
     return Guess(Header(match.value, index, text, unit), True)
 
@@ -220,9 +221,14 @@ def split_unit(text: str) -> tuple[str, str]:
     >>> split_unit("Length (mm)"), split_unit("OD, in"), split_unit("Price/ft"), split_unit("Due")
     (('Length', 'mm'), ('OD', 'in'), ('Price', '/ft'), ('Due', ''))
     """
-    name = " ".join(text.replace("_", " ").split())
+    name = " ".join(_spaced(text).split())
     for pattern in (_BRACKETED, _TRAILING, _QUOTED):
         if match := pattern.match(name):
             unit = UNITS[match[2].lower()]
             return (match[1], unit) if unit else split_unit(match[1])
-    return text, ""
+    return _spaced(text), ""
+
+
+def _spaced(text: str) -> str:
+    """A header with blanks between its words: `DUE_DT`, `TubeOD` and `CutLengthIn` have none."""
+    return _CAPITAL.sub(" ", text.replace("_", " "))

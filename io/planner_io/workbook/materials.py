@@ -127,6 +127,15 @@ def read_family(value: object) -> Family:
     return next(iter(found))
 
 
+def is_steel(value: object) -> bool:
+    """Whether a family cell says steel and no more: beside 4130 it is alloy, beside 304 stainless.
+
+    >>> is_steel("Steel"), is_steel("mild steel"), is_steel("SS")
+    (True, False, False)
+    """
+    return isinstance(value, str) and {*_words(value)} in ({word} for word in _STEEL)
+
+
 SURFACE_EXPECTED = (
     "the surface that tube is bought with: scaled (hot rolled, black), bright (cold drawn, mill) or"
     " polished; one to be made goes in the column Finish of Orders"

@@ -37,7 +37,8 @@ ORDERS = SheetSpec(
             "Line",
             Kind.TEXT,
             "Number of the line within the order. Left blank, lines are counted.",
-            "Line number, Ln, Item, Item number, Pos, Position, Order line, Ligne, Línea",
+            "Line number, Ln, Item, Item number, Pos, Position, Order line, Ligne, Repère, Rep, "
+            "Línea",
             never="total value price",
             example="1",
         ),
@@ -62,7 +63,7 @@ ORDERS = SheetSpec(
                 "Part number, Part name, Drawing, Drawing number, Dwg, Dwg number, Drg, Drg "
                 "number, Part description, Description, Desc, Mark, Piece mark, Part ID, P/N, PN, "
                 "Component, Member, Tube name, Tube number, Tube mark, Bezeichnung, Benennung, "
-                "Teil, Zeichnung, Désignation, Repère, Designación"
+                "Teil, Zeichnung, Désignation, Designación"
             ),
             never="weight cost price family date",
             example="Rail post",
@@ -149,8 +150,9 @@ ORDERS = SheetSpec(
             (
                 "Outside diameter, Outer diameter, Diameter, Dia, Tube OD, Size, Tube size, "
                 "Tube, Pipe size, Pipe, NPS, IPS, Nominal size, Nominal pipe size, DN, O D, OD x "
-                "wall, OD and wall, Tube size and wall, Section, Tube section, Diam, D, Rohr, "
-                "Durchmesser, Außendurchmesser, Abmessung, Diamètre, Diámetro, Tubo"
+                "wall, OD and wall, Tube size and wall, Section, Tube section, Diam, D, Ø ext, "
+                "Diamètre ext, Diamètre extérieur, Diamètre, Rohr, Durchmesser, Außendurchmesser, "
+                "Ø außen, Rohr Ø außen, Abmessung, Diámetro exterior, Diámetro, Tubo"
             ),
             required=True,
             never="id inside inner internal bore hole pitch header branch post tol tolerance grade "
@@ -235,7 +237,8 @@ ORDERS = SheetSpec(
             "tubes).",
             (
                 "End A, First end, Left end, L end, LH end, End cut 1, Cut 1, End one, Near end, "
-                "Cope A, Cope 1, Notch A, Notch 1, Mitre 1, Miter 1, Mitre A, Miter A"
+                "Cope A, Cope 1, Notch A, Notch 1, Mitre 1, Miter 1, Mitre A, Miter A, End prep A, "
+                "End prep 1, Ende 1, Ende A"
             ),
             example="square",
         ),
@@ -246,7 +249,8 @@ ORDERS = SheetSpec(
             "The other end, likewise.",
             (
                 "End B, Second end, Right end, R end, RH end, End cut 2, Cut 2, End two, Far end, "
-                "Other end, Cope B, Cope 2, Notch B, Notch 2, Mitre 2, Miter 2, Mitre B, Miter B"
+                "Other end, Cope B, Cope 2, Notch B, Notch 2, Mitre 2, Miter 2, Mitre B, Miter B, "
+                "End prep B, End prep 2, Ende 2, Ende B"
             ),
             example="saddle 1-1/2 @ 90",
         ),
@@ -258,7 +262,7 @@ ORDERS = SheetSpec(
             (
                 "Ends, End cut, End preparation, End prep, Cope, Notch, Notches, Mitre, Miter, "
                 "Mitre angle, Miter angle, Ends A B, Ends A and B, Ends 1 2, Ends 1 and 2, Enden, "
-                "Rohrenden, Extrémités, Extremos"
+                "Rohrenden, Extrémités, Bouts, Extremos"
             ),
             never="cap date tool template deburr",
         ),

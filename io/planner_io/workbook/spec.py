@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
@@ -19,6 +20,7 @@ from planner_io.workbook.joined import size_alone
 from planner_io.workbook.materials import (
     MaterialReading,
     SurfaceReading,
+    is_steel,
     read_family,
     read_material,
 )
@@ -157,6 +159,9 @@ def _family_and_grade(family: Value | None, grade: Value | None) -> MaterialRead
     """Material and Grade cells together: family and grade, or parts of a grade in both."""
     if family is None or grade is None:
         return read_material(family if grade is None else grade)
+    if is_steel(family):
+        with contextlib.suppress(InputError):  # a grade of which steel alone tells the family
+            return read_material(grade)
     first = read_family(family)
     alone = read_material(family).grade == first.value
     return read_material(

@@ -50,8 +50,9 @@ STOCK = SheetSpec(
             (
                 "Outside diameter, Outer diameter, Diameter, Dia, Tube OD, Size, Tube size, "
                 "Tube, Pipe size, Pipe, NPS, IPS, Nominal size, Nominal pipe size, DN, O D, OD x "
-                "wall, OD and wall, Tube size and wall, Section, Tube section, Diam, D, Rohr, "
-                "Durchmesser, Außendurchmesser, Abmessung, Diamètre, Diámetro, Tubo"
+                "wall, OD and wall, Tube size and wall, Section, Tube section, Diam, D, Ø ext, "
+                "Diamètre ext, Diamètre extérieur, Diamètre, Rohr, Durchmesser, Außendurchmesser, "
+                "Ø außen, Rohr Ø außen, Abmessung, Diámetro exterior, Diámetro, Tubo"
             ),
             required=True,
             never="id inside inner internal bore tol tolerance",

@@ -12,6 +12,7 @@ from planner_io.workbook.doubles import first_other
 from planner_io.workbook.feet import together
 from planner_io.workbook.grid import MAX_BLANK_ROWS, Grid, Value, address, in_order, letters
 from planner_io.workbook.headers import Guess, Header, match_headers
+from planner_io.workbook.layout import tell_layout
 from planner_io.workbook.names import find_name, listed, plain_name
 from planner_io.workbook.other_tables import Alone, alone
 from planner_io.workbook.piece_names import pieces_by_name
@@ -168,7 +169,7 @@ def find_table(grid: Grid, spec: SheetSpec, report: Report) -> Table | None:
     _tell_alone(found_alone, report)
     if found_alone.others:
         found, doubles = match_headers(grid.rows[number], spec)
-    headers = {key: guess.header for key, guess in found.items()}
+    headers = _with_grade(spec, {key: guess.header for key, guess in found.items()}, doubles)
     if joined := together(grid, number, headers, spec):
         grid, headers = joined.grid, {**headers, joined.length.column.key: joined.length}
         doubles = [head for head in doubles if head.index != joined.inches]
@@ -186,6 +187,18 @@ def find_table(grid: Grid, spec: SheetSpec, report: Report) -> Table | None:
     table = Table(spec, grid, number, headers)
     _tell(table, found, doubles, report)
     return table
+
+
+def _with_grade(
+    spec: SheetSpec, headers: Mapping[str, Header], doubles: list[Header]
+) -> dict[str, Header]:
+    """The headers with a second column of materials as the grade, where there is no other: `Alloy`
+    beside `Material`."""
+    second = next((head for head in doubles if head.column.key == "material"), None)
+    if second is None or "grade" in headers:
+        return dict(headers)
+    grade = Header(spec.column("grade"), second.index, second.text, second.unit)
+    return {**headers, "grade": grade}
 
 
 def _tell_alone(found: Alone, report: Report) -> None:
@@ -267,8 +280,8 @@ def _tell(table: Table, found: Mapping[str, Guess], doubles: list[Header], repor
     if not table.grid.visible:
         report.note("the sheet is hidden, and read all the same", Place(place))
     _tell_unused(table, doubles, report)
-    _tell_hidden(table, report)
-    _tell_comments(table, report)
+    rows = [row.number for row in table.rows()]
+    tell_layout(table.grid, table.header_row, rows, [*table.headers.values()], report)
     if table.grid.cut:
         report.error(
             Place(place, "A1"),
@@ -283,46 +296,6 @@ def _tell_dittos(table: Table, report: Report) -> None:
             if number > table.header_row and is_ditto(cells[index]):
                 place = Place(table.grid.name, address(number, index))
                 report.note("ditto marks read as the cell above", place)
-
-
-def _tell_hidden(table: Table, report: Report) -> None:
-    hidden = [row for row in table.rows() if row.number in table.grid.hidden]
-    if hidden:
-        rows = listed(str(row.number) for row in hidden)
-        report.warn(
-            hidden[0].start,
-            f"rows that the spreadsheet does not show count all the same: {rows}; show them, and "
-            "delete what is not wanted",
-        )
-
-    struck = [row for row in table.rows() if row.number in table.grid.struck]
-    if struck:
-        rows = listed(str(row.number) for row in struck)
-        report.warn(
-            struck[0].start,
-            f"rows with cells that are struck through count all the same: {rows}; delete what is "
-            "not wanted",
-        )
-    columns = [head for head in table.headers.values() if head.index in table.grid.hidden_columns]
-    if columns:
-        names = listed(f"{letters(head.index)}, “{head.text}”" for head in columns)
-        report.note(
-            f"columns that the spreadsheet does not show are read all the same: {names}",
-            Place(table.grid.name),
-        )
-
-
-def _tell_comments(table: Table, report: Report) -> None:
-    below = [cell for cell in table.grid.comments if _row_of(cell) > table.header_row]
-    if below:
-        report.warn(
-            Place(table.grid.name, below[0]),
-            f"comments on cells are not read: {listed(below)}; write what counts into the cells",
-        )
-
-
-def _row_of(cell: str) -> int:
-    return int(cell.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ"))
 
 
 def _tell_unused(table: Table, doubles: list[Header], report: Report) -> None:

@@ -11,7 +11,7 @@ import pytest
 from openpyxl.utils.datetime import CALENDAR_MAC_1904
 
 from planner.errors import Severity
-from planner.orders import AxisToAxis, Bent, BentBlank, CutLength, EndKind, OrderLine
+from planner.orders import AxisToAxis, Bent, BentBlank, CutLength, EndCut, EndKind, OrderLine
 from planner.tube import Family, Surface
 from planner.units import NM_PER_INCH, parse_length
 from planner_io.workbook import Reading, read_workbook
@@ -865,3 +865,28 @@ def test_a_steel_that_is_only_like_the_one_in_stock_is_another(
     stock = [["Material", "OD", "Wall", "Length"], [in_stock, "1-1/2", ".065", "20 ft"]]
     found = reading(tmp_path, an_order(Material=ordered), Stock=stock)
     assert {line.spec.grade for line in found.orders} == {ordered}
+
+
+@pytest.mark.parametrize(
+    ("material", "alloy", "family", "grade"),
+    [
+        ("Steel", "4130", Family.ALLOY, "4130"),
+        ("Steel", "304", Family.STAINLESS, "304"),
+        ("Steel", "A513", Family.CARBON, "A513"),
+        ("Steel", "X60", Family.CARBON, "X60"),
+        ("Aluminum", "6061-T6", Family.ALUMINIUM, "6061-T6"),
+    ],
+)
+@pytest.mark.parametrize("header", ["Alloy", "Grade"])
+def test_a_second_column_of_materials_is_the_grade(
+    tmp_path: Path, header: str, material: str, alloy: str, family: Family, grade: str
+) -> None:
+    found = reading(tmp_path, {**an_order(Material=material), header: alloy})
+    assert [(line.spec.family, line.spec.grade) for line in found.orders] == [(family, grade)]
+    assert found.findings == ()
+
+
+@pytest.mark.parametrize(("said", "weight"), [("True", 5), ("FALSE", 1), (True, 5), (False, 1)])
+def test_a_rush_may_be_true_or_false(tmp_path: Path, said: Cell, weight: int) -> None:
+    (line,) = reading(tmp_path, {**an_order(), "IsRush": said}).orders
+    assert line.weight == weight

@@ -382,3 +382,26 @@ def test_what_planners_call_a_column_is_known(header: str, key: str) -> None:
 )
 def test_what_only_sounds_like_a_column_is_not_taken_for_one(header: str) -> None:
     assert match_headers({1: header}, ORDERS) == ({}, [])
+
+
+@pytest.mark.parametrize(
+    ("header", "key", "unit"),
+    [
+        *(("OrderNo", "order", ""), ("DUE_DATE", "due", ""), ("TubeOD", "od", "")),
+        *(("CutLengthIn", "length", "in"), ("WALL_MM", "wall", "mm"), ("EndPrepB", "end_2", "")),
+    ],
+)
+def test_words_of_a_header_may_be_joined(header: str, key: str, unit: str) -> None:
+    found, _ = match_headers({1: header}, ORDERS)
+    assert [(name, guess.header.unit) for name, guess in found.items()] == [(key, unit)]
+
+
+def test_two_columns_of_ends_that_differ_are_doubted(tmp_path: Path) -> None:
+    row = {**an_order(), "Ends": "square", "End cut": "mitre 45"}
+    (finding,) = read_workbook(some_orders(tmp_path / "w.xlsx", row)).findings
+    assert (finding.severity, "both mean Both ends" in finding.message) == (Severity.WARNING, True)
+
+
+def test_an_order_may_have_two_numbers(tmp_path: Path) -> None:
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", {**an_order(), "PO": "88-1"}))
+    assert (found.findings, found.orders[0].order) == ((), "1187")
