@@ -20,7 +20,7 @@ _NO_FINISH = frozenset(
         (
             *("no finish", "mill", "mill finish", "as is", "raw", "no", "unfinished"),
             *("ohne", "keine", "sans", "aucun", "aucune", "sin", "ninguno", "ninguna"),
-            *("roh", "unbehandelt", "brut", "brute", "crudo", "en bruto"),
+            *("roh", "unbehandelt", "brut", "brute", "crudo", "en bruto", "bruto"),
         ),
     )
 )

@@ -324,7 +324,8 @@ ORDERS = SheetSpec(
             "Priority",
             Kind.TEXT,
             "low, normal, high or rush; or how many times a late minute counts (1 is normal).",
-            "Prio, Pri, Urgency, Urgent, Rush, Hot, Express, Expedite, Importance",
+            "Prio, Pri, Urgency, Urgent, Rush, Hot, Express, Expedite, Importance, Priorität, "
+            "Dringlichkeit, Eilt, Priorité, Urgence, Prioridad, Urgencia, Urgente",
             never="date",
             choices=PRIORITY_WORDS,
             example="normal",

@@ -17,8 +17,10 @@ PRIORITIES: Mapping[str, int] = {
     plain_name(word): weight
     for weight, words in (
         (1, ("low", "normal", "standard", "usual", "medium", "regular", "no", "n", "false")),
-        (3, ("high",)),
+        (1, ("niedrig", "nein", "basse", "normale", "non", "baja", "media")),
+        (3, ("high", "hoch", "haute", "alta")),
         (5, ("rush", "urgent", "hot", "asap", "critical", "top", "yes", "y", "x", "true")),
+        (5, ("eilig", "eilt", "dringend", "ja", "urgente", "oui", "sí")),
     )
     for word in words
 }

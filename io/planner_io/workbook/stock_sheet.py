@@ -155,7 +155,8 @@ STOCK = SheetSpec(
             "Location",
             Kind.TEXT,
             "Where it lies.",
-            "Rack, Place, Bin, Where, Storage, Loc, Lagerplatz, Lagerort, Emplacement, Ubicación",
+            "Rack, Place, Bin, Where, Storage, Loc, Lagerplatz, Lagerort, Ort, Emplacement, "
+            "Ubicación",
             example="Rack B",
         ),
     ),

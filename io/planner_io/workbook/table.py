@@ -169,7 +169,16 @@ def find_table(grid: Grid, spec: SheetSpec, report: Report) -> Table | None:
     _tell_alone(found_alone, report)
     if found_alone.others:
         found, doubles = match_headers(grid.rows[number], spec)
-    headers = _with_grade(spec, {key: guess.header for key, guess in found.items()}, doubles)
+    headers = {key: guess.header for key, guess in found.items()}
+    if part := pieces_by_name(grid, number, headers, spec):
+        others = {index: text for index, text in grid.rows[number].items() if index != part.index}
+        found, doubles = match_headers(others, spec)
+        headers = {**{key: guess.header for key, guess in found.items()}, part.column.key: part}
+        report.note(
+            f"header “{part.text}” read as {part.column.title}, as it has names",
+            Place(grid.name, address(number, part.index)),
+        )
+    headers = _with_grade(spec, headers, doubles)
     if joined := together(grid, number, headers, spec):
         grid, headers = joined.grid, {**headers, joined.length.column.key: joined.length}
         doubles = [head for head in doubles if head.index != joined.inches]
@@ -177,13 +186,6 @@ def find_table(grid: Grid, spec: SheetSpec, report: Report) -> Table | None:
     for units in with_units(grid, number, headers):
         grid = units.grid
         report.note(units.words, Place(grid.name, address(number, units.index)))
-    if part := pieces_by_name(grid, number, headers, spec):
-        headers = {k: head for k, head in headers.items() if head.index != part.index}
-        headers[part.column.key] = part
-        report.note(
-            f"header “{part.text}” read as {part.column.title}, as it has names",
-            Place(grid.name, address(number, part.index)),
-        )
     table = Table(spec, grid, number, headers)
     _tell(table, found, doubles, report)
     return table

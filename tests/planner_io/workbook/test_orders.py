@@ -11,7 +11,7 @@ import pytest
 from openpyxl.utils.datetime import CALENDAR_MAC_1904
 
 from planner.errors import Severity
-from planner.orders import AxisToAxis, Bent, BentBlank, CutLength, EndCut, EndKind, OrderLine
+from planner.orders import AxisToAxis, Bent, BentBlank, CutLength, EndKind, OrderLine
 from planner.tube import Family, Surface
 from planner.units import NM_PER_INCH, parse_length
 from planner_io.workbook import Reading, read_workbook
@@ -889,4 +889,15 @@ def test_a_second_column_of_materials_is_the_grade(
 @pytest.mark.parametrize(("said", "weight"), [("True", 5), ("FALSE", 1), (True, 5), (False, 1)])
 def test_a_rush_may_be_true_or_false(tmp_path: Path, said: Cell, weight: int) -> None:
     (line,) = reading(tmp_path, {**an_order(), "IsRush": said}).orders
+    assert line.weight == weight
+
+
+@pytest.mark.parametrize(
+    ("header", "said", "weight"),
+    [("Prioridad", "alta", 3), ("Priorität", "eilig", 5), ("Priorité", "normale", 1)],
+)
+def test_priorities_may_be_german_french_or_spanish(
+    tmp_path: Path, header: str, said: str, weight: int
+) -> None:
+    (line,) = reading(tmp_path, {**an_order(), header: said}).orders
     assert line.weight == weight

@@ -405,3 +405,11 @@ def test_two_columns_of_ends_that_differ_are_doubted(tmp_path: Path) -> None:
 def test_an_order_may_have_two_numbers(tmp_path: Path) -> None:
     found = read_workbook(some_orders(tmp_path / "w.xlsx", {**an_order(), "PO": "88-1"}))
     assert (found.findings, found.orders[0].order) == ((), "1187")
+
+
+def test_a_column_of_names_called_piece_leaves_the_quantity_to_another(tmp_path: Path) -> None:
+    row: dict[str, Cell] = {}
+    for key, value in an_order().items():
+        row[{"Part": "Pieza", "Quantity": "Cant."}.get(key, key)] = value
+    (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", row)).orders
+    assert (line.part, line.quantity) == ("Post", 4)
