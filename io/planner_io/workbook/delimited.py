@@ -24,6 +24,12 @@ _MARKS = (
 def read_delimited(path: Path) -> Grid:
     """The text file as a sheet called Orders; InputError when it is no text."""
     text = _decoded(path, path.read_bytes())
+    if not any(mark in text for mark in _SEPARATORS):
+        raise unusable(
+            path,
+            "nothing separates its columns; open it in a spreadsheet program, split it into "
+            "columns and save it as .xlsx",
+        )
     builder = GridBuilder("Orders")
     rows = csv.reader(io.StringIO(text, newline=""), delimiter=_separator(text))
     for number, row in enumerate(rows, 1):

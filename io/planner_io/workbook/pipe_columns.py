@@ -77,7 +77,7 @@ def wall_as_meant(value: Value, title: str) -> Value:
     if gauge and shown.isdigit() and (name.startswith("ga") or int(shown) in GAUGES):
         return f"{shown} {gauge}"
     number = shown[1:] if shown[:1] in "sS" else shown
-    if name.startswith("sch") and number[:1].isdigit():
+    if name.startswith("sch") and number[:1].isdigit() and "." not in number:
         return f"sch {number}"
     return value
 

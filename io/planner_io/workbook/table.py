@@ -219,8 +219,14 @@ def _tell_alone(found: Alone, report: Report) -> None:
 
 def fits(grid: Grid, spec: SheetSpec) -> int:
     """How many columns of `spec` the best header row of a sheet names."""
-    known = (len(match_headers(titles.cells, spec)[0]) for titles in candidates(grid, spec))
-    return max(known, default=0)
+    return len(named_columns(grid, spec))
+
+
+def named_columns(grid: Grid, spec: SheetSpec) -> frozenset[str]:
+    """The keys of the columns of `spec` that the best header row of a sheet names."""
+    rows = candidates(grid, spec)
+    known = [frozenset(match_headers(titles.cells, spec)[0]) for titles in rows]
+    return max(known, key=len, default=frozenset[str]())
 
 
 def has_needed(

@@ -81,6 +81,8 @@ def test_the_content_decides_not_the_name(tmp_path: Path) -> None:
         (b"", "empty"),
         (b"%PDF-1.7 and so on", "a PDF"),
         (b"<html><table><tr><td>1</td></tr></table></html>", "a web page"),
+        (b"\xef\xbb\xbf<table border=1><tr><td>Order</td></tr></table>", "a web page"),
+        (b"ORDER   QTY\nJ1        4\n", "nothing separates its columns"),
         (b"\x89PNG\r\n\x1a\n", "a picture"),
         (b"\x00\x01\x02\x03" * 50, "neither a workbook nor text"),
         (b"PK\x03\x04 but nothing else", "damaged"),
