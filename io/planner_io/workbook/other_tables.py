@@ -128,8 +128,10 @@ def _header_of(cells: Mapping[int, Value], spec: SheetSpec) -> str | None:
     return title if names >= LEAST_NAMES and 2 * names > len(cells) else None
 
 
-def _layout(cells: Mapping[int, Value], spec: SheetSpec) -> dict[str, int]:
-    return {key: guess.header.index for key, guess in match_headers(cells, spec)[0].items()}
+def _layout(cells: Mapping[int, Value], spec: SheetSpec) -> dict[str, tuple[int, str]]:
+    """Where the columns of a header row stand, and in which units."""
+    headers = {key: guess.header for key, guess in match_headers(cells, spec)[0].items()}
+    return {key: (head.index, head.unit) for key, head in headers.items()}
 
 
 def _words(
@@ -139,8 +141,8 @@ def _words(
     rows = f"rows {first} to {last} are" if last > first else f"row {first} is"
     if title == spec.title:
         return (
-            f"{rows} another table, with columns in other places, and not read: put what is wanted "
-            f"of it under the header in row {row}, and delete the rest"
+            f"{rows} another table, with columns in other places or units, and not read: put what "
+            f"is wanted of it under the header in row {row}, and delete the rest"
         )
     return f"{rows} another table, and not read: put it on a sheet of its own called {title}"
 

@@ -45,7 +45,7 @@ def test_order_lines_with_columns_in_other_places_are_not_read_by_the_first_head
     found = reading(tmp_path, [*ORDERS, [], *ELSEWHERE])
     assert [line.quantity for line in found.orders] == [4, 4]
     ((cell, message),) = errors(found)
-    assert (cell, "columns in other places" in message) == ("A5", True)
+    assert (cell, "columns in other places or units" in message) == ("A5", True)
 
 
 def test_a_table_above_the_one_with_more_columns_is_told(tmp_path: Path) -> None:
@@ -102,3 +102,11 @@ def test_lines_of_dashes_and_repeated_titles_are_left_out_and_told(tmp_path: Pat
 def test_a_heading_that_is_only_like_a_title_above_is_no_title(tmp_path: Path) -> None:
     found = reading(tmp_path, [["Job 1187"], *ORDERS[:2], ["Job 1188"], *ORDERS[2:]])
     assert [each.cell for each in found.findings] == ["A4"]
+
+
+def test_order_lines_in_another_unit_are_not_read_by_the_first_header(tmp_path: Path) -> None:
+    in_mm = [[{"Length": "Length (mm)"}.get(str(cell), cell) for cell in row] for row in ORDERS]
+    found = reading(tmp_path, [*ORDERS, [], *in_mm])
+    assert len(found.orders) == 2
+    ((cell, message),) = errors(found)
+    assert (cell, "columns in other places or units" in message) == ("A5", True)
