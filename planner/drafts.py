@@ -9,6 +9,7 @@ from typing import Protocol
 from planner import schedule
 from planner.cutting import Cut, Rack, Solve, cut_lots
 from planner.errors import NoPlanError
+from planner.hours import DAY_MIN
 from planner.lots import Grouping, make_lots
 from planner.operations import Week, make_operations
 from planner.options import Options
@@ -88,7 +89,8 @@ def draft(desk: Desk, groups: Grouping, solve: Solve) -> Draft:
     """Make a lot of each group of lines that are in none yet, cut them, and work out their
     operations; NoPlanError when none can be cut."""
     stays = desk.standing
-    lots = make_lots(groups, desk.orders, desk.blanks, desk.due_min, stays.first_lot)
+    today = desk.options.start_min // DAY_MIN
+    lots = make_lots(groups, desk.orders, desk.blanks, desk.due_min, stays.first_lot, today)
     cut = cut_lots(desk.shop, lots, desk.blanks, desk.rack, solve)
     without = {uncut.lot.key for uncut in cut.uncut}
     lots = tuple(lot for lot in lots if lot.key not in without)

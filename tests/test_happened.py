@@ -118,6 +118,16 @@ def test_the_end_of_running_work_follows_from_the_pieces_left() -> None:
             assert "was expected to end" in refusal(now, row)
 
 
+def test_pieces_are_kept_of_what_is_running_and_not_of_what_is_done() -> None:
+    first = min(issued().slots, key=lambda slot: slot.start_min)
+    for state, now, kept in (
+        (State.STARTED, first.start_min + 1, 1),
+        (State.DONE, first.end_min, None),
+    ):
+        row = Progress((first.operation,), state, first.start_min, pieces=1)
+        assert by_now(now, row)[first.operation].pieces == kept
+
+
 def test_nobody_stays_at_two_things_that_are_running() -> None:
     """Where one person was to do everything, what runs beside other work cannot be theirs."""
     slots = [slot.model_copy(update={"people": ("Ana",)}) for slot in issued().slots]

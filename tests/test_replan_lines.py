@@ -4,9 +4,14 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from planner.audit import audit
 from planner.orders import CutLength, EndCut, OrderLine
+from planner.plan import make_plan
+from planner.replan import replan
 from planner.replan.lines import Lines, begun_of, pieces_issued, sort_lines
 from tests.test_happened import issued
+from tests.trade import a_line, a_spec, a_stick, cut
+from tests.week import DAY, a_week_shop, options, some_orders, some_stock
 
 FAR = datetime(2026, 12, 31)
 LOT = issued().lots[0]
@@ -106,3 +111,19 @@ def test_a_line_that_is_made_otherwise_now_is_new_whether_its_lot_has_begun_or_n
         lines = sorted_lines(other, begun=begun)
         (new,) = (line for line in lines.orders if line.key == key)
         assert (new.recipe, new.quantity) == (None, LINE.quantity)
+
+
+def test_sticks_for_a_lot_are_ordered_once_however_often_the_week_is_planned_again() -> None:
+    """A rush line of Tuesday, for tube that comes two days after it is ordered: on Thursday."""
+    spec = a_spec("1-3/4")
+    stock = [*some_stock(), a_stick(spec, "20'", key="rare", lead_days=2)]
+    rush = a_line(order="999", spec=spec, due=datetime(2026, 12, 4, 15, 30), shape=cut("30"))
+    args = stock, a_week_shop()
+    plan = make_plan(some_orders(4), *args, options(seconds=0.2))
+    for now in (DAY + 630, DAY + 690, 2 * DAY + 450):
+        plan = replan(plan, [*some_orders(4), rush], *args, options(seconds=0.2, start_min=now))
+        assert audit(plan) == ()
+        (lot,) = (lot for lot in plan.lots if "999/1" in lot.lines)
+        assert lot.ordered_day == 1
+        own = [one for one in plan.operations if one.lot == lot.key]
+        assert {one.release_min for one in own} == {3 * DAY}
