@@ -35,7 +35,7 @@ class Options(Frozen):
     """How much work the searches may do, in seconds of a usual machine."""
     seed: int = 1
     lots: LotPolicy = LotPolicy.AUTO
-    confidence: int = 50
+    confidence: int = Field(default=50, ge=50, le=99)
     """Durations are planned to be kept in this share of cases, per cent; 50 plans
     the minutes of the model."""
     days: int = Field(default=28, ge=1, le=MOST_DAYS)

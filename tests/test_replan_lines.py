@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from datetime import datetime
 
+import pytest
+
 from planner.audit import audit
 from planner.orders import CutLength, EndCut, OrderLine
 from planner.plan import make_plan
@@ -57,10 +59,32 @@ def test_a_line_that_changed_before_its_lot_had_begun_is_told_and_not_the_same()
     )
 
 
+def test_twice_as_many_pieces_are_a_line_of_its_own_where_the_lot_has_begun() -> None:
+    lines = sorted_lines(changed(quantity=2 * LINE.quantity), begun=True)
+    found = {line.key: line.quantity for line in lines.orders}
+    assert (found[LINE.key], found[f"{LINE.key}+1"]) == (LINE.quantity, LINE.quantity)
+
+
+@pytest.mark.parametrize("need", [0, -1])
+def test_what_was_added_to_a_line_is_left_out_where_the_rest_is_enough(need: int) -> None:
+    more = changed(line=f"{LINE.line}+1", quantity=3)
+    lot = LOT.model_copy(update={"key": "L99", "lines": (more.key,)})
+    plan = issued().model_copy(
+        update={"orders": (*issued().orders, more), "lots": (*issued().lots, lot)}
+    )
+    wanted = [changed(quantity=LINE.quantity + need) if x is LINE else x for x in issued().orders]
+    lines = sort_lines(plan, wanted, begun_of(plan, [LOT.key], (), FAR))
+    assert more.key not in lines.same
+    assert (
+        f"Line {more.key}, lot L99, is left out, as lots that have begun make all that is wanted."
+    ) in told(lines)
+
+
 def test_all_lines_of_a_lot_that_has_begun_are_cut_with_it() -> None:
     for change in (None, changed(recipe=None), changed(quantity=1), changed(quantity=99)):
         assert LINE.key in sorted_lines(change, begun=True).same
-    assert LINE.key not in sorted_lines(None, begun=False).same
+    for change in (None, changed(recipe=None)):
+        assert LINE.key not in sorted_lines(change, begun=False).same
 
 
 def test_a_line_that_was_added_to_another_counts_and_goes_with_it() -> None:
@@ -92,7 +116,7 @@ def test_a_line_that_is_cancelled_is_cut_as_straight_blanks_unless_its_work_has_
 
 def test_a_line_for_fewer_pieces_is_cut_as_it_was_and_told_with_its_cell() -> None:
     lines = sorted_lines(changed(quantity=LINE.quantity - 1, place="Orders!A9"), begun=True)
-    assert "1 more than ordered are cut; put them on the rack" in told(lines)
+    assert "had begun: 1 more than ordered are cut; put them on the rack" in told(lines)
     assert (lines.findings[0].sheet, lines.findings[0].cell) == ("Orders", "A9")
     nowhere = sorted_lines(changed(quantity=LINE.quantity - 1, place=""), begun=True)
     assert (nowhere.findings[0].sheet, nowhere.findings[0].cell) == (None, None)

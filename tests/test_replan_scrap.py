@@ -125,3 +125,24 @@ def test_a_stick_is_lost_once() -> None:
 def test_a_line_that_the_plan_does_not_have_loses_nothing() -> None:
     ((_, text),) = wrong(a_loss(1, line="9/9"))
     assert "1 pieces of line 9/9 are said to be lost in all, but it has 0" in text
+
+
+def words(plan: Plan, line: str = LINE) -> list[str]:
+    """What is told of the losses of a line."""
+    return [
+        one.message for one in plan.findings if one.subject == line and "scrapped" in one.message
+    ]
+
+
+def test_each_loss_is_told_with_what_becomes_of_it() -> None:
+    at = f"of line {LINE}, scrapped at {LOT}"
+    assert words(again(a_loss(1))) == [f"1 piece {at}.SAW: made once more."]
+    assert words(again(a_loss(2))) == [f"2 pieces {at}.SAW: made once more."]
+    assert words(again(STICK_LOST)) == [
+        f"{ON_STICK} pieces {at}.P1 with stick {STICK.tag}: made once more."
+    ]
+    others = [line for line in ORDERS if line.key != LINE]
+    now = options(seconds=0.2, start_min=430)
+    rows = [Scrapped(a_loss(2))]
+    plan = replan(issued(), others, some_stock(), a_week_shop(), now, scrapped=rows)
+    assert words(plan) == [f"2 pieces {at}.SAW: not made again, as it is not ordered now."]

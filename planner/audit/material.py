@@ -164,6 +164,8 @@ def _tags(facts: Facts) -> Breaches:
         for tag in (stick.tag, *(piece.tag for piece in stick.pieces))
     )
     for tag, count in tags.items():
+        if not tag.strip():
+            yield breach(1, "a stick or piece", "has no tag.")
         if count > 1:
             yield breach(1, tag, f"{count} sticks or pieces carry this tag.")
 

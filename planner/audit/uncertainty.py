@@ -6,9 +6,13 @@ from collections.abc import Sequence
 from math import ceil, floor
 
 from planner.audit.facts import Breaches, Facts, breach
+from planner.confidence import factor_at
 from planner.orders import Step
 from planner.records import LineDone
 from planner.uncertainty import LikelyMinutes, LineChance, Risk
+
+PACE_ROUNDED = 1e-4
+"""A pace has four decimals."""
 
 
 def check_uncertainty(facts: Facts) -> Breaches:
@@ -98,9 +102,14 @@ def _names(facts: Facts, risk: Risk) -> Breaches:
         yield breach(6, "risk", "has other order lines than the plan.")
     if [each.station for each in risk.spreads] != [each.name for each in facts.shop.stations]:
         yield breach(6, "risk", "has other stations than the shop.")
-    for each in risk.spreads:
+        return
+    for each, station in zip(risk.spreads, facts.shop.stations, strict=True):
         if min(each.run, each.setup) < 0:
             yield breach(6, each.station, "has a spread below zero.")
+        pace = factor_at(facts.plan.options.confidence, each.run)
+        if abs(station.pace - pace) > PACE_ROUNDED:
+            text = f"has a pace of {station.pace}, its spread and the confidence give {pace:.4f}."
+            yield breach(6, each.station, text)
 
 
 def _order(risk: Risk) -> Breaches:

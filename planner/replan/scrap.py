@@ -59,7 +59,7 @@ def _too_much(
     pieces: Counter[str] = Counter()
     for one in lost:
         pieces[one.line] += one.pieces
-        first = sticks.setdefault((one.stick, one.line), one.operation) if one.stick else ""
+        first = sticks.setdefault((one.stick, one.line), one.operation)
         if one.stick and first != one.operation:
             text = f"Stick {one.stick} is said to be lost at {first} and at {one.operation}"
             yield _finding(Severity.ERROR, f"{text}: write 0 beside one.", one, places)

@@ -36,6 +36,10 @@ def with_first(part: str, **changes: Change) -> Plan:
     return edited(a_plan(), part, lambda one: one is first, **changes)
 
 
+def test_what_the_plan_comes_to_holds() -> None:
+    assert found(a_plan()) == ""
+
+
 def test_a_cost_that_is_not_what_its_sticks_cost() -> None:
     plan = with_cut_list(cost_cents=lambda one: one.cost_cents - 1)
     assert f"{LOT}: its cut list costs" in found(plan)
@@ -119,6 +123,7 @@ def test_a_floor_that_is_there_twice_or_not_at_all() -> None:
     floors = a_plan().floors
     for wrong in (floors[1:], (*floors, floors[0])):
         assert "one of each is right" in found(a_plan().model_copy(update={"floors": wrong}))
+    assert "floors: are of nothing" in found(a_plan().model_copy(update={"floors": ()}))
 
 
 def test_a_floor_of_material_that_is_not_that_of_the_cut_lists() -> None:

@@ -119,6 +119,14 @@ def test_times_recorded_as_issued_are_those_that_were_issued() -> None:
     assert "was issued otherwise" in told(bent(issued=issued))
 
 
+def test_times_that_were_recorded_on_the_floor_need_not_be_those_that_were_issued() -> None:
+    done = held(HeldWhy.DONE)
+    assert "was issued otherwise" not in told(both(done, start_min=done.start_min + 1))
+    others = tuple(one for one in record().issued if one.operation != done.operation)
+    words = f"{done.operation}: is recorded as it was issued, and was issued otherwise"
+    assert words in told(bent(issued=others))
+
+
 def test_a_move_that_is_not_told_is_caught() -> None:
     assert "not among what moved" in told(bent(moved=record().moved[1:]))
 
@@ -233,6 +241,7 @@ def test_what_was_done_at_another_time_than_issued_has_not_moved() -> None:
 def test_only_a_pin_is_to_a_span(why: HeldWhy) -> None:
     one = held(why)
     assert f"{one.operation}: is {why.value}, but to no minute" in told(with_held(one, exact=False))
+    assert "to no minute" not in told(with_held(held(HeldWhy.PINNED), exact=False))
 
 
 def test_only_what_has_started_has_pieces_that_are_done() -> None:

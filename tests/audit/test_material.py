@@ -301,3 +301,9 @@ def test_the_name_of_the_grip_is_minded_and_that_of_a_straight_is_not() -> None:
         plan = with_blank("1187/3", length_nm=blank.length_nm, terms=terms)
         text = found(plan.model_copy(update={"shop": longer}))
         assert ("the terms of its blank" in text) is is_wrong
+
+
+def test_a_piece_without_a_tag() -> None:
+    stick = stick_of("1187/1")
+    pieces = (stick.pieces[0].model_copy(update={"tag": " "}), *stick.pieces[1:])
+    assert "a stick or piece: has no tag" in found(with_stick(stick.tag, pieces=pieces))

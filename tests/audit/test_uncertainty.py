@@ -16,7 +16,7 @@ from planner.records import Plan
 from planner.replan import replan
 from planner.risk import with_risk
 from planner.uncertainty import LineChance, Risk
-from tests.audit.edits import breaches
+from tests.audit.edits import breaches, edited
 from tests.audit.weeks import a_plan
 from tests.week import a_week_shop, options, some_orders, some_stock
 
@@ -206,3 +206,21 @@ def test_what_is_done_is_so_in_all_weeks() -> None:
         )
         risk = plan.risk.model_copy(update={"lines": lines})
         assert words in breaches(plan.model_copy(update={"risk": risk}), 6)
+    just = edited(plan, "done", lambda one: one.line == done.line, due_min=done.low_min)
+    assert words not in breaches(just, 6)
+
+
+@pytest.mark.parametrize(
+    ("confidence", "pace", "right"),
+    [
+        *((50, 1.0, True), (50, 1.01, False), (80, 1.0, False)),
+        *((80, 1.1345, True), (80, 1.1347, False), (80, 1.1343, False)),
+    ],
+)
+def test_a_pace_is_that_of_the_confidence(confidence: int, pace: float, right: bool) -> None:
+    """exp(0.15 · 0.8416) = 1.1346, by hand with the quantile of 80 % from a table."""
+    options = a_plan().options.model_copy(update={"confidence": confidence})
+    stations = tuple(one.model_copy(update={"pace": pace}) for one in a_plan().shop.stations)
+    shop = a_plan().shop.model_copy(update={"stations": stations})
+    text = breaches(simulated().model_copy(update={"options": options, "shop": shop}), 6)
+    assert (f"{stations[0].name}: has a pace of {pace}, its spread" not in text) == right
