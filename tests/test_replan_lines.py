@@ -9,6 +9,8 @@ import pytest
 from planner.audit import audit
 from planner.orders import CutLength, EndCut, OrderLine
 from planner.plan import make_plan
+from planner.progress import Progress, State
+from planner.records import Plan
 from planner.replan import replan
 from planner.replan.lines import Lines, begun_of, pieces_issued, sort_lines
 from tests.test_happened import issued
@@ -65,7 +67,7 @@ def test_twice_as_many_pieces_are_a_line_of_its_own_where_the_lot_has_begun() ->
     assert (found[LINE.key], found[f"{LINE.key}+1"]) == (LINE.quantity, LINE.quantity)
 
 
-@pytest.mark.parametrize("need", [0, -1])
+@pytest.mark.parametrize("need", [1, 0, -1])
 def test_what_was_added_to_a_line_is_left_out_where_the_rest_is_enough(need: int) -> None:
     more = changed(line=f"{LINE.line}+1", quantity=3)
     lot = LOT.model_copy(update={"key": "L99", "lines": (more.key,)})
@@ -75,9 +77,10 @@ def test_what_was_added_to_a_line_is_left_out_where_the_rest_is_enough(need: int
     wanted = [changed(quantity=LINE.quantity + need) if x is LINE else x for x in issued().orders]
     lines = sort_lines(plan, wanted, begun_of(plan, [LOT.key], (), FAR))
     assert more.key not in lines.same
-    assert (
-        f"Line {more.key}, lot L99, is left out, as lots that have begun make all that is wanted."
-    ) in told(lines)
+    enough = "lot L99, is left out, as lots that have begun make all that is wanted."
+    anew = "was changed before lot L99 had begun: it is in a new lot."
+    assert (f"Line {more.key}, {enough}" in told(lines)) == (need <= 0)
+    assert (f"Line {more.key} {anew}" in told(lines)) == (need > 0)
 
 
 def test_all_lines_of_a_lot_that_has_begun_are_cut_with_it() -> None:
@@ -135,6 +138,9 @@ def test_a_line_that_is_made_otherwise_now_is_new_whether_its_lot_has_begun_or_n
         lines = sorted_lines(other, begun=begun)
         (new,) = (line for line in lines.orders if line.key == key)
         assert (new.recipe, new.quantity) == (None, LINE.quantity)
+    lines = sorted_lines(other, begun=True)
+    (old,) = (line for line in lines.orders if line.key == LINE.key)
+    assert (old.recipe, old.notes) == (LINE.recipe, f"was changed after lot {LOT.key} had begun")
 
 
 def test_sticks_for_a_lot_are_ordered_once_however_often_the_week_is_planned_again() -> None:
@@ -151,3 +157,27 @@ def test_sticks_for_a_lot_are_ordered_once_however_often_the_week_is_planned_aga
         assert lot.ordered_day == 1
         own = [one for one in plan.operations if one.lot == lot.key]
         assert {one.release_min for one in own} == {3 * DAY}
+
+
+def raised(state: State) -> Plan:
+    """A week planned again on its first morning, with a row for its last operation, of a line for
+    which more pieces are wanted now."""
+    orders = some_orders(6)
+    args = some_stock(), a_week_shop()
+    plan = make_plan(orders, *args, options(seconds=0.2))
+    last = max(plan.slots, key=lambda slot: slot.start_min)
+    (lot,) = (one.lot for one in plan.operations if one.key == last.operation)
+    (line, *_) = (key for each in plan.lots if each.key == lot for key in each.lines)
+    more = [x.model_copy(update={"quantity": 40}) if x.key == line else x for x in orders]
+    rows = [Progress((last.operation,), state)]
+    new = replan(plan, more, *args, options(seconds=0.2, start_min=430), rows)
+    assert audit(new) == ()
+    before = {each.key for each in plan.lots}
+    assert [each.key for each in new.lots if each.key not in before] == [f"L{len(before) + 1:02}"]
+    assert (lot in {each.key for each in new.lots}) == (f"{line}+1" in {x.key for x in new.orders})
+    return new
+
+
+def test_a_lot_of_which_something_is_locked_stays_though_its_line_was_raised() -> None:
+    assert any(line.key.endswith("+1") for line in raised(State.LOCK).orders)
+    assert not any(line.key.endswith("+1") for line in raised(State.OPEN).orders)
