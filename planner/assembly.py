@@ -17,6 +17,7 @@ from planner.records import Floor, FloorKind, LineDone, Plan, Slot, Yardstick
 from planner.schedule import Placed, Result, Term
 from planner.slots import slots_of
 from planner.standing import replan_record
+from planner.stop import Status
 
 RULE_NAMES = {
     "as entered": "as entered",
@@ -37,6 +38,7 @@ def assemble(
     done = week.done(slots)
     planned = tuple(line for line in desk.entered if line.key in week.lines)
     cut_lists, operations, start = draft.cut.cut_lists, draft.operations, desk.options.start
+    floors = _floors(desk, draft, result, slots)
     return Plan(
         version=version("brightrun"),
         options=desk.options,
@@ -58,8 +60,8 @@ def assemble(
         lots_tried=tuple(tried),
         ledger=ledger_rows(slots, start),
         yardsticks=tuple(_yardsticks(week, result, slots)),
-        floors=_floors(desk, draft, result, slots),
-        status=result.status,
+        floors=floors,
+        status=Status.PROVEN if _is_proven(floors) else result.status,
         replan=replan_record(desk.standing, slots, desk.options.start_min),
     )
 
@@ -118,6 +120,13 @@ def _yardsticks(week: _Week, result: Result, slots: Sequence[Slot]) -> Iterator[
     for name, placed in result.rule_orders.items():
         if not result.rules[name].terms[Term.VIOLATION]:
             yield week.yardstick(RULE_NAMES.get(name, name), week.slots(placed))
+
+
+def _is_proven(floors: Sequence[Floor]) -> bool:
+    """Whether no order of the week is less late, and none that is as punctual changes for less.
+    The search itself does not say so while some line could still have more time to spare."""
+    order = (FloorKind.LATENESS, FloorKind.CHANGEOVER)
+    return all(floor.value == floor.floor for floor in floors if floor.kind in order)
 
 
 def _floors(desk: Desk, draft: Draft, result: Result, slots: Sequence[Slot]) -> tuple[Floor, ...]:

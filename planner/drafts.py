@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from planner import schedule
 from planner.cutting import Cut, Rack, Solve, cut_lots
 from planner.errors import Finding, NoPlanError
+from planner.hours import DAY_MIN
 from planner.lots import Grouping, make_lots
 from planner.operations import Week, make_operations
 from planner.options import Options
@@ -71,7 +72,8 @@ def draft(desk: Desk, groups: Grouping, solve: Solve) -> Draft:
     """Make a lot of each group of lines that are in none yet, cut them, and work out their
     operations; NoPlanError when none can be cut."""
     stays = desk.standing
-    lots = make_lots(groups, desk.orders, desk.blanks, desk.due_min, stays.first_lot)
+    today = desk.options.start_min // DAY_MIN
+    lots = make_lots(groups, desk.orders, desk.blanks, desk.due_min, stays.first_lot, today)
     cut = cut_lots(desk.shop, lots, desk.blanks, desk.rack, solve)
     without = {uncut.lot.key for uncut in cut.uncut}
     lots = tuple(lot for lot in lots if lot.key not in without)

@@ -133,6 +133,16 @@ def test_what_is_overdue_and_says_no_more_needs_a_quarter_of_its_minutes_and_tha
     assert happened(plan, clock, first.end_min - 1, [row])[1] == ()
 
 
+def test_pieces_are_kept_of_what_is_running_and_not_of_what_is_done() -> None:
+    first = min(issued().slots, key=lambda slot: slot.start_min)
+    for state, now, kept in (
+        (State.STARTED, first.start_min + 1, 1),
+        (State.DONE, first.end_min, None),
+    ):
+        row = Progress((first.operation,), state, first.start_min, pieces=1)
+        assert by_now(now, row)[first.operation].pieces == kept
+
+
 def test_nobody_stays_at_two_things_that_are_running() -> None:
     """Where one person was to do everything, what runs beside other work cannot be theirs."""
     slots = [slot.model_copy(update={"people": ("Ana",)}) for slot in issued().slots]

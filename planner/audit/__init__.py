@@ -14,6 +14,7 @@ of the invariants that docs/plan.md explains to a stranger:
    `cards`: every run has its set-up card with the numbers that the shop's model gives.
    `uncertainty`: chances are shares, of the plan's own lines.
    `advice`: other ways to share lots are of the plan's own lots and lines.
+   `lost`: what the floor lost is of the plan's own lots, and no more than they have.
    `held`: in a week planned again, work that is done, begun or must stay has not moved.
 """
 
@@ -29,6 +30,7 @@ from planner.audit.changeovers import check_changeovers
 from planner.audit.facts import Breaches, Facts, breach
 from planner.audit.figures import check_figures
 from planner.audit.held import check_held
+from planner.audit.lost import check_lost
 from planner.audit.material import check_material
 from planner.audit.order_of_work import check_order_of_work
 from planner.audit.stations import check_stations
@@ -50,6 +52,7 @@ CHECKS = (
     check_figures,
     check_card_places,
     check_held,
+    check_lost,
     check_uncertainty,
     check_advice,
 )
@@ -88,7 +91,7 @@ def _found(check: Callable[[Facts], Breaches], facts: Facts) -> Breaches:
     """What a check finds; a model that refuses the plan's own data is a finding too."""
     try:
         yield from check(facts)
-    except BrightrunError as problem:
+    except (BrightrunError, ArithmeticError) as problem:
         yield breach(0, "plan", f"cannot be worked out again: {problem}")
 
 

@@ -141,7 +141,7 @@ def _one_after_another(facts: Facts, lot: Lot, blank: Blank) -> Breaches:
     found = [
         operation.step
         for number, operation in enumerate(own)
-        if number == 0 or own[number - 1].step != operation.step
+        if operation.step != Step.NOTCH or number == 0 or own[number - 1].step != Step.NOTCH
     ]
     if found != wanted:
         names = ", ".join(step.value for step in found) or "nothing"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 
 from planner.audit.facts import Breaches, Facts, breach
@@ -14,16 +15,22 @@ from planner.units import NM_PER_MM
 def check_stations(facts: Facts) -> Breaches:
     """Work at a station of the wrong kind or range, or with the wrong things mounted."""
     for operation in facts.plan.operations:
-        slot = facts.slots[operation.key]
-        station, lot = facts.stations[slot.station], facts.lots[operation.lot]
-        state = operation.at(slot.station).state
-        if station.kind != KIND_OF_STEP[operation.step]:
-            yield breach(2, operation.key, f"{station.name} is a {station.kind.value}.")
-            continue
-        yield from _range(facts, operation, lot, station)
-        if station.base and state.get(What.ATTACHMENT) != station.name:
-            yield breach(2, operation.key, f"does not ask for {station.name} on {station.base}.")
-        yield from _mounted(facts, operation, lot, station, state)
+        for way in operation.alternatives:
+            yield from _way(facts, operation, facts.stations[way.station], way.state)
+    yield from _saddles(facts)
+
+
+def _way(
+    facts: Facts, operation: Operation, station: Station, state: Mapping[What, str]
+) -> Breaches:
+    lot = facts.lots[operation.lot]
+    if station.kind != KIND_OF_STEP[operation.step]:
+        yield breach(2, operation.key, f"{station.name} is a {station.kind.value}.")
+        return
+    yield from _range(facts, operation, lot, station)
+    if station.base and state.get(What.ATTACHMENT) != station.name:
+        yield breach(2, operation.key, f"does not ask for {station.name} on {station.base}.")
+    yield from _mounted(facts, operation, lot, station, state)
 
 
 def _mounted(
@@ -41,6 +48,22 @@ def _mounted(
             return _bend(facts, operation, lot, station, state)
         case Step.TOUCH_UP:
             return iter(())
+
+
+def _saddles(facts: Facts) -> Breaches:
+    """Each of a line's saddles is cut by one of its notches."""
+    cut = Counter[tuple[str | None, int]]()
+    for operation in facts.plan.operations:
+        if operation.step is Step.NOTCH:
+            station = facts.stations[facts.slots[operation.key].station]
+            saddles = saddles_cut(facts, operation, station, operation.at(station.name).state)
+            cut.update((operation.line, od_nm) for od_nm in saddles)
+    for blank in facts.plan.blanks:
+        for od_nm in sorted(set(blank.saddles_nm)):
+            times = cut[blank.line, od_nm]
+            if times != 1:
+                text = f"its saddles for OD {od_nm} nm are cut {times} times, once is right."
+                yield breach(2, blank.line, text)
 
 
 def _range(facts: Facts, operation: Operation, lot: Lot, station: Station) -> Breaches:

@@ -262,7 +262,7 @@ class _Past:
             start_min=start,
             end_min=end,
             actual=not same or slot.operation in self.recorded,
-            pieces=row.pieces,
+            pieces=None if done else row.pieces,
             note=row.note,
         )
 
