@@ -62,7 +62,6 @@ class Outlier:
     row: int
     factor: float
     """Its time over what was expected of it."""
-    sigmas: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -278,7 +277,7 @@ class _Fit:
         off = self.logs - self.expected()[0]
         sigmas = off / np.sqrt(self.noise**2 + self.rounding)
         return tuple(
-            Outlier(row, exp(float(far)), float(many))
+            Outlier(row, exp(float(far)))
             for row, far, many in zip(self.rows, off, sigmas, strict=True)
             if abs(many) > OUTLIER_SIGMAS
         )

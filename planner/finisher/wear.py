@@ -40,7 +40,6 @@ def _work(
 ) -> BeltPass:
     lengths_nm = lengths_to_finish_nm(lot, cut_list)
     step = step_of_pass(shop, lot, operation.pass_no)
-    last = step_of_pass(shop, lot, operation.passes)
     station = shop.station(slot.station)
     return BeltPass(
         operation=operation.key,
@@ -49,5 +48,4 @@ def _work(
         minutes=contact_s(shop, station, belt, step, lot.spec.od_nm, lengths_nm) / 60,
         area_m2=area_m2(lot.spec.od_nm, lengths_nm),
         pieces=len(lengths_nm),
-        coarse=step.grade != last.grade,
     )
