@@ -104,6 +104,11 @@ def test_the_plan_says_what_other_lots_would_have_cost(plan: Plan) -> None:
     assert together.instead == (("3/1", "4/1"),)
     assert together.late_min > 0
     assert all(one.cost_cents >= 0 for one in tried.values())
+    house = plan.shop.house
+    for one in tried.values():
+        minutes = one.changeover_min * house.minute_cents
+        cents = one.material_cents + minutes + one.late_min * house.late_cents_h / 60
+        assert one.cost_cents == pytest.approx(cents, abs=1)
 
 
 def test_what_other_lots_add_to_the_tube_is_told(plan: Plan) -> None:
@@ -241,6 +246,7 @@ def test_what_promises_nothing_is_passed_over_before_its_lots_are_put_together(
     LotByLot(desk, cutter.quick, order, best).run(engines)
     assert drafted
     assert put_together == drafted
+    assert len(set(drafted)) == len(drafted)
 
 
 def test_tube_that_is_short_for_the_only_lot_is_cut_for_the_line_that_comes_first() -> None:
