@@ -2,78 +2,109 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from importlib.metadata import version
 
 from planner.advice import LotsTried, Merger
-from planner.blanks import BlankResult
 from planner.buying import buy_list
 from planner.cards import Work, make_cards
 from planner.drafts import Desk, Draft
 from planner.errors import Finding, Severity
 from planner.lateness import late_lines
 from planner.ledger import ledger_rows, lines_done, yardstick
-from planner.orders import OrderLine
+from planner.operations import finals
 from planner.records import Floor, FloorKind, LineDone, Plan, Slot, Yardstick
-from planner.run_order import RULE_NAMES, finals, slots_of
-from planner.schedule import Result, Term
+from planner.schedule import Placed, Result, Term
+from planner.slots import slots_of
 from planner.standing import replan_record
-from planner.stock import StockItem
+from planner.stop import Status
+
+RULE_NAMES = {
+    "as entered": "as entered",
+    "due date": "by due date",
+    "by state": "by OD",
+    "ATCS": "by urgency and changeover",
+    "cheapest changeover in time": "cheapest changeover in time",
+}
+"""The engine's dispatch rules in the words of the ledger; other names say what they are."""
 
 
 def assemble(
-    desk: Desk,
-    orders: Sequence[OrderLine],
-    stock: Sequence[StockItem],
-    blanks: BlankResult,
-    chosen: Draft,
-    result: Result,
-    advice: tuple[Merger, ...],
-    tried: tuple[LotsTried, ...],
+    desk: Desk, draft: Draft, result: Result, advice: Sequence[Merger], tried: Sequence[LotsTried]
 ) -> Plan:
     """The plan of the lots that were chosen and the order that was found for them."""
-    lines = {key: desk.orders[key] for lot in chosen.lots for key in lot.lines}
-    planned = tuple(line for line in orders if line.key in lines)
-    last = finals(chosen.lots, chosen.operations)
-    slots = slots_of(desk.shop, chosen.operations, result.placed, desk.standing)
-    done = lines_done(last, slots, desk.due_min)
-    work = Work(
-        shop=desk.shop,
-        orders=lines,
-        blanks=desk.blanks,
-        lots={lot.key: lot for lot in chosen.lots},
-        cut_lists={cut.lot: cut for cut in chosen.cut.cut_lists},
-        operations={operation.key: operation for operation in chosen.operations},
-    )
+    week = _Week(desk, draft)
+    slots = week.slots(result.placed)
+    done = week.done(slots)
+    planned = tuple(line for line in desk.entered if line.key in week.lines)
+    cut_lists, operations, start = draft.cut.cut_lists, draft.operations, desk.options.start
+    floors = _floors(desk, draft, result, slots)
     return Plan(
         version=version("brightrun"),
         options=desk.options,
         shop=desk.shop,
         orders=planned,
-        refused=tuple(line for line in orders if line.key not in lines),
-        stock=tuple(stock),
-        findings=(
-            *desk.standing.findings,
-            *(_warned(finding, desk) for finding in blanks.findings),
-            *desk.shelf(chosen.cut).findings(),
-        ),
+        refused=tuple(line for line in desk.entered if line.key not in week.lines),
+        stock=desk.rack.items,
+        findings=tuple(_findings(desk, draft)),
         blanks=tuple(desk.blanks[line.key] for line in planned),
-        lots=chosen.lots,
-        cut_lists=chosen.cut.cut_lists,
-        operations=chosen.operations,
+        lots=draft.lots,
+        cut_lists=cut_lists,
+        operations=operations,
         slots=slots,
-        cards=make_cards(work, slots),
+        cards=make_cards(week.work, slots),
         done=done,
-        late=late_lines(lines, done, result.late, desk.options.start),
-        buy=buy_list(stock, chosen.cut.cut_lists, chosen.operations, slots, desk.options.start),
-        mergers=advice,
-        lots_tried=tried,
-        ledger=ledger_rows(slots, desk.options.start),
-        yardsticks=_yardsticks(desk, lines, chosen, last, result, slots, done),
-        floors=_floors(desk, chosen, result, slots),
-        status=result.status,
+        late=late_lines(week.lines, done, result.late, start),
+        buy=buy_list(desk.rack.items, cut_lists, operations, slots, start),
+        mergers=tuple(advice),
+        lots_tried=tuple(tried),
+        ledger=ledger_rows(slots, start),
+        yardsticks=tuple(_yardsticks(week, result, slots)),
+        floors=floors,
+        status=Status.PROVEN if _is_proven(floors) else result.status,
         replan=replan_record(desk.standing, slots, desk.options.start_min),
     )
+
+
+class _Week:
+    """The lots that were chosen, and what an order of their work comes to."""
+
+    def __init__(self, desk: Desk, draft: Draft) -> None:
+        self.desk, self.draft = desk, draft
+        self.lines = {key: desk.orders[key] for lot in draft.lots for key in lot.lines}
+        self.finals = finals(draft.lots, draft.operations)
+
+    @property
+    def work(self) -> Work:
+        """What the cards read."""
+        return Work(
+            shop=self.desk.shop,
+            orders=self.lines,
+            blanks=self.desk.blanks,
+            lots={lot.key: lot for lot in self.draft.lots},
+            cut_lists={cut.lot: cut for cut in self.draft.cut.cut_lists},
+            operations={operation.key: operation for operation in self.draft.operations},
+        )
+
+    def slots(self, placed: Sequence[Placed]) -> tuple[Slot, ...]:
+        """The engine's order as slots."""
+        return slots_of(self.desk.shop, self.draft.operations, placed, self.desk.standing)
+
+    def done(self, slots: Sequence[Slot]) -> tuple[LineDone, ...]:
+        """When each order line is complete."""
+        return lines_done(self.finals, slots, self.desk.due_min)
+
+    def yardstick(self, name: str, slots: Sequence[Slot]) -> Yardstick:
+        """What the order costs in changeovers and lateness."""
+        return yardstick(name, slots, self.done(slots), self.lines)
+
+
+def _findings(desk: Desk, draft: Draft) -> Iterator[Finding]:
+    """Everything that was found, from what was issued before to what lacks tube now."""
+    yield from desk.standing.findings
+    for finding in desk.findings:
+        yield _warned(finding, desk)
+    yield from desk.shelf(draft.cut).findings()
 
 
 def _warned(finding: Finding, desk: Desk) -> Finding:
@@ -83,35 +114,27 @@ def _warned(finding: Finding, desk: Desk) -> Finding:
     return finding
 
 
-def _yardsticks(
-    desk: Desk,
-    lines: Mapping[str, OrderLine],
-    chosen: Draft,
-    last: Mapping[str, str],
-    result: Result,
-    slots: Sequence[Slot],
-    done: Sequence[LineDone],
-) -> tuple[Yardstick, ...]:
+def _yardsticks(week: _Week, result: Result, slots: Sequence[Slot]) -> Iterator[Yardstick]:
     """This plan, and every other order of the week that leaves held work where it is."""
-    sticks = [yardstick("this plan", slots, done, lines)]
+    yield week.yardstick("this plan", slots)
     for name, placed in result.rule_orders.items():
-        if result.rules[name].terms[Term.VIOLATION]:
-            continue
-        others = slots_of(desk.shop, chosen.operations, placed, desk.standing)
-        sticks.append(
-            yardstick(
-                RULE_NAMES.get(name, name), others, lines_done(last, others, desk.due_min), lines
-            )
-        )
-    return tuple(sticks)
+        if not result.rules[name].terms[Term.VIOLATION]:
+            yield week.yardstick(RULE_NAMES.get(name, name), week.slots(placed))
 
 
-def _floors(desk: Desk, chosen: Draft, result: Result, slots: Sequence[Slot]) -> tuple[Floor, ...]:
+def _is_proven(floors: Sequence[Floor]) -> bool:
+    """Whether no order of the week is less late, and none that is as punctual changes for less.
+    The search itself does not say so while some line could still have more time to spare."""
+    order = (FloorKind.LATENESS, FloorKind.CHANGEOVER)
+    return all(floor.value == floor.floor for floor in floors if floor.kind in order)
+
+
+def _floors(desk: Desk, draft: Draft, result: Result, slots: Sequence[Slot]) -> tuple[Floor, ...]:
     """The engine's floors; changeovers of done work are on both sides."""
     spent = sum(slot.setup_min for slot in slots if desk.standing.is_done(slot.operation))
     before = {Term.CHANGEOVER: spent}
     kinds = {floor.term: floor.kind for floor in reversed(result.floors)}
-    cuts = chosen.cut.cut_lists
+    cuts = draft.cut.cut_lists
     terms = ((FloorKind.LATENESS, Term.LATENESS), (FloorKind.CHANGEOVER, Term.CHANGEOVER))
     return (
         *(

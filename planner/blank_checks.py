@@ -8,12 +8,12 @@ from planner.abrasives import check_steps
 from planner.bends import MOST_BEND_INDEX, bend_index, clamp_straight_nm, thinning
 from planner.errors import Finding, Severity
 from planner.material import saw_settings
-from planner.mounting import belt_for, die_for, takes
+from planner.mounting import belt_for, die_for, missing_tool, takes
 from planner.orders import Bent, BentBlank, EndKind, OrderLine, Step, bend_radii, sawn_first
 from planner.records import Blank
 from planner.roughness import doubt
 from planner.shaping import GRIP
-from planner.shop import Recipe, RecipeStep, Shop, Station, StationKind
+from planner.shop import KIND_OF_STEP, Recipe, RecipeStep, Shop, Station, StationKind
 from planner.sticks import (
     able,
     finisher_longest_nm,
@@ -28,13 +28,6 @@ from planner.units import format_length, format_limit, format_size
 
 Said = tuple[Severity, str]
 """A finding without its place."""
-
-_KINDS = {
-    Step.FINISH: StationKind.FINISHER,
-    Step.SAW: StationKind.SAW,
-    Step.NOTCH: StationKind.NOTCHER,
-    Step.BEND: StationKind.BENDER,
-}
 
 
 def located(line: OrderLine, severity: Severity, message: str) -> Finding:
@@ -105,10 +98,11 @@ def _route(blank: Blank) -> Iterator[Said]:
 
 
 def _stations(line: OrderLine, blank: Blank, shop: Shop) -> Iterator[Said]:
-    """Every step needs a station that takes the OD and the blank."""
+    """Every step needs a station that takes the OD and the blank; touch-up does not, as a shop
+    without a bench does it at the bender."""
     for step in blank.steps:
-        kind = _KINDS.get(step)
-        if kind is None:
+        kind = KIND_OF_STEP[step]
+        if step is Step.TOUCH_UP:
             continue
         if not shop.of_kind(kind):
             yield _refused(f"the shop has no {kind} for it; add one to the sheet Stations.")
@@ -216,15 +210,17 @@ def _saddles(line: OrderLine, blank: Blank, shop: Shop) -> Iterator[Said]:
     """Saddles of an OD for which a notcher that has cutters or rollers has none."""
     if Step.NOTCH not in blank.steps:
         return
-    names = {notcher.name for notcher in able(shop, StationKind.NOTCHER, line.spec)}
-    tools = [tool for tool in shop.tools if tool.kind != "die" and tool.station in names]
+    notchers = {notcher.name: notcher for notcher in able(shop, StationKind.NOTCHER, line.spec)}
+    tools = [tool for tool in shop.tools if tool.kind != "die" and tool.station in notchers]
     have = sorted({tool.od_nm for tool in tools})
     saddled = {end.on_od_nm for end in line.ends if end.kind is EndKind.SADDLE}
     for od_nm in sorted(saddled.difference(have)) if have else ():
+        what = missing_tool(shop, notchers[tools[0].station])
         yield _warned(
             f"there is no cutter or roller for a saddle on {_size(shop, od_nm)}; the shop has them "
             f"for {', '.join(_size(shop, nm) for nm in have)}. Have one ready: its change is "
-            "counted as a cutter's, and the card names no tool until the sheet Tooling has it."
+            f"counted as a {what.value}'s, and the card names no tool until the sheet Tooling has "
+            "it."
         )
 
 

@@ -128,14 +128,21 @@ def steps_of(line: OrderLine) -> tuple[Step, ...]:
             later = USUAL_ROUTE[USUAL_ROUTE.index(step) + 1 :]
             places = [route.index(after) for after in later if after in route]
             route.insert(min(places, default=len(route)), step)
-    needed = {
-        Step.FINISH: line.recipe is not None,
-        Step.SAW: True,
-        Step.NOTCH: any(end.kind is EndKind.SADDLE for end in line.ends),
-        Step.BEND: bool(bend_radii(line.shape)),
-    }
-    touch_up = [Step.TOUCH_UP] if line.touch_up_s else []
-    return (*(step for step in route if needed[step]), *touch_up)
+    return tuple(step for step in (*route, Step.TOUCH_UP) if _needs(line, step))
+
+
+def _needs(line: OrderLine, step: Step) -> bool:
+    match step:
+        case Step.FINISH:
+            return line.recipe is not None
+        case Step.SAW:
+            return True
+        case Step.NOTCH:
+            return any(end.kind is EndKind.SADDLE for end in line.ends)
+        case Step.BEND:
+            return bool(bend_radii(line.shape))
+        case Step.TOUCH_UP:
+            return line.touch_up_s > 0
 
 
 def _terms(line: OrderLine, shop: Shop) -> Iterator[Allowance]:
@@ -178,7 +185,7 @@ def _allowances(line: OrderLine, shop: Shop) -> Iterator[Allowance]:
     """
     if not bend_radii(line.shape):
         return
-    bender = bender_settings(line, shop)
+    bender = _bender_settings(line, shop)
     first, last = (_is_cut_after_bending(line, end) for end in line.ends)
     yield Allowance(what=GRIP, length_nm=bender.grip_nm if first else 0)
     yield Allowance(what=TRIM, length_nm=bender.trim_nm if last else 0)
@@ -191,7 +198,7 @@ def _is_cut_after_bending(line: OrderLine, end: EndCut) -> bool:
     return end.kind is EndKind.SQUARE
 
 
-def bender_settings(line: OrderLine, shop: Shop) -> BenderSettings:
+def _bender_settings(line: OrderLine, shop: Shop) -> BenderSettings:
     """Settings of the first bender with a die for the line, else of the first that takes its OD."""
     benders = [b for b in shop.of_kind(StationKind.BENDER) if takes(b, line.spec, 0)]
     clr_nm = next(iter(bend_radii(line.shape)), 0)

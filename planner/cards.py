@@ -9,11 +9,12 @@ from itertools import groupby
 from planner.cautions import cautions_for
 from planner.changeovers import Mounts
 from planner.finisher.card import FinisherCard, make_card
+from planner.mounting import size_nm
 from planner.orders import OrderLine, Step
 from planner.records import Blank, Card, CutList, Lot, Operation, Setting, Slot
 from planner.shaping import Marks, bend_remarks, shaping
-from planner.shop import RecipeStep, Shop, Station, StationKind, What
-from planner.times import passes
+from planner.shop import Shop, Station, StationKind, What
+from planner.times import step_of_pass
 from planner.tube import Family, coating
 from planner.units import NM_PER_INCH
 
@@ -59,14 +60,8 @@ def finisher_card(work: Work, station: Station, operation: Operation) -> Finishe
     """The numbers of one pass and the solved circles behind them."""
     belt = next(belt for belt in work.shop.belts if belt.name == operation.belt)
     lot = work.lots[operation.lot]
-    return make_card(work.shop, station, lot.spec, belt, recipe_step(work, operation))
-
-
-def recipe_step(work: Work, operation: Operation) -> RecipeStep:
-    """The step of the recipe that a pass belongs to."""
-    lot = work.lots[operation.lot]
-    todo = dict(passes(work.shop.recipe(lot.recipe or ""), lot.spec.surface))
-    return todo[operation.pass_no]
+    step = step_of_pass(work.shop, lot, operation.pass_no)
+    return make_card(work.shop, station, lot.spec, belt, step)
 
 
 def _lot(work: Work, operation: str) -> Lot:
@@ -112,15 +107,19 @@ def _settings(
         settings.append(Setting(name="centreline radius", length_nm=blank.clr_nm))
         remarks = bend_remarks(spec, blank.clr_nm)
     settings.extend(
-        Setting(name=what.value, value=state[what])
-        for what in (What.DIE, What.CUTTER, What.ROLLER)
-        if what in state and not state[what].isdecimal()
+        _tool(what, state[what]) for what in (What.DIE, What.CUTTER, What.ROLLER) if what in state
     )
-    if operation.step is Step.NOTCH and state.get(What.CUTTER, "").isdecimal():
-        settings.append(Setting(name="saddle on OD", length_nm=int(state[What.CUTTER])))
     if station.speed:
         settings.append(Setting(name="speed", value=station.speed))
     return tuple(settings), remarks
+
+
+def _tool(what: What, mounted: str) -> Setting:
+    """A tool by its name; one that the shop has no name for by the OD that the saddle sits on."""
+    od_nm = size_nm(mounted)
+    if od_nm is None:
+        return Setting(name=what.value, value=mounted)
+    return Setting(name="saddle on OD", length_nm=od_nm)
 
 
 def _shaping(work: Work, slots: Sequence[Slot]) -> Iterator[str]:

@@ -23,7 +23,7 @@ from planner.records import Change
 from planner.shop import ChangeoverRow, Mounted, Shop, Station, What
 
 State = Mapping[What, str]
-"""What is mounted, or must be, by attribute and in words."""
+"""What is mounted on a station, or must be: an OD as its nanometres, everything else by name."""
 
 
 def required(state: State, station: Station) -> dict[What, str]:

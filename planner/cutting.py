@@ -72,7 +72,9 @@ def usable(shop: Shop, lot: Lot, rack: Rack) -> tuple[StockItem, ...]:
     return tuple(in_time or fits)
 
 
-def problem_of(shop: Shop, lot: Lot, blanks: Mapping[str, Blank], rack: Rack) -> cutlist.Problem:
+def cut_list_problem(
+    shop: Shop, lot: Lot, blanks: Mapping[str, Blank], rack: Rack
+) -> cutlist.Problem:
     """The cut-list problem of one lot with what is left on the rack."""
     saw = saw_settings(shop, lot.spec)
     return cutlist.Problem(
@@ -119,7 +121,7 @@ def cut_lots(
     made: dict[str, CutList] = {}
     uncut: list[Uncut] = []
     for group in _rounds(lots):
-        problems = [problem_of(shop, lot, blanks, rack) for lot in group]
+        problems = [cut_list_problem(shop, lot, blanks, rack) for lot in group]
         for lot, problem, result in zip(group, problems, solve(problems), strict=True):
             if result.status is Status.NO_PLAN:
                 uncut.append(Uncut(lot, result.reasons))

@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Protocol
 
 from planner import schedule
 from planner.cutting import Cut, Rack, Solve, cut_lots
-from planner.errors import NoPlanError
+from planner.errors import Finding, NoPlanError
+from planner.hours import DAY_MIN
 from planner.lots import Grouping, make_lots
 from planner.operations import Week, make_operations
 from planner.options import Options
 from planner.orders import OrderLine
 from planner.records import Blank, Lot, Operation
-from planner.run_order import problem_of
-from planner.schedule import Settled, Term, Turns
+from planner.run_order import run_order_problem
+from planner.schedule import Term
 from planner.shop import Shop
 from planner.shortage import Shelf
 from planner.standing import NOTHING, Standing
@@ -23,10 +23,15 @@ from planner.standing import NOTHING, Standing
 
 @dataclass(frozen=True, slots=True)
 class Desk:
-    """All that is known before lots are formed: only lines that can be made, with blanks."""
+    """All that is known before lots are formed."""
 
     shop: Shop
+    entered: tuple[OrderLine, ...]
+    """Every order line of the week."""
+    findings: tuple[Finding, ...]
+    """What speaks against some of them."""
     orders: Mapping[str, OrderLine]
+    """By key, those that can be made."""
     blanks: Mapping[str, Blank]
     rack: Rack
     due_min: Mapping[str, int]
@@ -63,32 +68,12 @@ class Draft:
         return sum(cut_list.cost_cents for cut_list in self.cut.cut_lists)
 
 
-class Order(Protocol):
-    """Orders drafts within one budget."""
-
-    @property
-    def seconds(self) -> float:
-        """The budget, in seconds of a usual machine."""
-        ...
-
-    def whole(self, problem: schedule.Problem, share: float, start: Turns = ()) -> schedule.Result:
-        """A full search with a share of the budget, also from an order that is known already."""
-        ...
-
-    def first(self, problem: schedule.Problem, share: float) -> Settled:
-        """The order that a full search finds, and nothing more of it."""
-        ...
-
-    def short(self, problem: schedule.Problem, starts: Sequence[Turns], seconds: float) -> Settled:
-        """The best of known orders after a short search, of no seconds if need be."""
-        ...
-
-
 def draft(desk: Desk, groups: Grouping, solve: Solve) -> Draft:
     """Make a lot of each group of lines that are in none yet, cut them, and work out their
     operations; NoPlanError when none can be cut."""
     stays = desk.standing
-    lots = make_lots(groups, desk.orders, desk.blanks, desk.due_min, stays.first_lot)
+    today = desk.options.start_min // DAY_MIN
+    lots = make_lots(groups, desk.orders, desk.blanks, desk.due_min, stays.first_lot, today)
     cut = cut_lots(desk.shop, lots, desk.blanks, desk.rack, solve)
     without = {uncut.lot.key for uncut in cut.uncut}
     lots = tuple(lot for lot in lots if lot.key not in without)
@@ -97,7 +82,7 @@ def draft(desk: Desk, groups: Grouping, solve: Solve) -> Draft:
     week = Week(desk.shop, desk.orders, desk.blanks, desk.rack.release_min)
     operations = (*stays.operations, *make_operations(week, lots, cut.cut_lists))
     lots, cut = (*stays.lots, *lots), replace(cut, cut_lists=(*stays.cut_lists, *cut.cut_lists))
-    problem = problem_of(
+    problem = run_order_problem(
         desk.shop, lots, operations, desk.orders, desk.due_min, desk.options, stays
     )
     return Draft(lots, cut, operations, problem)

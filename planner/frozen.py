@@ -6,6 +6,8 @@ from pydantic import BaseModel, ConfigDict
 
 
 class Frozen(BaseModel):
-    """An immutable record; unknown fields are refused."""
+    """An immutable record; unknown fields are refused, and numbers that are none."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", use_attribute_docstrings=True)
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", use_attribute_docstrings=True, allow_inf_nan=False
+    )

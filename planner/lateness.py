@@ -26,12 +26,17 @@ def late_lines(
             done=moment(line.done_min, start),
             late_min=line.done_min - line.due_min,
             chain=jobs[line.line].chain if line.line in jobs else (),
-            reason=_sentence(jobs[line.line], start) if line.line in jobs else "",
+            reason=_reason(line, jobs.get(line.line), start),
         )
         for line in done
         if line.done_min > line.due_min
     ]
     return tuple(sorted(found, key=lambda each: (-each.late_min, each.line)))
+
+
+def _reason(line: LineDone, job: LateJob | None, start: date) -> str:
+    told = ["due before the week begins"] if line.due_min <= 0 else []
+    return "; ".join([*told, *([_sentence(job, start)] if job else [])])
 
 
 def _sentence(job: LateJob, start: date) -> str:

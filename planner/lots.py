@@ -81,8 +81,10 @@ def make_lots(
     blanks: Mapping[str, Blank],
     due_min: Mapping[str, int],
     first: int = 1,
+    ordered_day: int = 0,
 ) -> tuple[Lot, ...]:
-    """A lot for each group of lines, named `L01`, `L02`, … from the number `first` on."""
+    """A lot for each group of lines, named `L01`, `L02`, … from the number `first` on, formed on a
+    day of the plan."""
     digits = max(2, len(str(first - 1 + len(groups))))
     return tuple(
         Lot(
@@ -92,6 +94,7 @@ def make_lots(
             saw_first=sawn_first(blanks[part[0]].steps),
             lines=part,
             due_min=due_min[part[0]],
+            ordered_day=ordered_day,
         )
         for number, part in enumerate(groups, start=first)
     )

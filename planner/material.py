@@ -15,8 +15,8 @@ from planner.shop import SawSettings, Shop, StationKind
 from planner.stock import StockItem
 from planner.times import feed_setting, passes
 from planner.tube import TubeSpec
+from planner.units import NM_PER_M
 
-NM_PER_M = 1_000_000_000
 REMNANT_STEP_NM = 150_000_000
 """A kept remnant is worth more by whole steps of this length; less than that is of little use."""
 

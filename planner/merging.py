@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
 
 from planner.advice import Merger
-from planner.cutting import Solve, problem_of
+from planner.cutting import Solve, cut_list_problem
 from planner.drafts import Desk, Draft
 from planner.hours import DAY_MIN
 from planner.neighbours import waste_cents, work_until_sawn
@@ -29,7 +29,9 @@ def mergers(desk: Desk, draft: Draft, solve: Solve) -> tuple[Merger, ...]:
     left = desk.rack.without([stick for one in cuts.values() for stick in one.sticks])
     pairs = _wasteful(_neighbours(draft.lots), cuts)
     problems = [
-        problem_of(desk.shop, _joined(*pair), desk.blanks, left.with_back(_sticks(cuts, pair)))
+        cut_list_problem(
+            desk.shop, _joined(*pair), desk.blanks, left.with_back(_sticks(cuts, pair))
+        )
         for pair in pairs
     ]
     work_min = work_until_sawn(draft.operations)

@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from planner.abrasives import Grade
+from planner.changeovers import State
+from planner.finisher.geometry import LEAST_GAP_NM
 from planner.finisher.suggest import thickest_rail_nm
 from planner.shop import Belt, Rail, Shop, Station, Tool, ToolKind, What
 from planner.tube import Family, TubeSpec
-
-State = dict[What, str]
-"""What an operation needs mounted. An OD stands as its nanometres, everything else by name."""
-
-LEAST_GAP_NM = 1_587_500
-"""Least gap between belt and rail, 1/16 in (common practice: the belt's seam must pass)."""
+from planner.units import NM_PER_MM
 
 
 def belt_for(shop: Shop, grade: Grade, family: Family, coarse: bool = False) -> Belt | None:
@@ -68,9 +65,7 @@ def finisher_state(shop: Shop, spec: TubeSpec, belt: Belt) -> State:
     """What a pass needs mounted on a finisher."""
     rail = rail_for(shop, spec.od_nm, spec.family)
     state = {What.OD: str(spec.od_nm), What.BELT: belt.name, What.FAMILY: spec.family.value}
-    if rail:
-        state[What.RAIL] = rail.name
-    return state
+    return {**state, What.RAIL: rail.name} if rail else state
 
 
 def saw_state(spec: TubeSpec) -> State:
@@ -81,7 +76,7 @@ def saw_state(spec: TubeSpec) -> State:
 def notcher_state(shop: Shop, station: Station, spec: TubeSpec, saddle_nm: int) -> State:
     """What a saddle needs mounted on a notcher: a cutter or roller of the OD it sits on.
 
-    A shop that lists no such tool sets the notcher to the saddle's OD instead.
+    Without such a tool the saddle's OD stands in its place.
     """
     state = {What.OD: str(spec.od_nm)}
     kinds = ((ToolKind.CUTTER, What.CUTTER), (ToolKind.ROLLER, What.ROLLER))
@@ -89,8 +84,25 @@ def notcher_state(shop: Shop, station: Station, spec: TubeSpec, saddle_nm: int) 
         for tool in tools_for(shop, station, kind, saddle_nm)[:1]:
             state[what] = tool.name
     if len(state) == 1:
-        state[What.CUTTER] = str(saddle_nm)
+        state[missing_tool(shop, station)] = str(saddle_nm)
     return state
+
+
+SMALLEST_OD_NM = NM_PER_MM
+"""No tube is thinner, so a smaller number is a tool's name."""
+
+
+def size_nm(mounted: str) -> int | None:
+    """The OD that stands in a state as its nanometres; None where a name stands."""
+    is_size = mounted.isascii() and mounted.isdigit() and int(mounted) >= SMALLEST_OD_NM
+    return int(mounted) if is_size else None
+
+
+def missing_tool(shop: Shop, station: Station) -> What:
+    """What a saddle for which a notcher has no tool is cut with: a roller where all its tools are
+    rollers, else a cutter."""
+    kinds = {tool.kind for tool in shop.tools if tool.station == station.name}
+    return What.ROLLER if kinds == {ToolKind.ROLLER} else What.CUTTER
 
 
 def bender_state(

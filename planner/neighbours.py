@@ -16,9 +16,9 @@ from itertools import accumulate
 from planner.drafts import UNDONE_CENTS, Desk, Draft
 from planner.hours import DAY_MIN
 from planner.lots import Grouping
+from planner.operations import finals
 from planner.orders import Step
 from planner.records import CutList, Lot, Operation
-from planner.run_order import finals
 from planner.schedule import Turns
 
 NEAR = 3
@@ -124,7 +124,7 @@ def _splits(desk: Desk, look: Look, lot: Lot) -> Iterator[tuple[tuple[str, ...],
     """In two between due days, and each line that is late out on its own, ahead of the rest."""
     days = [desk.due_min[line] // DAY_MIN for line in lot.lines]
     between = {n for n in range(1, len(days)) if days[n] > days[n - 1]}
-    for n in sorted(between):
+    for n in between:
         yield lot.lines[:n], lot.lines[n:]
     for n, line in enumerate(lot.lines):
         alone = (n == 0 and 1 in between) or (n == len(days) - 1 and n in between)

@@ -6,10 +6,9 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from planner.changeovers import required
+from planner.changeovers import State, required
 from planner.errors import InputError, input_error
 from planner.mounting import (
-    State,
     belt_for,
     bender_state,
     finisher_state,
@@ -19,7 +18,8 @@ from planner.mounting import (
 )
 from planner.orders import OrderLine, Step
 from planner.records import Alternative, Blank, CutList, Lot, Operation
-from planner.shop import Belt, RecipeStep, Shop, Station, StationKind
+from planner.shop import KIND_OF_STEP, Belt, RecipeStep, Shop, Station, StationKind
+from planner.sticks import lengths_to_finish_nm
 from planner.times import (
     bend_s,
     finisher_people,
@@ -31,8 +31,18 @@ from planner.times import (
     touch_up_s,
 )
 
-Way = Callable[[Station], tuple[State, float, int] | None]
-"""State, seconds and people of an operation at a station; None where it cannot be done."""
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """What an operation needs at one station."""
+
+    state: State
+    seconds: float
+    people: int
+
+
+NeedAt = Callable[[Station], Need | None]
+"""What an operation needs at a station; None where it cannot be done there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,19 +69,29 @@ def make_operations(
     )
 
 
+def finals(lots: Sequence[Lot], operations: Sequence[Operation]) -> dict[str, str]:
+    """For each order line the operation with which it is complete."""
+    last_of_lot: dict[str, str] = {}
+    last_of_line: dict[str, str] = {}
+    for operation in operations:
+        if operation.line is None:
+            last_of_lot[operation.lot] = operation.key
+        else:
+            last_of_line[operation.line] = operation.key
+    return {
+        line: last_of_line.get(line, last_of_lot[lot.key]) for lot in lots for line in lot.lines
+    }
+
+
 def _lot_operations(week: Week, lot: Lot, cut_list: CutList) -> Iterator[Operation]:
     release = max(week.release_min[stick.stock] for stick in cut_list.sticks)
-    if lot.saw_first:
-        lengths = [piece.length_nm for stick in cut_list.sticks for piece in stick.pieces]
-        shared = [_saw(week, lot, cut_list), *_passes(week, lot, lengths)]
-    else:
-        lengths = [stick.length_nm for stick in cut_list.sticks if not stick.finished]
-        shared = [*_passes(week, lot, lengths), _saw(week, lot, cut_list)]
-    chain = _chained(shared, (), release)
+    saw, passes = _saw(week, lot, cut_list), _passes(week, lot, cut_list)
+    chain = _chained([saw, *passes] if lot.saw_first else [*passes, saw], (), release)
     yield from chain
     for key in lot.lines:
-        steps = _line_steps(week, lot, week.orders[key], week.blanks[key])
-        yield from _chained(steps, (chain[-1].key,), release)
+        line, blank = week.orders[key], week.blanks[key]
+        own = [one for step in blank.steps for one in _of_step(week, lot, line, blank, step)]
+        yield from _chained(own, (chain[-1].key,), release)
 
 
 def _chained(
@@ -85,7 +105,8 @@ def _chained(
     return made
 
 
-def _passes(week: Week, lot: Lot, lengths_nm: Sequence[int]) -> list[Operation]:
+def _passes(week: Week, lot: Lot, cut_list: CutList) -> list[Operation]:
+    lengths_nm = lengths_to_finish_nm(lot, cut_list)
     if lot.recipe is None or not lengths_nm:
         return []
     todo = list(passes(week.shop.recipe(lot.recipe), lot.spec.surface))
@@ -95,7 +116,7 @@ def _passes(week: Week, lot: Lot, lengths_nm: Sequence[int]) -> list[Operation]:
             step=Step.FINISH,
             lot=lot.key,
             alternatives=_alternatives(
-                week, StationKind.FINISHER, lot, _pass_way(week.shop, lot, belt, step, lengths_nm)
+                week, Step.FINISH, lot, _pass_need(week.shop, lot, belt, step, lengths_nm)
             ),
             count=len(lengths_nm),
             pass_no=number,
@@ -120,113 +141,116 @@ def _belt(shop: Shop, lot: Lot, step: RecipeStep, coarse: bool) -> Belt:
     return belt
 
 
-def _pass_way(shop: Shop, lot: Lot, belt: Belt, step: RecipeStep, lengths_nm: Sequence[int]) -> Way:
+def _pass_need(
+    shop: Shop, lot: Lot, belt: Belt, step: RecipeStep, lengths_nm: Sequence[int]
+) -> NeedAt:
     longest = max(lengths_nm)
 
-    def way(station: Station) -> tuple[State, float, int] | None:
+    def need(station: Station) -> Need | None:
         if not takes(station, lot.spec, longest) or longest > station.finisher.longest_nm:
             return None
         seconds = pass_s(shop, station, belt, step, lot.spec, lengths_nm)
         state = finisher_state(shop, lot.spec, belt)
-        return state, seconds, finisher_people(station, longest)
+        return Need(state, seconds, finisher_people(station, longest))
 
-    return way
+    return need
 
 
 def _saw(week: Week, lot: Lot, cut_list: CutList) -> Operation:
     longest = max(stick.length_nm for stick in cut_list.sticks)
 
-    def way(station: Station) -> tuple[State, float, int] | None:
+    def need(station: Station) -> Need | None:
         if not takes(station, lot.spec, longest):
             return None
-        return saw_state(lot.spec), saw_s(station, cut_list.sticks), station.people
+        return Need(saw_state(lot.spec), saw_s(station, cut_list.sticks), station.people)
 
     return Operation(
         key=f"{lot.key}.SAW",
         step=Step.SAW,
         lot=lot.key,
-        alternatives=_alternatives(week, StationKind.SAW, lot, way),
+        alternatives=_alternatives(week, Step.SAW, lot, need),
         count=len(cut_list.sticks),
     )
 
 
-def _line_steps(week: Week, lot: Lot, line: OrderLine, blank: Blank) -> list[Operation]:
-    makers = {Step.NOTCH: _notches, Step.BEND: _bends, Step.TOUCH_UP: _touch_ups}
-    return [
-        operation
-        for step in blank.steps
-        if step in makers
-        for operation in makers[step](week, lot, line, blank)
-    ]
+def _of_step(
+    week: Week, lot: Lot, line: OrderLine, blank: Blank, step: Step
+) -> Sequence[Operation]:
+    """The operations of an order line at a step; none where the lot does it as a whole."""
+    match step:
+        case Step.FINISH | Step.SAW:
+            return ()
+        case Step.NOTCH:
+            return _notches(week, lot, line, blank)
+        case Step.BEND:
+            return _bends(week, lot, line, blank)
+        case Step.TOUCH_UP:
+            return _touch_ups(week, lot, line)
 
 
 def _notches(week: Week, lot: Lot, line: OrderLine, blank: Blank) -> list[Operation]:
     """One operation for each OD that saddled ends sit on, as each wants its own cutter."""
 
-    def way_for(saddle_nm: int, ends: int) -> Way:
-        def way(station: Station) -> tuple[State, float, int] | None:
+    def need_for(saddle_nm: int, ends: int) -> NeedAt:
+        def need(station: Station) -> Need | None:
             if not takes(station, lot.spec, blank.length_nm):
                 return None
             state = notcher_state(week.shop, station, lot.spec, saddle_nm)
-            return state, notch_s(station, ends * blank.quantity), station.people
+            return Need(state, notch_s(station, ends * blank.quantity), station.people)
 
-        return way
+        return need
 
     return [
-        _of_line(week, lot, line, f"N{number}", Step.NOTCH, way_for(saddle, ends))
+        _of_line(week, lot, line, f"N{number}", Step.NOTCH, need_for(saddle, ends))
         for number, (saddle, ends) in enumerate(sorted(Counter(blank.saddles_nm).items()), start=1)
     ]
 
 
 def _bends(week: Week, lot: Lot, line: OrderLine, blank: Blank) -> list[Operation]:
-    def way(station: Station) -> tuple[State, float, int] | None:
+    def need(station: Station) -> Need | None:
         finished = line.recipe is not None
         state = bender_state(week.shop, station, lot.spec, blank.clr_nm, finished)
         if state is None or not takes(station, lot.spec, blank.length_nm):
             return None
-        return state, bend_s(week.shop, station, line, blank), station.people
+        return Need(state, bend_s(week.shop, station, line, blank), station.people)
 
-    return [_of_line(week, lot, line, "B", Step.BEND, way)]
+    return [_of_line(week, lot, line, "B", Step.BEND, need)]
 
 
-def _touch_ups(week: Week, lot: Lot, line: OrderLine, blank: Blank) -> list[Operation]:
-    def way(station: Station) -> tuple[State, float, int] | None:
-        return {}, touch_up_s(line), station.people
+def _touch_ups(week: Week, lot: Lot, line: OrderLine) -> list[Operation]:
+    def need(station: Station) -> Need | None:
+        return Need({}, touch_up_s(line), station.people)
 
     if not week.shop.of_kind(StationKind.BENCH):
         return []
-    return [_of_line(week, lot, line, "T", Step.TOUCH_UP, way)]
+    return [_of_line(week, lot, line, "T", Step.TOUCH_UP, need)]
 
 
-_KIND = {
-    Step.NOTCH: StationKind.NOTCHER,
-    Step.BEND: StationKind.BENDER,
-    Step.TOUCH_UP: StationKind.BENCH,
-}
-
-
-def _of_line(week: Week, lot: Lot, line: OrderLine, suffix: str, step: Step, way: Way) -> Operation:
+def _of_line(
+    week: Week, lot: Lot, line: OrderLine, suffix: str, step: Step, need_at: NeedAt
+) -> Operation:
     return Operation(
         key=f"{lot.key}.{line.key}.{suffix}",
         step=step,
         lot=lot.key,
         line=line.key,
-        alternatives=_alternatives(week, _KIND[step], lot, way),
+        alternatives=_alternatives(week, step, lot, need_at),
         count=line.quantity,
     )
 
 
-def _alternatives(week: Week, kind: StationKind, lot: Lot, way: Way) -> tuple[Alternative, ...]:
-    found = [(station, way(station)) for station in week.shop.of_kind(kind)]
+def _alternatives(week: Week, step: Step, lot: Lot, need_at: NeedAt) -> tuple[Alternative, ...]:
+    kind = KIND_OF_STEP[step]
+    needs = [(station, need_at(station)) for station in week.shop.of_kind(kind)]
     able = tuple(
         Alternative(
             station=station.name,
-            minutes=planned_minutes(station, done[1]),
-            people=done[2],
-            state=required(done[0], station),
+            minutes=planned_minutes(station, need.seconds),
+            people=need.people,
+            state=required(need.state, station),
         )
-        for station, done in found
-        if done is not None
+        for station, need in needs
+        if need is not None
     )
     if not able:
         raise _nobody(kind, lot)

@@ -9,6 +9,9 @@ from pydantic import Field
 
 from planner.frozen import Frozen
 
+MOST_DAYS = 3_650
+"""Ten years; hours are looked up day by day."""
+
 
 class LotPolicy(StrEnum):
     """Which order lines of one tube spec and recipe share a lot."""
@@ -32,10 +35,10 @@ class Options(Frozen):
     """How much work the searches may do, in seconds of a usual machine."""
     seed: int = 1
     lots: LotPolicy = LotPolicy.AUTO
-    confidence: int = 50
+    confidence: int = Field(default=50, ge=50, le=99)
     """Durations are planned to be kept in this share of cases, per cent; 50 plans
     the minutes of the model."""
-    days: int = Field(default=28, ge=1)
+    days: int = Field(default=28, ge=1, le=MOST_DAYS)
     """Horizon in days; what does not fit is refused."""
     move_charge_min: int = Field(default=30, ge=0)
     """What moving an issued operation costs when the week is planned again, in changeover

@@ -60,13 +60,13 @@ def plan_on(
     """Plan a week on what stands of one issued before, as `make_plan` does on an empty shop."""
     blanks = make_blanks(orders, stock, shop)
     desk = _desk(standing, orders, stock, shop, options, blanks)
-    cut, order = engines.cutter(options), engines.orderer(options)
-    chosen = choose(desk, cut.quick, order, engines.stop, engines.report)
-    made = draft(desk, chosen.groups, cut.thorough)
-    result = order.whole(made.problem, chosen.share, listed(made, chosen.places))
-    advice = () if standing.lots else mergers(desk, made, cut.quick)
+    cutter, orderer = engines.cutter(options), engines.orderer(options)
+    chosen = choose(desk, cutter.quick, orderer, engines)
+    made = draft(desk, chosen.groups, cutter.thorough)
+    result = orderer.whole(made.problem, chosen.share, listed(made, chosen.places))
+    advice = () if standing.lots else mergers(desk, made, cutter.quick)
     tried = lots_tried(chosen, made)
-    return assemble(desk, orders, stock, blanks, made, result, advice, tried)
+    return assemble(desk, made, result, advice, tried)
 
 
 def _desk(
@@ -85,6 +85,8 @@ def _desk(
     taken = [stick for cut_list in standing.cut_lists for stick in cut_list.sticks]
     return Desk(
         shop=shop,
+        entered=tuple(orders),
+        findings=blanks.findings,
         orders=able,
         blanks=by_line,
         rack=rack.without(taken),

@@ -13,6 +13,8 @@ class State(StrEnum):
 
     DONE = "done"
     STARTED = "started"
+    SET_UP = "set-up"
+    """Its station is being changed over to it; it has not run."""
     OPEN = "open"
     """It has not begun, whatever the plan expected."""
     LOCK = "lock"
@@ -21,7 +23,7 @@ class State(StrEnum):
     """It goes where the row says."""
 
 
-TOLD = (State.DONE, State.STARTED, State.OPEN)
+TOLD = (State.DONE, State.STARTED, State.SET_UP, State.OPEN)
 """States that say what happened; the others say what is wanted."""
 
 
@@ -33,7 +35,7 @@ class Progress:
     """One operation, or those of a whole lot."""
     state: State
     start_min: int | None = None
-    """When it began; for a pin when it is to begin."""
+    """When it began, or its set-up where that is all; for a pin when it is to begin."""
     end_min: int | None = None
     """When it ended, or is expected to."""
     minutes: int | None = None
@@ -52,9 +54,16 @@ class Progress:
     """Where the row was read."""
 
     def wrong(self, message: str) -> Finding:
-        """A finding about this row."""
+        """An error of this row."""
+        return self._finding(Severity.ERROR, message)
+
+    def doubt(self, message: str) -> Finding:
+        """A warning about this row."""
+        return self._finding(Severity.WARNING, message)
+
+    def _finding(self, severity: Severity, message: str) -> Finding:
         return Finding(
-            severity=Severity.ERROR,
+            severity=severity,
             message=message,
             sheet=self.sheet,
             cell=self.cell,

@@ -64,6 +64,8 @@ class Lot(Frozen):
     lines: tuple[str, ...]
     due_min: int
     """Earliest due minute of its lines."""
+    ordered_day: int = 0
+    """Day of the plan, from 0, on which it was formed and its sticks to buy are ordered."""
 
 
 class Piece(Frozen):

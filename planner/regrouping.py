@@ -14,8 +14,8 @@ from dataclasses import dataclass, field
 
 from planner.advice import LotsTried
 from planner.cutting import Solve, cut_lots, usable
-from planner.drafts import Desk, Draft, Order, cost_cents, draft
-from planner.engines import Report, silent
+from planner.drafts import Desk, Draft, cost_cents, draft
+from planner.engines import Engines, Orderer
 from planner.errors import NoPlanError
 from planner.hours import DAY_MIN
 from planner.known_order import Place, Places, listed, places_of
@@ -24,7 +24,6 @@ from planner.neighbours import Neighbour, look_at, neighbours
 from planner.options import LotPolicy
 from planner.records import Lot
 from planner.schedule import Settled, Term
-from planner.stop import Stop
 
 WINDOWS: Mapping[LotPolicy, tuple[int | None, ...]] = {
     LotPolicy.BY_DUE_DATE: (1,),
@@ -77,21 +76,21 @@ class Tried:
         )
 
 
-def choose(desk: Desk, solve: Solve, order: Order, stop: Stop, report: Report = silent) -> Chosen:
+def choose(desk: Desk, solve: Solve, orderer: Orderer, engines: Engines) -> Chosen:
     """The grouping under the planner's policy. Auto orders a draft for each window of due days
     with a small share of the budget, takes the one that costs least, money and lateness
     together, and changes it lot by lot."""
     windows = WINDOWS[desk.options.lots]
     wished = [windowed(desk.free, desk.blanks, desk.due_min, days) for days in windows]
     if len(windows) == 1 or all(len(kind) == 1 for kind in wished[-1]):
-        return Chosen(as_far_as_tube_goes(desk, wished[0], solve))
-    ways = dict.fromkeys(as_far_as_tube_goes(desk, groups, solve) for groups in wished)
+        return Chosen(_as_far_as_tube_goes(desk, wished[0], solve))
+    ways = dict.fromkeys(_as_far_as_tube_goes(desk, groups, solve) for groups in wished)
     share = WINDOWS_SHARE / len(ways)
-    best = best_window(desk, ways, solve, order, share, stop, report)
-    return LotByLot(desk, solve, order, best).run(stop, report)
+    best = best_window(desk, ways, solve, orderer, share, engines)
+    return LotByLot(desk, solve, orderer, best).run(engines)
 
 
-def as_far_as_tube_goes(desk: Desk, groups: Grouping, solve: Solve) -> Grouping:
+def _as_far_as_tube_goes(desk: Desk, groups: Grouping, solve: Solve) -> Grouping:
     """The groups; where tube is short for one, the lines that are due last leave it, one after the
     other, until there is enough for the rest, and each is a group of its own."""
     while short := [group for group in _uncut(desk, groups, solve) if len(group) > 1]:
@@ -116,42 +115,41 @@ def best_window(
     desk: Desk,
     ways: Collection[Grouping],
     solve: Solve,
-    order: Order,
+    orderer: Orderer,
     share: float,
-    stop: Stop,
-    report: Report = silent,
-) -> State:
+    engines: Engines,
+) -> OrderedDraft:
     """The grouping whose draft costs least of those tried before a stop was asked for; NoPlanError
     where none can be planned."""
-    states: list[State] = []
+    found: list[OrderedDraft] = []
     refused: list[NoPlanError] = []
     for number, groups in enumerate(ways, start=1):
-        if states and stop():
+        if found and engines.stop():
             break
-        report("lots", 0.0, f"windows of due dates, {number} of {len(ways)}")
+        engines.report("lots", 0.0, f"windows of due dates, {number} of {len(ways)}")
         try:
-            states.append(_ordered(desk, groups, solve, order, share))
+            made = draft(desk, groups, solve)
+            found.append(OrderedDraft.of(desk, groups, made, orderer.first(made.problem, share)))
         except NoPlanError as error:
             refused.append(error)
-    if not states:
+    if not found:
         raise refused[0]
-    return min(states, key=_cents)
+    return min(found, key=_cents)
 
 
 @dataclass(frozen=True, slots=True)
-class State:
-    """A grouping, cut and put in order."""
+class OrderedDraft:
+    """A grouping, its draft, the run order known for it and what that costs."""
 
     groups: Grouping
     draft: Draft
     settled: Settled
     cents: float
 
-
-def _ordered(desk: Desk, groups: Grouping, solve: Solve, order: Order, share: float) -> State:
-    made = draft(desk, groups, solve)
-    settled = order.first(made.problem, share)
-    return State(groups, made, settled, cost_cents(desk, made, settled.figures))
+    @classmethod
+    def of(cls, desk: Desk, groups: Grouping, made: Draft, settled: Settled) -> OrderedDraft:
+        """A draft with the run order found for it, and their cost."""
+        return cls(groups, made, settled, cost_cents(desk, made, settled.figures))
 
 
 def lots_tried(chosen: Chosen, made: Draft) -> tuple[LotsTried, ...]:
@@ -171,24 +169,24 @@ class LotByLot:
     for the sake of the tube when cutting them as one was seen to save nothing.
     """
 
-    def __init__(self, desk: Desk, solve: Solve, order: Order, best: State) -> None:
-        self.desk, self.solve, self.order = desk, solve, order
+    def __init__(self, desk: Desk, solve: Solve, orderer: Orderer, best: OrderedDraft) -> None:
+        self.desk, self.solve, self.orderer = desk, solve, orderer
         self.best = best
-        self.left_s = TRIES_SHARE * order.seconds
+        self.left_s = TRIES_SHARE * orderer.seconds
         self.seen = {best.groups}
         self.joining: dict[Grouping, int] = {}
         """What cutting two groups as one was seen to save, in cents."""
         self.tried: list[Tried] = []
 
-    def run(self, stop: Stop, report: Report) -> Chosen:
+    def run(self, engines: Engines) -> Chosen:
         """The best grouping found, and how it was ordered."""
         kept, queue = 0, self._queue()
-        while queue and self.left_s > 0 and not stop():
+        while queue and self.left_s > 0 and not engines.stop():
             if self._try(queue.pop()):
                 kept, queue = kept + 1, self._queue()
-            done = 1 - max(0.0, self.left_s) / (TRIES_SHARE * self.order.seconds)
-            report("lots", done, f"{kept} of {len(self.tried)} changes tried are kept")
-        share = LAST_SHARE + max(0.0, self.left_s) / self.order.seconds
+            done = 1 - max(0.0, self.left_s) / (TRIES_SHARE * self.orderer.seconds)
+            engines.report("lots", done, f"{kept} of {len(self.tried)} changes tried are kept")
+        share = LAST_SHARE + max(0.0, self.left_s) / self.orderer.seconds
         places = places_of(self.best.draft, self.best.settled.turns)
         return Chosen(self.best.groups, share, places, tuple(self.tried))
 
@@ -224,14 +222,15 @@ class LotByLot:
             self.best = after
         return after.cents < before.cents
 
-    def _placed(self, groups: Grouping, made: Draft, neighbour: Neighbour) -> State:
+    def _placed(self, groups: Grouping, made: Draft, neighbour: Neighbour) -> OrderedDraft:
         """The new lots where the work of their lines stood, or the last of them a day ahead of
         its due date, as that may let others go first."""
         known = places_of(self.best.draft, self.best.settled.turns)
         starts = [listed(made, known), listed(made, known, max)]
         if len(neighbour.instead) == 2:
             starts.append(listed(made, self._put_off(known, neighbour.instead[1])))
-        return self._state(groups, made, self.order.short(made.problem, starts, 0.0))
+        settled = self.orderer.short(made.problem, starts, 0.0)
+        return OrderedDraft.of(self.desk, groups, made, settled)
 
     def _put_off(self, known: Places, lines: Sequence[str]) -> Places:
         """Places with the work of these lines put off until a day before the first is due."""
@@ -243,22 +242,19 @@ class LotByLot:
             for name, (place, station) in known.items()
         }
 
-    def _searched(self, state: State) -> State:
+    def _searched(self, known: OrderedDraft) -> OrderedDraft:
         """The same grouping after a short search from its order."""
-        seconds = SEARCH_OPERATION_S * len(state.draft.operations)
+        seconds = SEARCH_OPERATION_S * len(known.draft.operations)
         self.left_s -= seconds
-        problem, turns = state.draft.problem, state.settled.turns
-        return self._state(state.groups, state.draft, self.order.short(problem, [turns], seconds))
-
-    def _state(self, groups: Grouping, made: Draft, settled: Settled) -> State:
-        return State(groups, made, settled, cost_cents(self.desk, made, settled.figures))
+        settled = self.orderer.short(known.draft.problem, [known.settled.turns], seconds)
+        return OrderedDraft.of(self.desk, known.groups, known.draft, settled)
 
 
-def _cents(state: State) -> float:
-    return state.cents
+def _cents(one: OrderedDraft) -> float:
+    return one.cents
 
 
-def _noted(neighbour: Neighbour, before: State, after: State) -> Tried:
+def _noted(neighbour: Neighbour, before: OrderedDraft, after: OrderedDraft) -> Tried:
     """What the dearer of the two groupings would add to the other."""
     kept = after.cents < before.cents
     groups, instead = neighbour.away, neighbour.instead

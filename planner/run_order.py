@@ -1,4 +1,4 @@
-"""From operations to the run order: the translation to the schedule engine and back."""
+"""From operations to the problem of the run order, as the schedule engine is asked it."""
 
 from __future__ import annotations
 
@@ -7,24 +7,15 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from planner import schedule
-from planner.changeovers import Mounts, change_minutes, changes, is_longest, setup_minutes
-from planner.errors import EngineError
+from planner.changeovers import Mounts, change_minutes, is_longest
 from planner.hours import DAY_MIN, ahead_of, usual_spans, working
+from planner.operations import finals
 from planner.options import Options
 from planner.orders import OrderLine, Step
-from planner.records import Held, HeldWhy, Lot, Operation, Slot
+from planner.records import Held, HeldWhy, Lot, Operation
 from planner.shop import Shop, Station, What
-from planner.standing import NOTHING as NOTHING_STANDS
-from planner.standing import Standing
+from planner.standing import NOTHING, Standing
 
-RULE_NAMES = {
-    "as entered": "as entered",
-    "due date": "by due date",
-    "by state": "by OD",
-    "ATCS": "by urgency and changeover",
-    "cheapest changeover in time": "cheapest changeover in time",
-}
-"""The engine's dispatch rules in the words of the ledger; other names say what they are."""
 AGAIN = (
     {schedule.Term.VIOLATION: 1},
     {
@@ -42,18 +33,18 @@ SPENT = 100
 """Tightness of a line that ends just when it is due."""
 NAMED = 2
 """Order lines of a lot that its operations are called by."""
-NOTHING = ""
+NOTHING_MOUNTED = ""
 """What the engine takes as mounted where the shop does not say."""
 
 
-def problem_of(
+def run_order_problem(
     shop: Shop,
     lots: Sequence[Lot],
     operations: Sequence[Operation],
     orders: Mapping[str, OrderLine],
     due_min: Mapping[str, int],
     options: Options,
-    standing: Standing = NOTHING_STANDS,
+    standing: Standing = NOTHING,
 ) -> schedule.Problem:
     """The engine's problem: stations, people and hours of the shop, operations, due dates, and
     what stays where it is."""
@@ -162,101 +153,6 @@ def _is_set_up(held: Held, options: Options) -> bool:
     return held.start_min <= options.start_min
 
 
-def finals(lots: Sequence[Lot], operations: Sequence[Operation]) -> dict[str, str]:
-    """For each order line the operation with which it is complete."""
-    last_of_lot: dict[str, str] = {}
-    last_of_line: dict[str, str] = {}
-    for operation in operations:
-        if operation.line is None:
-            last_of_lot[operation.lot] = operation.key
-        else:
-            last_of_line[operation.line] = operation.key
-    return {
-        line: last_of_line.get(line, last_of_lot[lot.key]) for lot in lots for line in lot.lines
-    }
-
-
-def slots_of(
-    shop: Shop,
-    operations: Sequence[Operation],
-    placed: Sequence[schedule.Placed],
-    standing: Standing = NOTHING_STANDS,
-) -> tuple[Slot, ...]:
-    """The engine's answer as slots by station and time, every changeover by the shop's table.
-
-    Raises EngineError where the engine counted other minutes than the table gives.
-    """
-    by_key = {operation.key: operation for operation in operations}
-    mounts = Mounts(shop)
-    runs: dict[str, int] = defaultdict(int)
-    found: list[Slot] = []
-    moments = [_as_held(item, standing) for item in placed]
-    for item in sorted(moments, key=lambda item: (item.changeover_start_min, item.start_min)):
-        station, operation = shop.station(item.station), by_key[item.operation]
-        way = operation.at(item.station)
-        changed = changes(mounts.before(station), way.state, station, shop)
-        mounts.mount(station, way.state)
-        minutes = setup_minutes(changed)
-        if minutes != item.changeover_min and not standing.is_done(item.operation):
-            raise EngineError(
-                f"{item.operation}: the run order has {item.changeover_min} changeover minutes, "
-                f"the shop's table {minutes}"
-            )
-        if changed or not runs[item.station]:
-            runs[item.station] += 1
-        found.append(
-            Slot(
-                operation=item.operation,
-                station=item.station,
-                people=item.people,
-                changes=changed,
-                setup_start_min=item.changeover_start_min,
-                setup_min=minutes,
-                start_min=item.start_min,
-                end_min=item.end_min,
-                minutes=way.minutes,
-                pieces=item.pieces,
-                run=runs[item.station],
-                held_by=_held_by(item.why, standing.held.get(item.operation)),
-            )
-        )
-    rank = {station.name: number for number, station in enumerate(shop.stations)}
-    return tuple(sorted(found, key=lambda slot: (rank[slot.station], slot.start_min)))
-
-
-def _as_held(item: schedule.Placed, standing: Standing) -> schedule.Placed:
-    """Work that has begun, with the people and the changeover that it really had."""
-    held = standing.held.get(item.operation)
-    if held is None or not standing.is_past(item.operation):
-        return item
-    return replace(item, people=held.people, changeover_start_min=held.setup_start_min)
-
-
-_STAYS = {
-    HeldWhy.DONE: "it is done",
-    HeldWhy.STARTED: "it had started",
-    HeldWhy.LOCKED: "it is locked where it was issued",
-    HeldWhy.PINNED: "the planner wants it there",
-}
-
-
-def _held_by(why: schedule.Why, held: Held | None) -> str:
-    if held:
-        return _STAYS[held.why]
-    other = why.operation
-    busy = f"the station was busy with {other}" if other else "the station was being set up for it"
-    sentences = {
-        schedule.Hold.STATION: busy,
-        schedule.Hold.PREDECESSOR: f"{other} had not ended",
-        schedule.Hold.RELEASE: "its material was not there earlier",
-        schedule.Hold.PERSON: f"{why.person} was busy with {other}",
-        schedule.Hold.HOURS: "the station or its people were off",
-        schedule.Hold.FIXED: "its time was fixed",
-        schedule.Hold.NOTHING: "nothing: it starts as early as anything may",
-    }
-    return sentences[why.hold]
-
-
 def attribute(station: Station, what: What) -> str:
     """Name of an attribute on its base: every station remembers its own, the base remembers
     which attachment is on."""
@@ -325,7 +221,7 @@ def _bases(shop: Shop, operations: Sequence[Operation]) -> Iterator[schedule.Bas
             for what, found in values[station.name].items():
                 name = attribute(station, what)
                 rules[name] = _merged(rules.get(name), _rule(shop, station, what, found))
-                mounted[name] = before.get(what, NOTHING)
+                mounted[name] = before.get(what, NOTHING_MOUNTED)
         yield schedule.Base(
             key,
             rules=tuple(rules.values()),
@@ -345,8 +241,8 @@ def _values(operations: Sequence[Operation]) -> dict[str, dict[What, dict[str, N
 
 
 def _rule(shop: Shop, station: Station, what: What, found: Mapping[str, None]) -> schedule.Rule:
-    before: dict[str, None] = {NOTHING: None, **found}
-    mounted = Mounts(shop).before(station).get(what, NOTHING)
+    before: dict[str, None] = {NOTHING_MOUNTED: None, **found}
+    mounted = Mounts(shop).before(station).get(what, NOTHING_MOUNTED)
     before[mounted] = None
     if what is What.ATTACHMENT:
         before |= dict.fromkeys(s.name for s in shop.stations if s.base == station.base)

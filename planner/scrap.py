@@ -1,12 +1,11 @@
 """What was lost on the floor: a record of the plan, and how to count it up.
 
-What is said of an operation, a line and a stick takes the place of what was said of them before,
-so that saying it once more changes nothing.
+What is said of an operation and a line, or of a stick, takes the place of what was said of them
+before, so that saying it once more changes nothing.
 """
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable
 
 from planner.frozen import Frozen
@@ -25,18 +24,15 @@ class Scrap(Frozen):
 
     @property
     def what(self) -> tuple[str, str, str]:
-        """What the number of pieces is said of."""
-        return self.operation, self.line, self.stick
+        """What the number of pieces is said of; a stick is lost once, wherever that was."""
+        return "" if self.stick else self.operation, self.line, self.stick
 
 
 def in_all(before: Iterable[Scrap], said: Iterable[Scrap]) -> tuple[Scrap, ...]:
     """What is lost by now: what was known before, with what is said since in its place."""
-    new: Counter[tuple[str, str, str]] = Counter()
+    new: dict[tuple[str, str, str], Scrap] = {}
     for one in said:
-        new[one.what] += one.pieces
-    lost = {one.what: one.pieces for one in before} | new
-    return tuple(
-        Scrap(operation=operation, line=line, stick=stick, pieces=pieces)
-        for (operation, line, stick), pieces in lost.items()
-        if pieces
-    )
+        more = 0 if one.stick or one.what not in new else new[one.what].pieces
+        new[one.what] = one.model_copy(update={"pieces": one.pieces + more})
+    lost = {one.what: one for one in before} | new
+    return tuple(one for one in lost.values() if one.pieces)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 from enum import StrEnum
 
@@ -9,6 +10,7 @@ from pydantic import Field
 
 from planner.abrasives import Grade
 from planner.frozen import Frozen
+from planner.orders import Step
 from planner.tube import Family, Surface
 from planner.units import Unit
 
@@ -21,6 +23,16 @@ class StationKind(StrEnum):
     NOTCHER = "notcher"
     BENDER = "bender"
     BENCH = "bench"
+
+
+KIND_OF_STEP: Mapping[Step, StationKind] = {
+    Step.FINISH: StationKind.FINISHER,
+    Step.SAW: StationKind.SAW,
+    Step.NOTCH: StationKind.NOTCHER,
+    Step.BEND: StationKind.BENDER,
+    Step.TOUCH_UP: StationKind.BENCH,
+}
+"""Where each step of the work is done."""
 
 
 class FinisherSettings(Frozen):

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from planner import cutlist
 from planner.blank_checks import located
-from planner.cutting import Cut, Rack, Uncut, problem_of
+from planner.cutting import Cut, Rack, Uncut, cut_list_problem
 from planner.errors import Finding, Severity
 from planner.orders import OrderLine
 from planner.records import Blank, Lot
@@ -17,11 +17,10 @@ from planner.sticks import sticks_for
 from planner.stock import StockItem
 from planner.stop import Status
 from planner.tube import TubeSpec, spec_name
-from planner.units import format_length
+from planner.units import NM_PER_MM, format_length
 
 WORK = 0.2
 """Budget of the search for the fewest sticks more, in nominal seconds."""
-NM_PER_MM = 1_000_000
 MORE = ""
 """Name of a stock kind that stands for sticks that are not there: no stock item's."""
 
@@ -68,7 +67,7 @@ class Shelf:
         rack, more = self.left, Counter[int]()
         for uncut in same:
             items = self._items(uncut.lot)
-            problem = _with_more(problem_of(self.shop, uncut.lot, self.blanks, rack), items)
+            problem = _with_more(cut_list_problem(self.shop, uncut.lot, self.blanks, rack), items)
             result = cutlist.solve(problem, work=WORK)
             if result.status is Status.NO_PLAN:
                 return Counter()

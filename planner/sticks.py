@@ -1,10 +1,12 @@
-"""Which sticks a tube spec and recipe may be cut from, and how long a piece they give."""
+"""Which sticks a tube spec and recipe may be cut from, how long a piece they give, and which
+lengths of them are finished."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
 from planner.mounting import takes
+from planner.records import CutList, Lot
 from planner.shop import SawSettings, Shop, Station, StationKind
 from planner.stock import StockItem
 from planner.tube import TubeSpec
@@ -46,6 +48,15 @@ def sticks_for(
         and (item.finished is None or (item.finished == recipe and not sawn_first))
         and item.length_nm <= longest
     )
+
+
+def lengths_to_finish_nm(lot: Lot, cut_list: CutList) -> list[int]:
+    """Lengths of what a lot sends through the finisher: its sticks, or its blanks where it is
+    sawn first; remnants that are finished already stay out."""
+    sticks = [stick for stick in cut_list.sticks if not stick.finished]
+    if lot.saw_first:
+        return [piece.length_nm for stick in sticks for piece in stick.pieces]
+    return [stick.length_nm for stick in sticks]
 
 
 def longest_piece_nm(saw: SawSettings, stick_nm: int) -> int:

@@ -10,7 +10,7 @@ from planner.errors import input_error
 from planner.finisher.belts import area_m2, life_of, life_used
 from planner.finisher.feed import Drive, FeedLimits, FeedSetting, Hand, suggest
 from planner.orders import OrderLine
-from planner.records import Blank, Stick
+from planner.records import Blank, Lot, Stick
 from planner.shop import Belt, Recipe, RecipeStep, Shop, Station, StationKind, What, Wheels
 from planner.tube import Surface, TubeSpec
 
@@ -30,6 +30,11 @@ def passes(recipe: Recipe, surface: Surface) -> Iterator[tuple[int, RecipeStep]]
     recipe lists them."""
     steps = (step for step in recipe.steps for _ in range(step.passes.get(surface, 0)))
     return enumerate(steps, start=1)
+
+
+def step_of_pass(shop: Shop, lot: Lot, pass_no: int) -> RecipeStep:
+    """The step of its recipe that a pass of a finished lot belongs to; passes count from 1."""
+    return dict(passes(shop.recipe(lot.recipe or ""), lot.spec.surface))[pass_no]
 
 
 def wheels_of(shop: Shop, station: Station) -> Wheels:
@@ -93,7 +98,7 @@ def pass_s(
         settings.short_handling_s if length <= settings.carry_nm else settings.handling_s
         for length in lengths_nm
     )
-    return contact + handling + wear_s(shop, station, belt, worn)
+    return contact + handling + _wear_s(shop, station, belt, worn)
 
 
 def contact_s(
@@ -109,7 +114,7 @@ def contact_s(
     return sum(travel_nm(station, belt, length) for length in lengths_nm) / feed
 
 
-def wear_s(shop: Shop, station: Station, belt: Belt, worn: float) -> float:
+def _wear_s(shop: Shop, station: Station, belt: Belt, worn: float) -> float:
     """Seconds that changing the worn belt costs a pass: those of a belt change, by the share of
     the belt's life that the pass uses up. 0 where the shop does not count its life."""
     if not worn:

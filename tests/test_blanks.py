@@ -310,7 +310,7 @@ def test_a_saddle_for_which_a_notcher_with_tools_has_none_is_a_warning(kind: str
     tool = a_die(name="tool 1-1/2", kind=kind, station="Notcher", od_nm=inch("1-1/2"), clr_nm=0)
     missing = (
         'no cutter or roller for a saddle on 2"; the shop has them for 1-1/2". Have one ready: its '
-        "change is counted as a cutter's"
+        f"change is counted as a {kind}'s"
     )
     assert missing in warnings(plan(line, a_shop(tools=(tool,))))
     assert "cutter" not in warnings(plan(line, a_shop()))

@@ -165,15 +165,27 @@ def test_a_notchers_card_has_the_od_that_the_saddle_sits_on_and_its_depth() -> N
 
 
 @pytest.mark.parametrize("what", [What.CUTTER, What.ROLLER])
-def test_a_cutter_or_roller_by_name_is_set_by_its_name(what: What) -> None:
+@pytest.mark.parametrize("name", ["roller 2", "2"])
+def test_a_cutter_or_roller_by_name_is_set_by_its_name(what: What, name: str) -> None:
     plan = a_plan()
     work = work_of(plan)
     (way,) = work.operations["L02.NOTCH"].alternatives
-    named = way.model_copy(update={"state": {What.OD: str(inch(2)), what: "roller 2"}})
+    named = way.model_copy(update={"state": {What.OD: str(inch(2)), what: name}})
     notch = work.operations["L02.NOTCH"].model_copy(update={"alternatives": (named,)})
     work = work_of(plan, operations={**work.operations, notch.key: notch})
     card = the_card(work, slots_at(plan, "Notcher"))
-    assert settings(card) == {"tube OD": inch(2), what.value: "roller 2"}
+    assert settings(card) == {"tube OD": inch(2), what.value: name}
+
+
+def test_a_roller_that_the_shop_lacks_is_set_by_the_od_that_the_saddle_sits_on() -> None:
+    plan = a_plan()
+    work = work_of(plan)
+    (way,) = work.operations["L02.NOTCH"].alternatives
+    lacking = way.model_copy(update={"state": {What.OD: str(inch(2)), What.ROLLER: str(inch(3))}})
+    notch = work.operations["L02.NOTCH"].model_copy(update={"alternatives": (lacking,)})
+    work = work_of(plan, operations={**work.operations, notch.key: notch})
+    card = the_card(work, slots_at(plan, "Notcher"))
+    assert settings(card) == {"tube OD": inch(2), "saddle on OD": inch(3)}
 
 
 def test_a_saws_card_tells_mitres_line_by_line_for_all_lines_of_its_lots() -> None:

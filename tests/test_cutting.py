@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from planner.cutlist import Problem, Result, solve
-from planner.cutting import cut_lots, problem_of, rack_of, usable
+from planner.cutting import cut_list_problem, cut_lots, rack_of, usable
 from planner.orders import Step
 from planner.records import Blank, Lot
 from planner.stock import StockItem
@@ -80,10 +80,10 @@ def test_drops_of_sticks_that_are_finished_whole_go_back_finished() -> None:
     rack = rack_of([a_stick(key="buy")], {"buy": 0})
     for saw_first in (False, True):
         lot = a_lot(saw_first=saw_first)
-        problem = problem_of(SHOP, lot, blanks_of(lot), rack)
+        problem = cut_list_problem(SHOP, lot, blanks_of(lot), rack)
         assert problem.leaves_finished is not saw_first
     unfinished = a_lot().model_copy(update={"recipe": None})
-    assert not problem_of(SHOP, unfinished, blanks_of(unfinished), rack).leaves_finished
+    assert not cut_list_problem(SHOP, unfinished, blanks_of(unfinished), rack).leaves_finished
 
 
 def test_sticks_put_back_are_on_the_rack_again() -> None:

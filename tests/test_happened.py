@@ -6,7 +6,7 @@ from functools import cache
 
 import pytest
 
-from planner.errors import InputError
+from planner.errors import InputError, Severity
 from planner.plan import make_plan
 from planner.records import Held, HeldWhy, Plan, Slot
 from planner.replan import Progress, State
@@ -37,7 +37,7 @@ def issued(seed: int = 0) -> Plan:
 def by_now(now: int, *progress: Progress, seed: int = 0) -> dict[str, Held]:
     plan = issued(seed)
     clock = Clock(a_shop(), plan.options.start, plan.options.days)
-    return happened(plan, clock, now, progress)
+    return happened(plan, clock, now, progress)[0]
 
 
 def a_saw_with_ana_at_once_elsewhere() -> tuple[int, Slot, Slot]:
@@ -118,6 +118,31 @@ def test_the_end_of_running_work_follows_from_the_pieces_left() -> None:
             assert "was expected to end" in refusal(now, row)
 
 
+def test_what_is_overdue_and_says_no_more_needs_a_quarter_of_its_minutes_and_that_is_told() -> None:
+    plan = issued()
+    first = min(plan.slots, key=lambda slot: slot.start_min)
+    now = first.end_min + 7
+    row = Progress((first.operation,), State.STARTED, first.start_min, sheet="Progress", cell="A2")
+    clock = Clock(a_shop(), plan.options.start, plan.options.days)
+    held, (guess,) = happened(plan, clock, now, [row])
+    assert held[first.operation].why is HeldWhy.STARTED
+    assert held[first.operation].end_min == now + round(first.minutes / 4)
+    assert (guess.severity, guess.sheet, guess.cell) == (Severity.WARNING, "Progress", "A2")
+    assert f"should have ended at {clock.words(first.end_min)}: it is taken to end" in guess.message
+    assert "write the Pieces done so far or the expected End" in guess.message
+    assert happened(plan, clock, first.end_min - 1, [row])[1] == ()
+
+
+def test_pieces_are_kept_of_what_is_running_and_not_of_what_is_done() -> None:
+    first = min(issued().slots, key=lambda slot: slot.start_min)
+    for state, now, kept in (
+        (State.STARTED, first.start_min + 1, 1),
+        (State.DONE, first.end_min, None),
+    ):
+        row = Progress((first.operation,), state, first.start_min, pieces=1)
+        assert by_now(now, row)[first.operation].pieces == kept
+
+
 def test_nobody_stays_at_two_things_that_are_running() -> None:
     """Where one person was to do everything, what runs beside other work cannot be theirs."""
     slots = [slot.model_copy(update={"people": ("Ana",)}) for slot in issued().slots]
@@ -138,7 +163,7 @@ def test_nobody_stays_at_two_things_that_are_running() -> None:
     other = f"Ana was to run {first.operation} and {after.operation}, and cannot be at both now"
     (finding,) = refused.value.findings
     assert finding.message.startswith((words, other))
-    assert happened(plan, clock, now, [begun, Progress((first.operation,), State.OPEN)])
+    assert happened(plan, clock, now, [begun, Progress((first.operation,), State.OPEN)])[0]
 
 
 def _is_ready(slot: Slot, minute: int) -> bool:
@@ -156,7 +181,7 @@ def test_running_work_goes_on_without_who_is_off_for_the_rest_of_the_day() -> No
     off = HoursRow(who=ill, day=plan.options.start, kind=HoursKind.CLOSED)
     shop = a_shop().model_copy(update={"hours": (*a_shop().hours, off)})
     clock = Clock(shop, plan.options.start, plan.options.days)
-    without = happened(plan, clock, now, [row])[first.operation]
+    without = happened(plan, clock, now, [row])[0][first.operation]
     usual = by_now(now, row)[first.operation]
     assert (without.people, usual.people) == (tuple(others), first.people)
     assert without.end_min == usual.end_min
@@ -173,7 +198,7 @@ def test_who_is_back_on_the_same_day_stays_at_what_is_running() -> None:
     shop = a_shop().model_copy(update={"hours": (*a_shop().hours, hours)})
     clock = Clock(shop, plan.options.start, plan.options.days)
     row = Progress((first.operation,), State.STARTED, first.start_min)
-    assert happened(plan, clock, now, [row])[first.operation].people == first.people
+    assert happened(plan, clock, now, [row])[0][first.operation].people == first.people
 
 
 def test_the_minutes_that_work_took_give_the_time_that_is_not_known() -> None:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import pytest
 
-from planner.errors import InputError
+from planner.errors import Finding, InputError
 from planner.progress import Progress, State
 from planner.records import Held, HeldWhy, Replan, Slot
 from planner.replan.clock import Clock
@@ -39,6 +39,20 @@ def past(
     shop: Shop | None = None,
     replan: Replan | None = None,
 ) -> dict[str, Held]:
+    """What has happened, and nothing was guessed for it."""
+    held, guessed = looked_back(*rows, slots=slots, now=now, after=after, shop=shop, replan=replan)
+    assert not guessed
+    return held
+
+
+def looked_back(
+    *rows: Progress,
+    slots: list[Slot],
+    now: int = NOW,
+    after: Mapping[str, tuple[str, ...]] | None = None,
+    shop: Shop | None = None,
+    replan: Replan | None = None,
+) -> tuple[dict[str, Held], tuple[Finding, ...]]:
     shop = shop or a_shop()
     operations = tuple(
         work(one.operation, a_way(one.station), after=(after or {}).get(one.operation, ()))
@@ -51,6 +65,10 @@ def past(
 
 def done(key: str, start: int | None = None, end: int | None = None, station: str = "") -> Progress:
     return Progress((key,), State.DONE, start, end, station=station)
+
+
+def started(key: str, start: int, end: int) -> Progress:
+    return Progress((key,), State.STARTED, start, end)
 
 
 def times(held: Held) -> tuple[int, int, bool]:
@@ -135,7 +153,7 @@ def test_two_reports_may_touch_and_not_overlap() -> None:
 
 def test_a_report_that_leaves_too_little_time_for_what_was_before_is_refused() -> None:
     slots = [slot("Z", 420, 430), slot("A", 430, 490), slot("B", 490, 520, who="Bob")]
-    with pytest.raises(InputError, match="Bender cannot begin B at Mon 30 Nov 7:25"):
+    with pytest.raises(InputError, match=r"Bender cannot begin B at Mon 30 Nov 7:25"):
         past(done("Z", 420, 430), done("B", 445, 475), slots=slots)
 
 
@@ -184,9 +202,76 @@ def test_two_things_may_run_where_nobody_is_at_both() -> None:
     rows = [Progress((key,), State.STARTED, 430, 620) for key in "AB"]
     assert [held.why for held in past(*rows, slots=slots).values()] == [HeldWhy.STARTED] * 2
     ann = [slot("A", 430, 610), slot("B", 430, 610, "Bench", "Ann")]
-    for told in (rows[:1], rows[1:], rows):
+    for told in (rows[:1], rows[1:]):
         with pytest.raises(InputError, match=r"Ann was to run [AB] and [AB], and cannot"):
             past(*told, slots=ann)
+
+
+def test_who_was_to_be_at_two_things_that_both_run_is_at_the_later_one() -> None:
+    slots = [slot("A", 430, 610, who="Ann Bob"), slot("B", 430, 610, "Bench", "Ann")]
+    rows = [started("A", 430, 620), started("B", 440, 620)]
+    held, guessed = looked_back(*rows, slots=slots)
+    assert (held["A"].people, held["B"].people) == (("Bob",), ("Ann",))
+    assert [finding.message for finding in guessed] == [
+        "A and B both run, and Ann was to be at both: taken to be at B, which began later. If A "
+        "has ended, write done under State in its row of Progress, with its End."
+    ]
+
+
+def runs(key: str, start: int, note: str = "") -> Progress:
+    return Progress((key,), State.STARTED, start, note=note)
+
+
+def test_a_run_that_nobody_ended_had_ended_when_the_next_began() -> None:
+    slots = [slot("A", 430, 490), slot("B", 490, 700), slot("C", 490, 520, "Bench", "Bob")]
+    held, guessed = looked_back(runs("A", 430), runs("B", 540), slots=slots, now=600)
+    assert (held["A"].why, times(held["A"])) == (HeldWhy.DONE, (430, 540, True))
+    assert [finding.message for finding in guessed] == [
+        "A is said to be running, but B began at Mon 30 Nov 9:00: it is taken to have ended by "
+        "then. If you know better, write done under State in its row of Progress, with its End."
+    ]
+    after = {"C": ("A",)}
+    held, _ = looked_back(runs("A", 430), runs("C", 550), slots=slots, now=560, after=after)
+    assert times(held["A"])[:2] == (430, 550)
+    elsewhere = looked_back(runs("A", 430), done("C", 550, 560), slots=slots, now=600)[0]
+    assert (elsewhere["A"].why, elsewhere["A"].end_min) == (HeldWhy.STARTED, 615)
+
+
+def test_a_run_that_stands_still_or_should_go_on_is_not_taken_to_have_ended() -> None:
+    slots = [slot("A", 430, 490), slot("B", 490, 700)]
+    for row, now in ((runs("A", 430, "paused since 8:30"), 600), (runs("A", 460), 510)):
+        with pytest.raises(InputError, match=r"Bender cannot begin B .* while A lasts until"):
+            looked_back(row, runs("B", 500), slots=slots, now=now)
+
+
+def set_up(key: str, start: int | None = None) -> Progress:
+    return Progress((key,), State.SET_UP, start)
+
+
+def test_what_is_being_changed_over_to_runs_when_that_is_through() -> None:
+    slots = [slot("A", 430, 490), slot("B", 610, 640, setup=15)]
+    held = past(set_up("B", 595), slots=slots, now=600)
+    assert (held["B"].why, held["B"].setup_start_min) == (HeldWhy.STARTED, 595)
+    assert times(held["B"]) == (610, 640, True)
+    late = past(set_up("B", 560), slots=slots, now=600)["B"]
+    assert (late.setup_start_min, *times(late)) == (560, 601, 631, True)
+    unknown = past(set_up("B"), slots=slots, now=600)["B"]
+    assert (unknown.setup_start_min, unknown.start_min) == (595, 610)
+    with pytest.raises(InputError, match="set-up of B cannot have begun at Mon 30 Nov 10:01"):
+        past(set_up("B", 601), slots=slots, now=600)
+
+
+def test_a_set_up_says_nothing_of_the_tube_that_it_waits_for() -> None:
+    slots = [slot("Z", 430, 598, "Saw", "Bob"), slot("B", 610, 640, setup=15)]
+    after = {"B": ("Z",)}
+    held = past(set_up("B", 590), slots=slots, now=600, after=after)
+    assert times(held["Z"]) == (430, 598, False)
+    waits = past(started("Z", 430, 700), set_up("B", 590), slots=slots, now=602, after=after)
+    assert times(waits["B"])[:2] == (700, 760)
+    ahead = past(started("Z", 430, 700), set_up("B", 580), slots=slots, now=602, after=after)
+    assert "B" not in ahead
+    opened = past(Progress(("Z",), State.OPEN), set_up("B", 590), slots=slots, after=after)
+    assert "B" not in opened
 
 
 def test_what_waits_for_work_that_is_open_has_not_begun() -> None:

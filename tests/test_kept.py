@@ -69,6 +69,15 @@ def test_a_cut_list_at_other_prices_claims_no_proof() -> None:
         assert 0 < one.cost_cents - old.cost_cents <= 100 * len(one.sticks)
 
 
+def test_a_cut_list_that_costs_nothing_now_is_proven() -> None:
+    free = a_shop().house.model_copy(update={"minute_cents": 0})
+    stock = [item.model_copy(update={"price_cents": 0}) for item in some_stock()]
+    lines = sort_lines(issued(), some_orders(10), begun_of(issued(), (), (), FAR))
+    shop = a_shop().model_copy(update={"house": free})
+    for one in keep_lots(issued(), lines, (), stock, shop).cut_lists:
+        assert (one.cost_cents, one.floor_cents, one.status) == (0, 0, Status.PROVEN)
+
+
 def after_taking(count: int | None) -> Rack:
     """The rack after a lot that has begun took three sticks of one item, which the list has
     `count` of now, or no row for."""

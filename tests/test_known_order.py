@@ -50,3 +50,11 @@ def test_lines_that_stood_apart_go_to_the_first_of_their_places_or_the_last() ->
         ("b.SAW", "Saw"),
     ]
     assert [turn.station for turn in last] == ["Saw", "Cold"]
+
+
+def test_work_that_stood_nowhere_is_left_out() -> None:
+    turns = listed(a_draft(a=1, b=2, ac=3), places(b=(1, "Saw"), c=(2, "Cold")))
+    assert [(turn.operation, turn.station) for turn in turns] == [
+        ("b.SAW", "Saw"),
+        ("ac.SAW", "Cold"),
+    ]

@@ -41,6 +41,27 @@ def test_the_latest_line_comes_first_and_one_in_time_is_left_out() -> None:
     assert [(each.line, each.late_min) for each in late] == [("7/1", 60), ("7/3", 60), ("7/0", 10)]
 
 
+def test_a_line_that_was_due_before_the_week_says_so() -> None:
+    line = a_line()
+    done = LineDone(line=line.key, due_min=-60, done_min=500)
+    (late,) = late_lines({line.key: line}, [done], (), MONDAY)
+    assert late.reason == "due before the week begins"
+    job = LateJob(
+        job=line.key,
+        due_min=done.due_min,
+        end_min=done.done_min,
+        late_min=560,
+        chain=(),
+        unavoidable_min=480,
+        first_late_min=0,
+        remedies=(),
+    )
+    (late,) = late_lines({line.key: line}, [done], [job], MONDAY)
+    assert late.reason == (
+        "due before the week begins; at least 8 h late even with the shop to itself"
+    )
+
+
 def test_a_move_that_harms_nobody_says_so() -> None:
     assert told(Behind("L03.P1", "L01.P1")) == "do L03.P1 after L01.P1: no other line pays for it"
 

@@ -1,6 +1,6 @@
 """What merging two lots would save and delay."""
 
-from datetime import datetime
+from datetime import date, datetime
 
 import pytest
 
@@ -14,6 +14,10 @@ from tests.week import a_week_shop, options
 def line(order: str, day: int) -> OrderLine:
     """One piece of a little less than half a stick."""
     return a_line(order=order, quantity=1, shape=cut("110"), due=datetime(2026, 12, day, 15))
+
+
+LATER = (("1", 1), ("2", 4))
+"""Order and day of December of two lines that are not due together."""
 
 
 def plan_of(*lines: OrderLine, policy: LotPolicy) -> Plan:
@@ -58,6 +62,39 @@ def test_lots_of_other_tube_are_no_neighbours() -> None:
     other = a_line(order="3", quantity=1, shape=cut("110"), recipe=None)
     plan = plan_of(line("1", 1), other, policy=LotPolicy.BY_DUE_DATE)
     assert plan.mergers == ()
+
+
+def test_lots_that_are_no_cheaper_as_one_are_left_apart() -> None:
+    full = [line(order, day).model_copy(update={"shape": cut("200")}) for order, day in LATER]
+    assert plan_of(*full, policy=LotPolicy.BY_DUE_DATE).mergers == ()
+
+
+def test_lots_that_cannot_be_cut_as_one_are_left_apart() -> None:
+    """The sticks of the later one come after the earlier one is due."""
+    lines = [line(order, day) for order, day in LATER]
+    now = a_stick(lines[0].spec, "10'", key="now", price_cents=9_000, count=1)
+    later = a_stick(lines[0].spec, "10'", key="later", price_cents=9_000, count=1)
+    later = later.model_copy(update={"arrives": date(2026, 12, 3)})
+    args = a_week_shop(), options(lots=LotPolicy.BY_DUE_DATE)
+    plan = make_plan(lines, [now, later], *args)
+    assert len(plan.lots) == 2
+    assert plan.mergers == ()
+
+
+def test_the_largest_saving_comes_first() -> None:
+    dear = a_spec("2")
+    lines = [line(order, day) for order, day in LATER]
+    lines += [line(f"1{order}", day).model_copy(update={"spec": dear}) for order, day in LATER]
+    stock = [
+        a_stick(spec, "20'", key=f"{spec.od_nm}", price_cents=cents)
+        for spec, cents in ((lines[0].spec, 9_000), (dear, 19_000))
+    ]
+    plan = make_plan(lines, stock, a_week_shop(), options(lots=LotPolicy.BY_DUE_DATE))
+    of = {lot.key: lot.spec for lot in plan.lots}
+    assert [of[one.early] for one in plan.mergers] == [dear, lines[0].spec]
+    first, second = plan.mergers
+    assert first.saves_cents > second.saves_cents
+    assert first.early > second.early
 
 
 def a_book() -> Plan:

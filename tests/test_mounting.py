@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from planner.mounting import die_for, rail_for, worn_share
-from planner.shop import Rail
+from planner.mounting import die_for, notcher_state, rail_for, size_nm, worn_share
+from planner.shop import Rail, ToolKind, What
 from planner.tube import Family
-from tests.trade import a_belt, a_die, a_shop, inch
+from tests.trade import a_belt, a_die, a_line, a_shop, inch
 
 
 def a_rail(thickness: str, *families: Family) -> Rail:
@@ -41,6 +41,30 @@ def test_a_soft_die_comes_first_for_finished_tube_only() -> None:
         die = die_for(shop, shop.station("Bender"), inch("1-1/2"), inch("4-1/2"), finished)
         assert die is not None
         assert die.name == name
+
+
+@pytest.mark.parametrize(
+    ("kinds", "what"),
+    [
+        ([], What.CUTTER),
+        ([ToolKind.ROLLER], What.ROLLER),
+        ([ToolKind.CUTTER], What.CUTTER),
+        ([ToolKind.ROLLER, ToolKind.CUTTER], What.CUTTER),
+    ],
+)
+def test_a_saddle_without_a_tool_is_cut_with_what_the_notcher_has(
+    kinds: list[ToolKind], what: What
+) -> None:
+    tools = tuple(
+        a_die(name=kind.value, kind=kind, station="Notcher", od="1-1/2", clr_nm=0) for kind in kinds
+    )
+    shop = a_shop(tools=tools)
+    state = notcher_state(shop, shop.station("Notcher"), a_line().spec, inch("2"))
+    assert state == {What.OD: str(a_line().spec.od_nm), what: str(inch("2"))}
+
+
+def test_a_tool_named_by_a_number_is_no_size() -> None:
+    assert [size_nm(mounted) for mounted in ("2", "roller 2", "50800000")] == [None, None, 50800000]
 
 
 @pytest.mark.parametrize(

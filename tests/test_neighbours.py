@@ -3,16 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from datetime import datetime
 
 import pytest
 
-from planner.drafts import Desk, Draft, draft
+from planner.drafts import UNDONE_CENTS, Desk, Draft, draft
 from planner.engines import Engines
 from planner.known_order import listed, places_of
 from planner.lots import Grouping, make_lots
-from planner.neighbours import HOPE, Look, Neighbour, look_at, neighbours
+from planner.neighbours import (
+    HOPE,
+    NEAR,
+    Look,
+    Neighbour,
+    look_at,
+    neighbours,
+    waste_cents,
+    work_until_sawn,
+)
+from planner.orders import Step
+from planner.records import Alternative, Operation, Stick
 from planner.schedule import Turns, turns_of
+from planner.standing import Standing
 from tests.trade import a_line, a_spec, cut
 from tests.week import a_desk, some_orders
 
@@ -38,9 +51,57 @@ def found(desk: Desk, *groups: tuple[str, ...]) -> list[Neighbour]:
     return neighbours(desk, look, groups)
 
 
-def test_a_lot_is_split_between_due_days_only() -> None:
-    splits = found(a_kind(1, 1, 3), ("1/1", "2/1", "3/1"))
-    assert [one.instead for one in splits] == [(("1/1", "2/1"), ("3/1",))]
+@pytest.mark.parametrize(
+    ("days", "splits"),
+    [((1, 1, 3), {2}), ((1, 3, 3), {1}), ((1, 2, 3), {1, 2}), ((1, 1, 1), set[int]())],
+)
+def test_a_lot_is_split_between_due_days_only(days: tuple[int, ...], splits: set[int]) -> None:
+    lines = ("1/1", "2/1", "3/1")
+    made = found(a_kind(*days), lines)
+    assert {one.instead for one in made} == {(lines[:n], lines[n:]) for n in splits}
+
+
+@pytest.mark.parametrize(
+    ("days", "late", "splits"),
+    [
+        ((1,), (9,), []),
+        ((1, 1, 1), (0, 0, 0), []),
+        ((1, 1, 1), (0, 9, 0), ["2|13"]),
+        ((1, 2, 2), (9, 9, 9), ["1|23", "2|13", "3|12"]),
+        ((1, 1, 2), (9, 9, 9), ["1|23", "12|3", "2|13"]),
+        ((1, 2, 3), (9, 0, 9), ["1|23", "12|3"]),
+    ],
+)
+def test_each_late_line_goes_ahead_of_the_others_where_its_day_does_not_split_it_off(
+    days: tuple[int, ...], late: tuple[int, ...], splits: list[str]
+) -> None:
+    """A last line of a later day is split off behind the others alone, not ahead of them."""
+    desk = a_kind(*days)
+    group = tuple(desk.orders)
+    look = a_look(desk, (group,), dict(zip(group, late, strict=True)))
+    made = neighbours(desk, look, (group,))
+    told = ["|".join("".join(key[0] for key in lot) for lot in one.instead) for one in made]
+    assert sorted(told) == sorted(splits)
+
+
+def test_a_lot_is_not_split_between_hours_of_a_day() -> None:
+    desk = a_kind(1, 1)
+    desk = replace(desk, due_min={"1/1": 1440 + 600, "2/1": 2 * 1440 - 1})
+    look = a_look(desk, (("1/1", "2/1"),), dict.fromkeys(desk.orders, 0))
+    assert neighbours(desk, look, (("1/1", "2/1"),)) == []
+
+
+def test_what_two_lots_waste_may_be_saved_by_one_of_them() -> None:
+    desk = a_kind(1, 2)
+    groups = (("1/1",), ("2/1",))
+    look = a_look(desk, groups, dict.fromkeys(desk.orders, 0))
+    first, second = (lot.key for lot in look.lots)
+    look = replace(
+        look, waste_cents={first: 300.0, second: 40.0}, changes_min={first: 7, second: 12}
+    )
+    (joined,) = neighbours(desk, look, groups)
+    assert joined.waste_cents == 340.0
+    assert joined.promise_cents == HOPE * 7 * desk.shop.house.minute_cents
 
 
 def test_a_late_line_is_taken_out_of_its_lot_first() -> None:
@@ -60,6 +121,39 @@ def test_lots_of_one_kind_are_joined_and_hand_lines_to_each_other() -> None:
         (("2/1",), ("3/1", "1/1")),
         (("1/1",), ("3/1", "2/1")),
     }
+
+
+def test_a_lot_is_joined_with_the_next_few_of_its_kind() -> None:
+    desk = a_kind(*range(1, 7))
+    groups = tuple((key,) for key in desk.orders)
+    look = a_look(desk, groups, dict.fromkeys(desk.orders, 0))
+    joined = {one.away for one in neighbours(desk, look, groups) if len(one.instead) == 1}
+    assert joined == {
+        (first, other)
+        for number, first in enumerate(groups)
+        for other in groups[number + 1 : number + 1 + NEAR]
+    }
+    assert len(joined) == 12
+
+
+def test_of_a_group_that_could_not_be_cut_any_line_may_be_the_one_too_many() -> None:
+    desk = a_kind(1, 1, 1, 2)
+    one, two, three, four = desk.orders
+    look = a_look(desk, ((four,),), dict.fromkeys(desk.orders, 0))
+    made = neighbours(desk, look, ((one, two), (three,), (four,)))
+    assert [(each.away, each.instead, each.promise_cents) for each in made] == [
+        (((one, two),), ((one,), (two,)), UNDONE_CENTS),
+        (((one, two),), ((two,), (one,)), UNDONE_CENTS),
+    ]
+
+
+def test_lots_that_stay_are_not_changed() -> None:
+    desk = a_kind(1, 2)
+    made, turns = ordered(desk, (("1/1",), ("2/1",)))
+    first, second = made.lots
+    stays = replace(desk, standing=Standing(lots=(first,)))
+    assert look_at(stays, made, turns).lots == (second,)
+    assert look_at(desk, made, turns).lots == (first, second)
 
 
 def test_lots_of_other_tube_are_left_apart() -> None:
@@ -121,6 +215,13 @@ def worth(desk: Desk, look: Look, one: Neighbour) -> float:
 def test_what_waiting_lines_relieve_is_summed_over_all_that_are_late() -> None:
     desk = a_kind(1, 1, 2, 2, 3, 4)
     keys = list(desk.orders)
+    desk = replace(
+        desk,
+        blanks={
+            key: desk.blanks[key].model_copy(update={"quantity": 2 + 3 * n, "length_nm": 10**9 - n})
+            for n, key in enumerate(keys)
+        },
+    )
     groups = (tuple(keys[:3]), tuple(keys[3:]))
     look = a_look(desk, groups, dict(zip(keys, (0, 500, 20, 35, 0, 60), strict=True)))
     made = [one for one in neighbours(desk, look, groups) if len(one.instead) == 2]
@@ -157,3 +258,36 @@ def test_a_late_week_twice_as_long_asks_twice_as_often_how_late_its_lines_are() 
         neighbours(desk, a_look(desk, groups, late), groups)
         asked.append(late.asked)
     assert asked[1] < 2.5 * asked[0]
+
+
+def test_work_until_a_lot_is_sawn_is_that_of_its_passes_and_of_the_saw() -> None:
+    """Of the first way of each, by lot."""
+
+    def work(lot: str, step: Step, *minutes: int) -> Operation:
+        ways = tuple(Alternative(station=f"S{n}", minutes=m) for n, m in enumerate(minutes))
+        key = f"{lot}.{step}.{minutes[0]}"
+        return Operation(key=key, step=step, lot=lot, alternatives=ways, count=1)
+
+    operations = (
+        work("L01", Step.FINISH, 7, 30),
+        work("L01", Step.FINISH, 5),
+        work("L01", Step.SAW, 4),
+        work("L01", Step.NOTCH, 100),
+        work("L01", Step.BEND, 200),
+        work("L02", Step.SAW, 9),
+    )
+    assert work_until_sawn(operations) == {"L01": 16, "L02": 9}
+
+
+def test_what_does_not_end_in_pieces_is_waste() -> None:
+    """Two sticks of 1,000 nm for 500 cents, with 600 and 900 nm of pieces: a quarter of it."""
+    made, _ = ordered(a_kind(1), (("1/1",),))
+    cut = made.cut.cut_lists[0]
+    piece, stick = cut.sticks[0].pieces[0], cut.sticks[0]
+
+    def cut_from(*lengths: int) -> Stick:
+        pieces = tuple(piece.model_copy(update={"length_nm": length}) for length in lengths)
+        return stick.model_copy(update={"length_nm": 1_000, "pieces": pieces})
+
+    sticks = (cut_from(300, 300), cut_from(900))
+    assert waste_cents(cut.model_copy(update={"sticks": sticks, "cost_cents": 500})) == 125

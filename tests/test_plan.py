@@ -2,15 +2,18 @@
 
 import pytest
 
+from planner.assembly import RULE_NAMES
 from planner.audit import audit
 from planner.errors import NoPlanError
+from planner.hours import moment
 from planner.options import LotPolicy
 from planner.orders import Step
 from planner.plan import Plan, make_plan
-from planner.run_order import RULE_NAMES
+from planner.records import FloorKind
 from planner.shop import What
+from planner.stop import Status
 from tests.trade import a_line, a_spec, a_stick, bent, cut, from_blank
-from tests.week import a_week_shop, options, some_orders, some_stock
+from tests.week import MONDAY, a_week_shop, options, some_orders, some_stock
 
 
 def a_plan(**changes: object) -> Plan:
@@ -97,3 +100,17 @@ def test_every_line_of_a_lot_that_stock_ends_for_is_told_in_the_units_of_the_sho
 def test_nothing_to_plan_is_said() -> None:
     with pytest.raises(NoPlanError, match="no order line"):
         make_plan([], some_stock(), a_week_shop(), options())
+
+
+def test_a_run_order_is_proven_where_it_meets_both_floors_though_time_to_spare_is_short() -> None:
+    line = a_line(recipe=None, shape=cut("30"), quantity=4)
+    done = make_plan([line], some_stock(), a_week_shop(), options()).done[0].done_min
+    soon = line.model_copy(update={"due": moment(done, MONDAY)})
+    plan = make_plan([soon], some_stock(), a_week_shop(), options())
+    assert plan.late == ()
+    assert {one.kind for one in plan.floors if one.value == one.floor} >= {
+        FloorKind.LATENESS,
+        FloorKind.CHANGEOVER,
+    }
+    assert plan.status is Status.PROVEN
+    assert audit(plan) == ()

@@ -12,7 +12,7 @@ import pytest
 from planner.audit import audit
 from planner.cutting import Solve
 from planner.drafts import Desk, Draft, cost_cents, draft
-from planner.engines import Engines, Orderer, silent
+from planner.engines import Engines, Orderer
 from planner.errors import NoPlanError
 from planner.lots import Grouping, grouping, windowed
 from planner.options import LotPolicy
@@ -63,7 +63,7 @@ def desk_of(lines: list[OrderLine], policy: LotPolicy = LotPolicy.AUTO) -> Desk:
 def chosen(desk: Desk, stop: Stop | None = None) -> Chosen:
     engines = Engines(stop or Stop())
     cutter, order = engines.cutter(desk.options), engines.orderer(desk.options)
-    return choose(desk, cutter.quick, order, engines.stop)
+    return choose(desk, cutter.quick, order, engines)
 
 
 def costs(desk: Desk) -> Mapping[Grouping, float]:
@@ -104,6 +104,11 @@ def test_the_plan_says_what_other_lots_would_have_cost(plan: Plan) -> None:
     assert together.instead == (("3/1", "4/1"),)
     assert together.late_min > 0
     assert all(one.cost_cents >= 0 for one in tried.values())
+    house = plan.shop.house
+    for one in tried.values():
+        minutes = one.changeover_min * house.minute_cents
+        cents = one.material_cents + minutes + one.late_min * house.late_cents_h / 60
+        assert one.cost_cents == pytest.approx(cents, abs=1)
 
 
 def test_what_other_lots_add_to_the_tube_is_told(plan: Plan) -> None:
@@ -122,7 +127,7 @@ def test_only_what_was_tried_is_said_to_be_kept() -> None:
     desk = desk_of(a_mixed_week())
     engines = Engines(report=lambda _stage, _done, words: said.append(words))
     cutter, order = engines.cutter(desk.options), engines.orderer(desk.options)
-    choose(desk, cutter.quick, order, engines.stop, engines.report)
+    choose(desk, cutter.quick, order, engines)
     found = [re.fullmatch(r"(\d+) of (\d+) changes tried are kept", words) for words in said]
     counts = [(int(match[1]), int(match[2])) for match in found if match]
     assert counts[-1][0] >= 1
@@ -140,7 +145,7 @@ def test_the_choice_costs_no_more_than_the_best_window() -> None:
     engines = Engines()
     cutter, order = engines.cutter(desk.options), engines.orderer(desk.options)
     ways = [windowed(desk.free, desk.blanks, desk.due_min, w) for w in WINDOWS[LotPolicy.AUTO]]
-    window = best_window(desk, ways, cutter.quick, order, 0.03, engines.stop)
+    window = best_window(desk, ways, cutter.quick, order, 0.03, engines)
     made = draft(desk, chosen(desk).groups, cutter.quick)
     figures = order.whole(made.problem, 0.3).figures
     assert cost_cents(desk, made, figures) <= window.cents
@@ -210,7 +215,7 @@ class AsksToStop(Orderer):
 def test_a_stop_request_while_windows_are_tried_ends_them() -> None:
     desk, engines = desk_of(a_mixed_week()), Engines()
     order = AsksToStop(engines, desk)
-    found = choose(desk, engines.cutter(desk.options).quick, order, engines.stop)
+    found = choose(desk, engines.cutter(desk.options).quick, order, engines)
     assert order.ordered == 1
     assert found.groups == windowed(desk.free, desk.blanks, desk.due_min, 1)
 
@@ -235,12 +240,13 @@ def test_what_promises_nothing_is_passed_over_before_its_lots_are_put_together(
     engines = Engines()
     cutter, order = engines.cutter(desk.options), engines.orderer(desk.options)
     ways = [windowed(desk.free, desk.blanks, desk.due_min, 2)]
-    best = best_window(desk, ways, cutter.quick, order, 0.03, engines.stop)
+    best = best_window(desk, ways, cutter.quick, order, 0.03, engines)
     monkeypatch.setattr("planner.regrouping.grouping", noted)
     monkeypatch.setattr("planner.regrouping.draft", noted_draft)
-    LotByLot(desk, cutter.quick, order, best).run(engines.stop, silent)
+    LotByLot(desk, cutter.quick, order, best).run(engines)
     assert drafted
     assert put_together == drafted
+    assert len(set(drafted)) == len(drafted)
 
 
 def test_tube_that_is_short_for_the_only_lot_is_cut_for_the_line_that_comes_first() -> None:

@@ -14,7 +14,7 @@ from planner.errors import InputError
 from planner.lots import windowed
 from planner.orders import Step
 from planner.plan import make_plan
-from planner.run_order import problem_of
+from planner.run_order import run_order_problem
 from planner.schedule import Term
 from planner.shop import Person
 from planner.standing import Standing
@@ -55,7 +55,7 @@ def test_in_a_week_that_is_planned_again_a_minute_late_is_two_of_changeover() ->
     groups = windowed(desk.free, desk.blanks, desk.due_min, 1)
     made = draft(desk, groups, Engines().cutter(desk.options).quick)
     standing = Standing(lots=made.lots[:1])
-    levels = problem_of(
+    levels = run_order_problem(
         desk.shop, made.lots, made.operations, desk.orders, desk.due_min, desk.options, standing
     ).levels
     usable, weighed, rest = levels

@@ -22,3 +22,12 @@ def test_other_steps_and_lines_stand_beside_it_and_nothing_takes_it_back() -> No
     other = lost(1, "L01.P1"), lost(5, line="1187/3")
     assert in_all([lost(2)], other) == (lost(2), *other)
     assert in_all([lost(2), other[0]], [lost(0)]) == (other[0],)
+
+
+def test_a_stick_is_lost_once_wherever_that_is_said_and_0_takes_it_back() -> None:
+    first, later = (
+        Scrap(operation=key, line="1187/2", pieces=4, stick="L01-02") for key in ("L01.P3", "L01")
+    )
+    assert in_all([first], [later]) == (later,)
+    assert in_all([], [first, later]) == (later,)
+    assert in_all([first], [later.model_copy(update={"pieces": 0})]) == ()

@@ -8,14 +8,36 @@ import pytest
 
 from planner.abrasives import MOST_RATIO, NON_WOVEN_LEEWAY, NON_WOVEN_P_RANGE, parse_grade
 from planner.bends import CLAMP_ODS, MINIMUM_WALL, MOST_BEND_INDEX
+from planner.cards import LONG_WHIP_NM
 from planner.cautions import CHROMIUM, CLEANING, GUARDS, LOCKOUT, METAL_DUST
 from planner.cope import LEAST_ANGLE_MDEG
 from planner.errors import InputError
+from planner.finisher.geometry import LEAST_GAP_NM
 from planner.roughness import SEEN_UIN
-from planner.shop import House
+from planner.shop import FinisherSettings, House
+from planner.shop_checks import FASTEST_BELT_M_MIN, SLOWEST_BELT_M_MIN
 from planner.standard_sizes import BWG_NM, PIPES, SCHEDULES, SWG_NM
 from planner.tube import DENSITY_KG_M3, Family
-from planner.units import format_angle, parse_length, parse_od, parse_wall
+from planner.units import (
+    NM_PER_INCH,
+    format_angle,
+    format_inch,
+    parse_length,
+    parse_od,
+    parse_wall,
+)
+
+FINISHER = FinisherSettings()
+
+
+def inches(nm: int) -> int:
+    return nm // NM_PER_INCH
+
+
+def feet(m_min: int) -> int:
+    """A speed in feet a minute, to the nearest hundred, as speeds are given."""
+    return 100 * round(m_min / 30.48)
+
 
 PAGE = (Path(__file__).parents[1] / "docs" / "trade.md").read_text(encoding="utf-8")
 
@@ -36,6 +58,17 @@ PAGE = (Path(__file__).parents[1] / "docs" / "trade.md").read_text(encoding="utf
         f"is over {MOST_BEND_INDEX:g}",
         *(f"{factor:g} ×" for _, factor in MINIMUM_WALL),
         f"below {format_angle(LEAST_ANGLE_MDEG)}",
+        f"speeds of abrasive belts and wheels, {feet(SLOWEST_BELT_M_MIN):,} to "
+        f"{feet(FASTEST_BELT_M_MIN):,} ft/min",
+        f"real feed {FINISHER.slip:g} of",
+        f"at least {format_inch(LEAST_GAP_NM, 16)[:-1]} in between belt and rail",
+        f"tilt {format_angle(FINISHER.tilt_min_mdeg)} to {format_angle(FINISHER.tilt_max_mdeg)}, "
+        f"{format_angle(FINISHER.first_tilt_mdeg)} on a new set-up",
+        f"at least {FINISHER.least_overlap:g} turns",
+        f"from {inches(FINISHER.short_nm)} in on, carried in one hand up to "
+        f"{inches(FINISHER.carry_nm)} in, on stands over {inches(FINISHER.stands_over_nm)} in, "
+        f"with two people over {inches(FINISHER.two_people_over_nm) // 12} ft",
+        f"whips from {inches(LONG_WHIP_NM)} in on",
         f"1/{House().denominator} in unless set otherwise",
         *(GUARDS, LOCKOUT.removeprefix("29 CFR "), CHROMIUM.removeprefix("29 CFR ")),
         *(METAL_DUST, CLEANING),

@@ -13,7 +13,6 @@ from planner.drafts import Desk
 from planner.hours import due_minute
 from planner.options import Options
 from planner.orders import EndCut, OrderLine
-from planner.records import Blank
 from planner.shop import ChangeoverRow, HoursRow, Rail, Shop, What, Wheels
 from planner.stock import StockItem
 from planner.tube import Family, TubeSpec
@@ -118,11 +117,12 @@ def a_desk(
     """Everything that is known before lots are formed."""
     shop, orders = shop or a_week_shop(), orders or some_orders()
     stock = stock or some_stock(tuple(dict.fromkeys(line.spec for line in orders)))
-    blanks: dict[str, Blank] = {
-        blank.line: blank for blank in make_blanks(orders, stock, shop).blanks
-    }
+    made = make_blanks(orders, stock, shop)
+    blanks = {blank.line: blank for blank in made.blanks}
     return Desk(
         shop=shop,
+        entered=tuple(orders),
+        findings=made.findings,
         orders={line.key: line for line in orders if line.key in blanks},
         blanks=blanks,
         rack=rack_of(stock, release_minutes(stock, MONDAY)),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
 
@@ -112,6 +112,7 @@ def plan_again(
     engines = Engines(stop=stop, workers=os.cpu_count() or 1, report=report)
     orders, shop = carry_on(again.issued, reading.orders, reading.shop)
     back = send_back(again.issued, orders, shop, again.back, options.start_min)
+    scrapped = [replace(row, scrap=back.lost(row.scrap)) for row in again.scrapped]
     plan = replan(
         back.issued,
         back.orders,
@@ -120,7 +121,7 @@ def plan_again(
         options,
         (*again.progress, *back.progress),
         engines,
-        again.scrapped,
+        scrapped,
     )
     return proven(plan, reading, report, known)
 

@@ -267,8 +267,12 @@ def ledger(
 ) -> None:
     """Show what changeovers cost over the weeks.
 
-    For each plan the minutes by kind, in all, and by due date; then how often each kind of
-    change is made, how long it takes, and what a minute less each time is worth a week.
+    For each week the minutes by kind, what they cost, what the same week by due date takes,
+    what was late and when all is done, each with the difference from the week before; what the
+    floor took, where it was timed on a tablet; then how often each kind of change is made at each
+    station, how long it takes, and what a minute less each time is worth a week. Several plans of
+    one week, such as with a second finisher, are told apart by their folders; of a week that was
+    planned again, give all folders: it counts once, with the taps of each.
     """
     from planner_io.commands import ledger as command  # noqa: PLC0415 - help must answer at once
 
@@ -299,6 +303,13 @@ def serve(
             "what was running go on.",
         ),
     ] = None,
+    after_store: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="FILE",
+            help="With --after: where its taps are kept, if it was served with --store.",
+        ),
+    ] = None,
 ) -> None:
     """Show the pick lists on a tablet and take what is done.
 
@@ -307,4 +318,4 @@ def serve(
     """
     from planner_io.commands import serve as command  # noqa: PLC0415 - help must answer at once
 
-    command.serve(folder, host, port, store, after)
+    command.serve(folder, host, port, store, after, after_store)

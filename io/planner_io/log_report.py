@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from planner.finisher.learned import Lesson
 from planner.shop import Shop, StationKind
-from planner_io.views.ruler import plural
+from planner_io.views.ruler import per_cent, plural
 
 
 def lesson_lines(before: Shop, lesson: Lesson) -> Iterator[str]:
@@ -68,7 +68,7 @@ def _errors(lesson: Lesson) -> Iterator[str]:
     if lesson.validation:
         found = lesson.validation
         yield (
-            f"Half of the runs are off by less than {found.before:.0%} with the shop's settings, "
-            f"{found.after:.0%} with what was learned (each run predicted from the others); "
-            f"{found.covered:.0%} lie in their 80 % interval."
+            f"Half of the runs are off by less than {per_cent(found.before)} with the "
+            f"shop's settings, {per_cent(found.after)} with what was learned (each run predicted "
+            f"from the others); {per_cent(found.covered)} lie in their 80 % interval."
         )

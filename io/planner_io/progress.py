@@ -25,23 +25,21 @@ from pathlib import Path
 
 from planner.errors import Finding, InputError, Severity
 from planner.hours import DAY_MIN, due_minute, when_minute
-from planner.orders import Step
 from planner.progress import TOLD
 from planner.records import HeldWhy, Operation, Plan
 from planner.replan import Progress, State
 from planner.replan.scrap import Scrapped
-from planner.units.reading import refuse
 from planner_io.progress_sheet import PROGRESS
+from planner_io.progress_times import When, days_later, is_of_today, when
 from planner_io.scrap_rows import read_scrapped
 from planner_io.workbook import cells
-from planner_io.workbook.cells import Parsed
-from planner_io.workbook.dates import DateHabit, shown
-from planner_io.workbook.dates import moment as parse_moment
+from planner_io.workbook.dates import DateHabit
 from planner_io.workbook.examples import is_example
-from planner_io.workbook.grid import Grid, Value
+from planner_io.workbook.grid import Grid
 from planner_io.workbook.load import load_grids
 from planner_io.workbook.names import listed, plain_name
 from planner_io.workbook.report import Report
+from planner_io.workbook.routes import STEP_OF_WORD
 from planner_io.workbook.rows import House, RowReader
 from planner_io.workbook.table import Row, find_sheet, find_table, missing_columns
 
@@ -51,6 +49,7 @@ _STATES: Mapping[str, str] = {
     for state, words in {
         State.DONE: ("done", "finished", "complete", "completed", "ended", "ready"),
         State.STARTED: ("started", "running", "begun", "in progress", "in work", "wip"),
+        State.SET_UP: ("set-up", "setup", "set up", "setting up", "changing over", "changeover"),
         State.OPEN: ("open", "not started", "not begun", "not done", "waiting", "to do"),
         State.LOCK: ("lock", "locked", "keep", "stay", "fixed"),
         State.PIN: ("pin", "pinned", "next", "move"),
@@ -59,28 +58,6 @@ _STATES: Mapping[str, str] = {
     for word in words
 }
 _NEXT = frozenset({"next", "now", "first", "asap", "at once"})
-_DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
-_WEEKDAY = re.compile(
-    r"(?P<before>[0-9][^a-z]*(?: ?[ap]\.?m\.?)?)? ?(?P<day>mon|tue|wed|thu|fri|sat|sun)[a-z]*\.?,?"
-    r"(?: (?:at )?(?P<after>.+))?"
-)
-_TIME_ALONE = re.compile(r"[0-9]{1,2}([:.h][0-9]{2})? ?([ap]\.?m?\.?)?|noon")
-_STEPS = {
-    "saw": Step.SAW,
-    "notch": Step.NOTCH,
-    "cope": Step.NOTCH,
-    "bend": Step.BEND,
-    "touch up": Step.TOUCH_UP,
-    "finish": Step.FINISH,
-}
-
-
-@dataclass(frozen=True)
-class When:
-    """A day, with the minute of the day if one was given."""
-
-    day: dt.date
-    minute: int | None
 
 
 @dataclass(frozen=True)
@@ -166,7 +143,7 @@ class _Rows:
         )
         if state is State.PIN:
             found = self._pin(reader, found)
-        elif state in (State.DONE, State.STARTED):
+        elif state in (State.DONE, State.STARTED, State.SET_UP):
             found = self._times(reader, found)
         elif reader.raw("start") is not None:
             self.report.warn(row.place("start"), f"{state.value} has no time; it is not used")
@@ -202,7 +179,7 @@ class _Rows:
         words = plain_name(reader.text("step"))
         if not words:
             return whole
-        step = _STEPS.get(words.rstrip(" 0123456789").removesuffix("ing"))
+        step = STEP_OF_WORD.get(words.rstrip(" 0123456789"))
         number = re.fullmatch(r"p(?:as|ass)? ?([0-9]+)", words)
         found = [
             one
@@ -237,7 +214,7 @@ class _Rows:
         """When something was done or begun."""
         start, end = self._minute(reader, "start"), self._minute(reader, "end")
         several = len(found.operations) > 1
-        if several and (found.state is State.STARTED or start is not None or end is not None):
+        if several and (found.state is not State.DONE or start is not None or end is not None):
             keys = listed(found.operations, 4)
             reader.fail("state", f"this row is about {keys}: give each operation its own row")
         minutes = self._took(reader, found)
@@ -257,7 +234,7 @@ class _Rows:
             ("end", held.end_min, found.end_min),
         ):
             raw = reader.raw(name)
-            if raw is not None and now is not None and _is_of_today(raw) and _days_later(was, now):
+            if raw is not None and now is not None and is_of_today(raw) and days_later(was, now):
                 at = when_minute(was, self.issued.options.start)
                 why = f"{key} has it at {at} in the plan before: write the day beside the time"
                 reader.fail(name, why, cells.text(raw), f"a time such as {at}, or no row")
@@ -268,9 +245,13 @@ class _Rows:
         )
         now_min = due_minute(self.now, self.issued.options.start)
         overdue = held.end_min // DAY_MIN < now_min // DAY_MIN
-        if found.state is State.STARTED and found.end_min is None and same and overdue:
+        counted = found.state is State.STARTED and found.pieces is not None
+        if counted and found.end_min is None and same and overdue:
             at = when_minute(held.end_min, self.issued.options.start)
-            why = f"{key} was said to be so before, and to end {at}: say done, or the Pieces by now"
+            why = (
+                f"{key} was said to be so before, and to end {at}: write done here and its End, or "
+                "how many are done by now under Pieces"
+            )
             reader.fail("state", why)
 
     def _took(self, reader: RowReader, found: Progress) -> int | None:
@@ -339,54 +320,6 @@ class _Rows:
             if other != cell:
                 reader.fail("state", f"{key} has a row already at {other}: keep one of them")
                 return
-
-
-def when(value: Value, now: dt.datetime, habit: DateHabit, *, past: bool) -> Parsed[When | None]:
-    """A cell as a day and a time: `09:10`, `Tuesday`, `Tue 9:10`, or a date with or without time.
-
-    A weekday is the last one up to today, or the coming one from today on.
-    """
-    if isinstance(value, str):
-        words = " ".join(value.lower().split())
-        match = _WEEKDAY.fullmatch(words)
-        if match and (found := _of_weekday(match, now, past)):
-            note = f"“{value}” read as {_DAYS[found.day.weekday()].title()} {shown(found.day)}"
-            return Parsed(found, note)
-    if _is_of_today(value):
-        return Parsed(When(now.date(), cells.clock(value).value))
-    found_moment = parse_moment(value, habit)
-    if found_moment.value.half:
-        raise refuse(cells.text(value), "a time of day such as Thu 13:00", "half a day is no time")
-    return Parsed(When(found_moment.value.day, found_moment.value.minute), found_moment.note)
-
-
-def _is_of_today(value: Value) -> bool:
-    """Whether a cell is a time of day alone."""
-    if isinstance(value, str):
-        return _TIME_ALONE.fullmatch(" ".join(value.lower().split())) is not None
-    is_share = isinstance(value, float) and 0 <= value < 1
-    return is_share or isinstance(value, (dt.time, dt.timedelta))
-
-
-def _days_later(was: int, now: int) -> bool:
-    """Whether a minute is at the same time of a later day."""
-    return now > was and (now - was) % DAY_MIN == 0
-
-
-def _of_weekday(match: re.Match[str], now: dt.datetime, past: bool) -> When | None:
-    """A weekday with or without a time; None when a date stands beside it."""
-    away = (_DAYS.index(match["day"]) - now.weekday()) % 7
-    day = now.date() + dt.timedelta(days=away - 7 if past and away else away)
-    time = match["before"] or match["after"]
-    if match["before"] and match["after"]:
-        raise refuse(match[0], "one time of day beside a weekday")
-    if not time:
-        return When(day, None)
-    try:
-        minute = cells.clock(time.strip(" ,")).value
-    except InputError:
-        return None
-    return When(day, minute)
 
 
 def _bare(name: str) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from planner_io.workbook.columns import Column, Kind, SheetSpec
 
-STATE_WORDS = ("done", "started", "open", "lock", "pin", "scrapped")
+STATE_WORDS = ("done", "started", "set-up", "open", "lock", "pin", "scrapped")
 PROGRESS = SheetSpec(
     "Progress",
     "What was done, what is running, and what must stay or go where you want it.",
@@ -35,8 +35,8 @@ PROGRESS = SheetSpec(
             "state",
             "State",
             Kind.CHOICE,
-            "done, started, open (not begun after all), lock (stays where it was issued), pin, or "
-            "scrapped (what is lost is made once more).",
+            "done, started, set-up (is being changed over to), open (not begun after all), lock "
+            "(stays where it was issued), pin, or scrapped (what is lost is made once more).",
             "Status, Progress, What",
             required=True,
             choices=STATE_WORDS,

@@ -89,6 +89,11 @@ class Stands:
         return tuple(zip(starts, ends, strict=True))
 
     @property
+    def runs(self) -> bool:
+        """Whether its run has begun and is not done, nor does it stand still."""
+        return bool(self.start_at) and not self.done_at and not self.paused_at
+
+    @property
     def begun(self) -> bool:
         """Whether its set-up or its run has begun, and it is not done."""
         return self.done_at is None and bool(self.set_up_at or self.start_at)

@@ -8,12 +8,13 @@ of the invariants that docs/plan.md explains to a stranger:
 2. `order_of_work`, `stations`: coarse to fine, finished before it is cut or bent, and where
    it can be done.
 3. `calendar`: nobody and nothing does two things at once, and only within hours.
-4. `setups`: every changeover has the minutes of the shop's table.
+4. `changeovers`: every changeover has the minutes of the shop's table.
 5. `times`: every time is the model's to the minute, and what is late says so.
 6. `figures`: costs, floors, ledger and buy list are what the plan itself comes to.
    `cards`: every run has its set-up card with the numbers that the shop's model gives.
    `uncertainty`: chances are shares, of the plan's own lines.
    `advice`: other ways to share lots are of the plan's own lots and lines.
+   `lost`: what the floor lost is of the plan's own lots, and no more than they have.
    `held`: in a week planned again, work that is done, begun or must stay has not moved.
 """
 
@@ -25,12 +26,13 @@ from importlib.metadata import version
 from planner.audit.advice import check_advice
 from planner.audit.calendar import check_calendar
 from planner.audit.cards import check_card_numbers, check_card_places, check_card_words
+from planner.audit.changeovers import check_changeovers
 from planner.audit.facts import Breaches, Facts, breach
 from planner.audit.figures import check_figures
 from planner.audit.held import check_held
+from planner.audit.lost import check_lost
 from planner.audit.material import check_material
 from planner.audit.order_of_work import check_order_of_work
-from planner.audit.setups import check_setups
 from planner.audit.stations import check_stations
 from planner.audit.times import check_times
 from planner.audit.uncertainty import check_uncertainty
@@ -45,11 +47,12 @@ CHECKS = (
     check_order_of_work,
     check_stations,
     check_calendar,
-    check_setups,
+    check_changeovers,
     check_times,
     check_figures,
     check_card_places,
     check_held,
+    check_lost,
     check_uncertainty,
     check_advice,
 )
@@ -88,7 +91,7 @@ def _found(check: Callable[[Facts], Breaches], facts: Facts) -> Breaches:
     """What a check finds; a model that refuses the plan's own data is a finding too."""
     try:
         yield from check(facts)
-    except BrightrunError as problem:
+    except (BrightrunError, ArithmeticError) as problem:
         yield breach(0, "plan", f"cannot be worked out again: {problem}")
 
 

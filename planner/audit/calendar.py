@@ -21,6 +21,10 @@ def check_calendar(facts: Facts) -> Breaches:
     for person in facts.shop.people:
         yield from _one_at_a_time(facts, person.name, sorted(_busy(facts, person.name)))
     hours = _Hours(facts)
+    for slot in facts.plan.slots:
+        if not _in_order(slot):
+            text = "its pieces are not one after the other from its start to its end."
+            yield breach(3, slot.operation, text)
     for slot in facts.to_come:
         yield from _people(facts, slot)
         yield from _changeover(facts, slot, hours)
@@ -45,8 +49,8 @@ class _Hours:
 
     def _one(self, name: str) -> tuple[Interval, ...]:
         if name not in self._known:
-            start = self._facts.plan.options.start
-            self._known[name] = working(self._facts.shop, name, start, self._facts.days)
+            options = self._facts.plan.options
+            self._known[name] = working(self._facts.shop, name, options.start, options.days)
         return self._known[name]
 
 
@@ -111,9 +115,6 @@ def _run(facts: Facts, slot: Slot, hours: _Hours) -> Breaches:
     worked = sum(end - begin for begin, end in slot.pieces)
     if worked != slot.minutes:
         text = f"works {worked} minutes in its pieces, and says {slot.minutes}."
-        yield breach(3, slot.operation, text)
-    if not _in_order(slot):
-        text = "its pieces are not one after the other from its start to its end."
         yield breach(3, slot.operation, text)
     for begin, end in slot.pieces:
         if not any(open_ <= begin and end <= close for open_, close in spans):

@@ -9,7 +9,7 @@ from functools import cached_property
 from typing import TypeVar
 
 from planner.errors import Finding, Severity
-from planner.hours import DAY_MIN, WEEKDAYS, moment
+from planner.hours import WEEKDAYS, moment
 from planner.orders import OrderLine, Step
 from planner.records import Blank, CutList, Lot, Operation, Plan, Slot
 from planner.shop import Shop, Station
@@ -17,6 +17,9 @@ from planner.stock import StockItem
 
 Breaches = Iterator[Finding]
 T = TypeVar("T")
+
+OF_THE_LOT = (Step.FINISH, Step.SAW)
+"""Steps that a lot goes through as one; all others are work of one of its order lines."""
 
 
 def breach(invariant: int, subject: str, message: str) -> Finding:
@@ -83,15 +86,25 @@ class Facts:
         return self.plan.replan.past if self.plan.replan else frozenset()
 
     @cached_property
+    def issued_lots(self) -> frozenset[str]:
+        """Lots that are of the plan that was issued before this one."""
+        issued = self.plan.replan.issued if self.plan.replan else ()
+        names = {one.operation for one in issued}
+        return frozenset(one.lot for one in self.plan.operations if one.key in names)
+
+    @cached_property
+    def ended(self) -> frozenset[str]:
+        """Order lines of which nothing was left to do when the week was planned again, or which
+        wait for nothing but what was running."""
+        open_ = [one for one in self.plan.operations if one.key not in self.past]
+        lots, lines = {one.lot for one in open_ if one.line is None}, {one.line for one in open_}
+        lot_of = {key: lot.key for lot in self.plan.lots for key in lot.lines}
+        return frozenset(key for key, lot in lot_of.items() if lot not in lots and key not in lines)
+
+    @cached_property
     def to_come(self) -> Sequence[Slot]:
         """Slots of work that had not begun then; all of them in the first plan of a week."""
         return [slot for slot in self.plan.slots if slot.operation not in self.past]
-
-    @cached_property
-    def days(self) -> int:
-        """Days that the plan reaches over, the last slot's included."""
-        ends = [slot.end_min for slot in self.plan.slots]
-        return max(self.plan.options.days, max(ends, default=0) // DAY_MIN + 1)
 
     def of_lot(self, lot: str, step: Step | None = None) -> list[Operation]:
         """The operations of a lot, all or of one step."""

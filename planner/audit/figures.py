@@ -48,6 +48,8 @@ def _claim(subject: str, status: Status, meets_floor: bool) -> Breaches:
         yield breach(6, subject, "says that it has no plan, and has one.")
     if status == Status.PROVEN and not meets_floor:
         yield breach(6, subject, "says that it is proven, and lies above its floor.")
+    if status in (Status.GAP, Status.LIMIT) and meets_floor:
+        yield breach(6, subject, f"says {status.value}, and is proven, as it meets its floor.")
 
 
 def _changes(facts: Facts) -> Iterator[tuple[str, date, What, int]]:
@@ -125,15 +127,18 @@ def _yardstick(facts: Facts) -> Breaches:
 
 def _impossible(facts: Facts, one: Yardstick) -> Iterator[str]:
     """What no run order of this week can come to."""
-    if sum(one.by_what.values()) != one.changeover_min:
+    if sum(one.by_what.values()) != one.changeover_min or min(one.by_what.values(), default=0) < 0:
         yield "its changeover minutes do not add up by kind."
-    if not one.late_lines <= min(one.late_min, len(facts.orders)):
+    if not 0 <= one.late_lines <= min(one.late_min, len(facts.orders)):
         yield f"{one.late_lines} lines cannot be {one.late_min} minutes late in all."
     if (one.late_lines == 0) != (one.late_min == 0):
         yield f"it says {one.late_lines} lines and {one.late_min} minutes late."
     weights = [line.weight for line in facts.plan.orders]
     if not min(weights) * one.late_min <= one.weighted_late_min <= max(weights) * one.late_min:
         yield f"{one.late_min} minutes late cannot weigh {one.weighted_late_min}."
+    for floor in facts.plan.floors:
+        if floor.kind is FloorKind.LATENESS and one.weighted_late_min < floor.floor:
+            yield f"its lateness, {one.weighted_late_min}, lies below the floor of any order."
 
 
 def _floors(facts: Facts) -> Breaches:

@@ -22,11 +22,15 @@ def check_held(facts: Facts) -> Breaches:
     if replan.now_min != facts.plan.options.start_min:
         yield breach(6, "plan", "was made at another time than the first at which work may begin.")
     yield from _names(facts, replan)
+    for one in replan.issued:
+        if not one.setup_start_min <= one.start_min < one.end_min:
+            yield breach(6, one.operation, "the times at which it was issued are not in order.")
     issued = {one.operation: one for one in replan.issued}
     for held in replan.held:
         slot = facts.slots.get(held.operation)
         if slot is None:
             continue
+        yield from _said(facts, held)
         if held.operation in facts.past:
             yield from _past(facts, held, slot, issued.get(held.operation), replan.now_min)
         else:
@@ -46,13 +50,22 @@ def _names(facts: Facts, replan: Replan) -> Breaches:
                 yield breach(6, key, f"is {what} {count} times, once is right.")
 
 
+def _said(facts: Facts, held: Held) -> Breaches:
+    """What no record of its kind says."""
+    if not held.exact and held.why != HeldWhy.PINNED:
+        yield breach(6, held.operation, f"is {held.why.value}, but to no minute.")
+    count, done = facts.operations[held.operation].count, held.pieces
+    if done is not None and (held.why != HeldWhy.STARTED or not 0 <= done <= count):
+        yield breach(6, held.operation, f"is {held.why.value} with {done} of {count} done.")
+
+
 def _past(facts: Facts, held: Held, slot: Slot, issued: IssuedAt | None, now_min: int) -> Breaches:
     """Done or started: as recorded, before now, and as issued unless recorded on the floor."""
     real = (slot.station, slot.people, slot.setup_start_min, slot.start_min, slot.end_min)
     recorded = (held.station, held.people, held.setup_start_min, held.start_min, held.end_min)
     if real != recorded:
         yield breach(6, held.operation, f"is {held.why.value}, but not where its record says.")
-    if not 0 <= held.setup_start_min <= held.start_min < held.end_min:
+    if not held.setup_start_min <= held.start_min < held.end_min:
         yield breach(6, held.operation, "its recorded times are not in order.")
     done = held.why == HeldWhy.DONE
     if done and held.end_min > now_min:
@@ -74,7 +87,8 @@ def _stays(facts: Facts, held: Held, slot: Slot, issued: IssuedAt | None) -> Bre
     if not (exact if held.exact else inside):
         text = f"is {held.why.value} to {begins} – {ends}, and lies elsewhere."
         yield breach(6, held.operation, text)
-    if held.station not in ("", slot.station) or (held.exact and held.people != slot.people):
+    others = (held.exact or held.people) and held.people != slot.people
+    if held.station not in ("", slot.station) or others:
         yield breach(6, held.operation, f"is {held.why.value} on another station or with others.")
     where = (held.station, held.start_min, held.end_min)
     if held.why == HeldWhy.LOCKED and (

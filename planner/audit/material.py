@@ -12,8 +12,7 @@ from planner.records import Blank, CutList, Lot, Stick
 from planner.shaping import GRIP, TRIM
 from planner.shop import SawSettings
 from planner.stock import StockItem
-
-NM_PER_MM = 1_000_000
+from planner.units import NM_PER_MM
 
 
 def check_material(facts: Facts) -> Breaches:
@@ -68,6 +67,9 @@ def _lots(facts: Facts) -> Breaches:
                 yield breach(1, key, f"is in lot {lot.key}, which gets another finish.")
             if _saw_first(facts.blanks[key]) != lot.saw_first:
                 yield breach(1, key, f"is in lot {lot.key}, which takes another way.")
+        today = facts.plan.options.start_min // DAY_MIN
+        if lot.ordered_day not in range(0 if lot.key in facts.issued_lots else today, today + 1):
+            yield breach(1, lot.key, f"was not formed on day {lot.ordered_day} of the plan.")
 
 
 def _saw_first(blank: Blank) -> bool:
@@ -161,6 +163,8 @@ def _tags(facts: Facts) -> Breaches:
         for tag in (stick.tag, *(piece.tag for piece in stick.pieces))
     )
     for tag, count in tags.items():
+        if not tag.strip():
+            yield breach(1, "a stick or piece", "has no tag.")
         if count > 1:
             yield breach(1, tag, f"{count} sticks or pieces carry this tag.")
 
@@ -173,24 +177,22 @@ def _counts(facts: Facts) -> Breaches:
             yield breach(1, key, f"{count} sticks are used, there are {there}.")
 
 
-def available_min(facts: Facts, item: StockItem) -> int:
-    """First minute at which sticks of a stock item can be worked on. What is to be bought is
-    ordered on the first day on which work may begin, or was when the week was first planned."""
-    options = facts.plan.options
-    arrives = (item.arrives - options.start).days if item.arrives else 0
-    ordered = 0 if facts.plan.replan else options.start_min // DAY_MIN
-    lead = ordered + item.lead_days if item.count is None and item.lead_days else 0
+def _available_min(facts: Facts, item: StockItem, lot: Lot) -> int:
+    """First minute at which sticks of a stock item can be worked on for a lot. What is to be bought
+    is ordered on the day on which the lot was formed."""
+    arrives = (item.arrives - facts.plan.options.start).days if item.arrives else 0
+    lead = lot.ordered_day + item.lead_days if item.count is None and item.lead_days else 0
     return DAY_MIN * max(arrives, lead, 0)
 
 
 def _arrivals(facts: Facts) -> Breaches:
     for lot in facts.plan.lots:
         there = max(
-            available_min(facts, facts.stock[stick.stock])
+            _available_min(facts, facts.stock[stick.stock], lot)
             for stick in facts.cut_lists[lot.key].sticks
         )
         for operation in facts.of_lot(lot.key):
-            if facts.plan.replan is None and operation.release_min != there:
+            if operation.release_min != there:
                 off = operation.release_min - there
                 yield breach(1, operation.key, f"its material is said to be there {off} min off.")
             start = facts.slots[operation.key].start_min

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from planner.abrasives import in_order
-from planner.audit.facts import Breaches, Facts, breach
+from planner.audit.facts import OF_THE_LOT, Breaches, Facts, breach
 from planner.orders import Step
 from planner.records import Blank, Lot, Operation
 from planner.shop import RecipeStep
@@ -136,14 +136,12 @@ def _one_after_another(facts: Facts, lot: Lot, blank: Blank) -> Breaches:
     own.sort(key=lambda operation: facts.slots[operation.key].start_min)
     bench = any(station.kind == "bench" for station in facts.shop.stations)
     wanted = [
-        step
-        for step in blank.steps
-        if step in (Step.NOTCH, Step.BEND) or (step == Step.TOUCH_UP and bench)
+        step for step in blank.steps if step not in OF_THE_LOT and (step != Step.TOUCH_UP or bench)
     ]
     found = [
         operation.step
         for number, operation in enumerate(own)
-        if number == 0 or own[number - 1].step != operation.step
+        if operation.step != Step.NOTCH or number == 0 or own[number - 1].step != Step.NOTCH
     ]
     if found != wanted:
         names = ", ".join(step.value for step in found) or "nothing"

@@ -2,35 +2,68 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 
 from planner.audit.facts import Breaches, Facts, breach
 from planner.orders import Step
 from planner.records import Lot, Operation
-from planner.shop import Station, StationKind, Tool, ToolKind, What
-
-KIND_OF_STEP = {
-    Step.FINISH: StationKind.FINISHER,
-    Step.SAW: StationKind.SAW,
-    Step.NOTCH: StationKind.NOTCHER,
-    Step.BEND: StationKind.BENDER,
-    Step.TOUCH_UP: StationKind.BENCH,
-}
+from planner.shop import KIND_OF_STEP, Station, Tool, ToolKind, What
+from planner.units import NM_PER_MM
 
 
 def check_stations(facts: Facts) -> Breaches:
     """Work at a station of the wrong kind or range, or with the wrong things mounted."""
     for operation in facts.plan.operations:
-        slot = facts.slots[operation.key]
-        station, lot = facts.stations[slot.station], facts.lots[operation.lot]
-        state = operation.at(slot.station).state
-        if station.kind != KIND_OF_STEP[operation.step]:
-            yield breach(2, operation.key, f"{station.name} is a {station.kind.value}.")
-            continue
-        yield from _range(facts, operation, lot, station)
-        if station.base and state.get(What.ATTACHMENT) != station.name:
-            yield breach(2, operation.key, f"does not ask for {station.name} on {station.base}.")
-        yield from _CHECKS[operation.step](facts, operation, lot, station, state)
+        for way in operation.alternatives:
+            yield from _way(facts, operation, facts.stations[way.station], way.state)
+    yield from _saddles(facts)
+
+
+def _way(
+    facts: Facts, operation: Operation, station: Station, state: Mapping[What, str]
+) -> Breaches:
+    lot = facts.lots[operation.lot]
+    if station.kind != KIND_OF_STEP[operation.step]:
+        yield breach(2, operation.key, f"{station.name} is a {station.kind.value}.")
+        return
+    yield from _range(facts, operation, lot, station)
+    if station.base and state.get(What.ATTACHMENT) != station.name:
+        yield breach(2, operation.key, f"does not ask for {station.name} on {station.base}.")
+    yield from _mounted(facts, operation, lot, station, state)
+
+
+def _mounted(
+    facts: Facts, operation: Operation, lot: Lot, station: Station, state: Mapping[What, str]
+) -> Breaches:
+    """The things that its kind of work needs mounted are, and are the right ones."""
+    match operation.step:
+        case Step.FINISH:
+            return _finish(facts, operation, lot, station, state)
+        case Step.SAW:
+            return _od(operation, lot, state)
+        case Step.NOTCH:
+            return _notch(facts, operation, lot, station, state)
+        case Step.BEND:
+            return _bend(facts, operation, lot, station, state)
+        case Step.TOUCH_UP:
+            return iter(())
+
+
+def _saddles(facts: Facts) -> Breaches:
+    """Each of a line's saddles is cut by one of its notches."""
+    cut = Counter[tuple[str | None, int]]()
+    for operation in facts.plan.operations:
+        if operation.step is Step.NOTCH:
+            station = facts.stations[facts.slots[operation.key].station]
+            saddles = saddles_cut(facts, operation, station, operation.at(station.name).state)
+            cut.update((operation.line, od_nm) for od_nm in saddles)
+    for blank in facts.plan.blanks:
+        for od_nm in sorted(set(blank.saddles_nm)):
+            times = cut[blank.line, od_nm]
+            if times != 1:
+                text = f"its saddles for OD {od_nm} nm are cut {times} times, once is right."
+                yield breach(2, blank.line, text)
 
 
 def _range(facts: Facts, operation: Operation, lot: Lot, station: Station) -> Breaches:
@@ -42,7 +75,7 @@ def _range(facts: Facts, operation: Operation, lot: Lot, station: Station) -> Br
         limits.append(station.finisher.longest_nm)
     for limit in limits:
         if limit is not None and longest > limit:
-            over = (longest - limit) / 1e6
+            over = (longest - limit) / NM_PER_MM
             yield breach(2, operation.key, f"is {over:.1f} mm too long for {station.name}.")
 
 
@@ -75,12 +108,6 @@ def _finish(
     rail = state.get(What.RAIL)
     if (rails and rail not in rails) or (not rails and rail is not None):
         yield breach(2, operation.key, f"{lot.spec.family.value} must not slide on rail {rail}.")
-
-
-def _saw(
-    facts: Facts, operation: Operation, lot: Lot, station: Station, state: Mapping[What, str]
-) -> Breaches:
-    yield from _od(operation, lot, state)
 
 
 def _notch(
@@ -123,18 +150,3 @@ def _bend(
         yield breach(2, operation.key, f"die {state.get(What.DIE)} does not fit {station.name}.")
     elif (die.od_nm, die.clr_nm) != (lot.spec.od_nm, blank.clr_nm):
         yield breach(2, operation.key, f"die {die.name} is for another OD or radius.")
-
-
-def _touch_up(
-    facts: Facts, operation: Operation, lot: Lot, station: Station, state: Mapping[What, str]
-) -> Breaches:
-    yield from ()
-
-
-_CHECKS = {
-    Step.FINISH: _finish,
-    Step.SAW: _saw,
-    Step.NOTCH: _notch,
-    Step.BEND: _bend,
-    Step.TOUCH_UP: _touch_up,
-}

@@ -24,15 +24,10 @@ from planner.times import (
 def check_times(facts: Facts) -> Breaches:
     """All breaches of invariant 5."""
     for operation in facts.plan.operations:
-        yield from _minutes(facts, operation)
-    yield from _completions(facts)
-    yield from _late(facts)
-
-
-def _minutes(facts: Facts, operation: Operation) -> Breaches:
-    if operation.key not in facts.past:
         for way in operation.alternatives:
             yield from _way(facts, operation, way)
+    yield from _completions(facts)
+    yield from _late(facts)
 
 
 def _way(facts: Facts, operation: Operation, way: Alternative) -> Breaches:
@@ -61,18 +56,20 @@ def _people(facts: Facts, operation: Operation, station: Station) -> int:
 
 
 def _seconds(facts: Facts, operation: Operation, station: Station) -> float | None:
-    lot = facts.lots[operation.lot]
-    if operation.step == Step.FINISH:
-        return _pass_s(facts, operation, lot, station)
-    if operation.step == Step.SAW:
-        return saw_s(station, facts.cut_lists[lot.key].sticks)
-    line, blank = facts.orders[operation.line or ""], facts.blanks[operation.line or ""]
-    if operation.step == Step.NOTCH:
-        cut = saddles_cut(facts, operation, station, operation.at(station.name).state)
-        return notch_s(station, blank.quantity * sum(od in cut for od in blank.saddles_nm))
-    if operation.step == Step.BEND:
-        return bend_s(facts.shop, station, line, blank)
-    return touch_up_s(line)
+    lot, key = facts.lots[operation.lot], operation.line or ""
+    match operation.step:
+        case Step.FINISH:
+            return _pass_s(facts, operation, lot, station)
+        case Step.SAW:
+            return saw_s(station, facts.cut_lists[lot.key].sticks)
+        case Step.NOTCH:
+            blank = facts.blanks[key]
+            cut = saddles_cut(facts, operation, station, operation.at(station.name).state)
+            return notch_s(station, blank.quantity * sum(od in cut for od in blank.saddles_nm))
+        case Step.BEND:
+            return bend_s(facts.shop, station, facts.orders[key], facts.blanks[key])
+        case Step.TOUCH_UP:
+            return touch_up_s(facts.orders[key])
 
 
 def _pass_s(facts: Facts, operation: Operation, lot: Lot, station: Station) -> float | None:
@@ -139,6 +136,10 @@ def _late_row(facts: Facts, late: LateLine, late_min: int, done_min: int) -> Bre
         yield breach(5, late.line, f"is listed as due {late.due}, which is not so.")
     if late.done != facts.moment(done_min):
         yield breach(5, late.line, f"is listed as done {late.done}, which is not so.")
+    if not late.reason.strip():
+        yield breach(5, late.line, "is late, and no word says what would make it on time.")
+    if len(set(late.chain)) < len(late.chain):
+        yield breach(5, late.line, "has a chain with an operation that is there twice.")
     if any(key not in facts.slots for key in late.chain):
         yield breach(5, late.line, "is held by operations that are not in the plan.")
     elif late.chain and facts.slots[late.chain[-1]].end_min != done_min:

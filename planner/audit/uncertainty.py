@@ -2,9 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from math import ceil, floor
+
 from planner.audit.facts import Breaches, Facts, breach
+from planner.confidence import factor_at
 from planner.orders import Step
-from planner.uncertainty import LikelyMinutes, Risk
+from planner.records import LineDone
+from planner.uncertainty import LikelyMinutes, LineChance, Risk
+
+PACE_ROUNDED = 1e-4
+"""A pace has four decimals."""
 
 
 def check_uncertainty(facts: Facts) -> Breaches:
@@ -15,15 +23,44 @@ def check_uncertainty(facts: Facts) -> Breaches:
         return
     if risk.weeks < 1:
         yield breach(6, "risk", f"rests on {risk.weeks} simulated weeks.")
-    yield from _names(facts, risk)
-    for what, chance in (
-        *((line.line, line.chance) for line in risk.lines),
-        ("all lines", risk.all_on_time),
-    ):
-        if not 0 <= chance <= 1:  # NaN too
-            yield breach(6, what, f"is on time with a chance of {chance}, which is no share.")
+        return
+    if risk.seed != facts.plan.options.seed:
+        yield breach(6, "risk", f"is drawn with seed {risk.seed}, not that of the options.")
+    shares = [(line.line, line.chance) for line in risk.lines]
+    odd = list(_no_shares(risk.weeks, [*shares, ("all lines", risk.all_on_time)]))
+    named = list(_names(facts, risk))
+    yield from (*odd, *named)
     yield from _together(risk)
     yield from _order(risk)
+    if not odd and not named:
+        for line, done in zip(risk.lines, facts.plan.done, strict=True):
+            yield from _agrees(facts, line, done, risk.weeks)
+
+
+def _no_shares(weeks: int, chances: Sequence[tuple[str, float]]) -> Breaches:
+    """Chances that are no number of weeks out of all of them."""
+    for what, chance in chances:
+        if not 0 <= chance <= 1 or abs(chance * weeks - round(chance * weeks)) > weeks * 1e-9:
+            text = f"is on time with a chance of {chance}, which is no share of {weeks} weeks."
+            yield breach(6, what, text)
+
+
+def _agrees(facts: Facts, line: LineChance, done: LineDone, weeks: int) -> Breaches:
+    """The weeks in which a line is on time are those that are done by its due time, so its
+    quantiles lie on the same side of it; of what is done by now all weeks say the same."""
+    told = (line.low_min, line.median_min, line.high_min)
+    on_time = round(line.chance * weeks)
+    for share, minute in zip((0.1, 0.5, 0.9), told, strict=True):
+        place = share * (weeks - 1)
+        before, after = ceil(place) < on_time, floor(place) >= on_time
+        if (before and minute > done.due_min) or (after and minute < done.due_min):
+            text = f"is on time in {on_time} of {weeks} weeks, but done by {minute} in {share:.0%}."
+            yield breach(6, line.line, text)
+    if line.line in facts.ended:
+        if set(told) != {done.done_min} or on_time != weeks * (done.done_min <= done.due_min):
+            yield breach(6, line.line, "is done by now, and not said to be so in all weeks.")
+    elif line.low_min < facts.plan.options.start_min:
+        yield breach(6, line.line, "is likely to be done before its work can go on.")
 
 
 def _together(risk: Risk) -> Breaches:
@@ -65,9 +102,14 @@ def _names(facts: Facts, risk: Risk) -> Breaches:
         yield breach(6, "risk", "has other order lines than the plan.")
     if [each.station for each in risk.spreads] != [each.name for each in facts.shop.stations]:
         yield breach(6, "risk", "has other stations than the shop.")
-    for each in risk.spreads:
+        return
+    for each, station in zip(risk.spreads, facts.shop.stations, strict=True):
         if min(each.run, each.setup) < 0:
             yield breach(6, each.station, "has a spread below zero.")
+        pace = factor_at(facts.plan.options.confidence, each.run)
+        if abs(station.pace - pace) > PACE_ROUNDED:
+            text = f"has a pace of {station.pace}, its spread and the confidence give {pace:.4f}."
+            yield breach(6, each.station, text)
 
 
 def _order(risk: Risk) -> Breaches:

@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Collection, Iterable, Iterator
 
-from planner.audit.facts import Breaches, breach
+from planner.audit.facts import OF_THE_LOT, Breaches, breach
+from planner.hours import DAY_MIN
 from planner.orders import Step
 from planner.records import Plan
-
-OF_THE_LOT = (Step.FINISH, Step.SAW)
-"""Steps that a lot goes through as one; all others are work of one of its order lines."""
 
 
 def whole(plan: Plan) -> Breaches:
@@ -19,6 +17,7 @@ def whole(plan: Plan) -> Breaches:
     yield from _unknown_names(plan)
     yield from _missing(plan)
     yield from _silent(plan)
+    yield from _out_of_days(plan)
 
 
 def _used_twice(plan: Plan) -> Breaches:
@@ -129,6 +128,9 @@ def _missing(plan: Plan) -> Breaches:
         ),
     ):
         yield from (breach(0, key, f"has no {what}.") for key in keys if key not in there)
+    if not plan.orders:
+        yield breach(0, "plan", "has no order line.")
+    yield from (breach(0, lot.key, "has no order line.") for lot in plan.lots if not lot.lines)
     yield from _impossible(plan)
 
 
@@ -137,6 +139,17 @@ def _silent(plan: Plan) -> Breaches:
     for line in plan.refused:
         if line.key not in told:
             yield breach(0, line.key, "is refused, and no finding says why.")
+
+
+def _out_of_days(plan: Plan) -> Breaches:
+    """Work on other days than those of the plan, whose hours would not be known."""
+    days = range(plan.options.days * DAY_MIN + 1)
+    for slot in plan.slots:
+        pieces = (minute for piece in slot.pieces for minute in piece)
+        changed = slot.setup_start_min + slot.setup_min
+        times = (slot.setup_start_min, changed, slot.start_min, slot.end_min, *pieces)
+        if any(minute not in days for minute in times):
+            yield breach(0, slot.operation, f"is not within the plan's {plan.options.days} days.")
 
 
 def _impossible(plan: Plan) -> Breaches:
@@ -159,6 +172,9 @@ def _impossible(plan: Plan) -> Breaches:
     for cut_list in plan.cut_lists:
         if not cut_list.sticks:
             yield breach(0, cut_list.lot, "its cut list has no stick.")
+        for stick in cut_list.sticks:
+            if not stick.pieces:
+                yield breach(0, stick.tag, "is a stick of a cut list, and no piece is cut from it.")
     for blank in plan.blanks:
         if Step.SAW not in blank.steps or len(set(blank.steps)) < len(blank.steps):
             yield breach(0, blank.line, "its steps do not name the saw, or one of them twice.")

@@ -92,12 +92,17 @@ def _dives(search: Search, numbers: range) -> None:
 
 
 FEW_PATTERNS, FEW_SHARE = 600, 0.4
+"""Up to so many patterns are settled all at once, with this share of what effort is left."""
 DIVES = 8
+"""First dives; more are made once the other steps have left a gap."""
 RELAXATIONS = 100
+"""Rests that a dive tries at most."""
 ENDINGS = 8
 """Short rests that a dive settles exactly; the first does without, as it mostly succeeds."""
 MORE_DIVES = 60
+"""Up to which dive it goes on after the first ones."""
 CORRECTIONS = 10
+"""Packings by value correction, each from other values."""
 QUICK_WORK, QUICK_SHARE = 0.3, 0.2
 """Nominal seconds, and share of the budget, for filling and value correction."""
 

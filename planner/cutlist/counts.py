@@ -23,7 +23,7 @@ from planner.cutlist.search import Search
 
 DIVES = 4
 RELAXATIONS = 40
-"""Tried in one dive."""
+"""Rests that a dive tries at most, in the question of one set of sticks."""
 CUTS_KEPT = 60
 SETTLING_WORK = 0.5
 """Nominal seconds to settle one set of sticks over its patterns."""

@@ -24,7 +24,9 @@ from planner.stop import Status, Stop
 Progress = Callable[[int, int], None]
 """Called with the number of groups closed so far and the number of groups."""
 FIRST_SHARE = 0.25
+"""Of the budget, what the first round spends at most, all groups together."""
 LEAST_WORK = 0.05
+"""Nominal seconds that a group gets in the first round, however many groups there are."""
 Task = tuple[Problem, int, float, Result | None]
 """A group, a seed, its budget, and the result to go on from."""
 Runner = Callable[[Sequence[Task]], Iterator[tuple[int, Result]]]

@@ -79,8 +79,6 @@ class BeltPass:
     area_m2: float
     """Outside of the tube that passes under it."""
     pieces: int
-    coarse: bool = False
-    """Not the last belt of its recipe, so its marks are taken out again."""
     done: bool = False
     """Ended already, in a week that is planned again: the belts that it took were there."""
 

@@ -26,8 +26,13 @@ Floats = NDArray[np.float64]
 BIWEIGHT = 4.685
 """Tukey's constant: 95 % efficient on normal noise."""
 MAD_TO_SIGMA = 1.4826
+"""Standard deviation of a normal over its median absolute deviation: 1 / Φ⁻¹(3/4)."""
 OUTLIER_SIGMAS = 4.0
-ROUNDS = 40
+"""A run this far from what is expected of it is reported; of sound ones one in 16,000 is."""
+LEAST_MIDDLE, LEAST_NOISE = 0.02, 0.01
+"""Runs that agree better than this, in logs, are not taken to be as sure as they look."""
+ROUNDS, SETTLED = 40, 1e-9
+"""Rounds at most, and the largest step in logs after which there are no more."""
 UNSETTLED = 0.2
 """Handling known no better than this, in logs, is not told apart from feeding."""
 Z_80 = 1.2815515655446004
@@ -57,7 +62,6 @@ class Outlier:
     row: int
     factor: float
     """Its time over what was expected of it."""
-    sigmas: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +168,7 @@ def calibrate(observations: Sequence[Observation]) -> Calibration:
     columns = _columns(observations)
     fit = _Fit(columns, observations)
     for _ in range(ROUNDS):
-        if fit.improve() < 1e-9:
+        if fit.improve() < SETTLED:
             break
     counts: dict[tuple[str, str], int] = {}
     for observation in observations:
@@ -242,12 +246,12 @@ class _Fit:
         if not len(off):
             return
         middle = MAD_TO_SIGMA * float(np.median(np.abs(off)))
-        limit = OUTLIER_SIGMAS * np.sqrt(max(middle, 0.02) ** 2 + self.rounding)
+        limit = OUTLIER_SIGMAS * np.sqrt(max(middle, LEAST_MIDDLE) ** 2 + self.rounding)
         tame = np.abs(off) <= limit
         self.believed = max(0.0, float(tame.sum()) - self._used())
         excess = float(np.sum(off[tame] ** 2 - self.rounding[tame] * self._damping(tame)))
         total = NOISE_WEIGHT * USUAL_NOISE**2 + max(0.0, excess)
-        self.noise = max(0.01, sqrt(total / (NOISE_WEIGHT + self.believed)))
+        self.noise = max(LEAST_NOISE, sqrt(total / (NOISE_WEIGHT + self.believed)))
 
     def _damping(self, tame: NDArray[np.bool_]) -> float:
         return self.believed / max(1.0, float(tame.sum()))
@@ -273,7 +277,7 @@ class _Fit:
         off = self.logs - self.expected()[0]
         sigmas = off / np.sqrt(self.noise**2 + self.rounding)
         return tuple(
-            Outlier(row, exp(float(far)), float(many))
+            Outlier(row, exp(float(far)))
             for row, far, many in zip(self.rows, off, sigmas, strict=True)
             if abs(many) > OUTLIER_SIGMAS
         )

@@ -13,7 +13,7 @@ from planner.records import Setting
 from planner.shop import Belt, GoodSetting, Rail, RecipeStep, Shop, Station, Wheels
 from planner.times import feed_setting, wheels_of
 from planner.tube import TubeSpec
-from planner.units import NM_PER_MM, format_both
+from planner.units import NM_PER_INCH, NM_PER_MM, format_both
 
 MM_PER_FOOT = 304.8
 THICK_BELT_NM = 3 * NM_PER_MM
@@ -32,7 +32,7 @@ class FinisherCard:
     feed: FeedSetting
 
 
-def set_up_problem(
+def _set_up_problem(
     shop: Shop, station: Station, od_nm: int, belt: Belt, rail: Rail
 ) -> SetUpProblem:
     """The circles of one tube on one finisher, as the shop's sheets describe it."""
@@ -81,7 +81,7 @@ def make_card(
         )
         settings = (*_mounting(belt, None), *_motion(shop, station, feed), _spring(good))
         return FinisherCard(settings, (*missing, *notes), None, None, feed)
-    made = suggest(set_up_problem(shop, station, spec.od_nm, belt, rail), _mark_nm(shop))
+    made = suggest(_set_up_problem(shop, station, spec.od_nm, belt, rail), _mark_nm(shop))
     settings = (
         *_mounting(belt, rail),
         *(_positions(made.result.value) if made.result.value else ()),
@@ -95,7 +95,7 @@ def make_card(
 def _mark_nm(shop: Shop) -> int:
     if shop.house.unit == "mm":
         return NM_PER_MM // 2
-    return 25_400_000 // shop.house.denominator
+    return NM_PER_INCH // shop.house.denominator
 
 
 def _mounting(belt: Belt, rail: Rail | None) -> tuple[Setting, ...]:

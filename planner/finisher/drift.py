@@ -20,7 +20,9 @@ from planner.finisher.observations import Observation
 FEWEST = 6
 """Runs on each side of a split."""
 STANDARD_ERRORS = 4.0
+"""What an alarm needs of them."""
 LEAST_SLOWER = 0.04
+"""A slow-down worth walking to the machine for, in logs."""
 CLIP_SIGMAS = 3.0
 """A wild run counts no more than this."""
 

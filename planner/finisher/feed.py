@@ -53,11 +53,6 @@ def tube_rpm(drive: Drive, od_nm: int, tilt: float) -> float:
     return _surface_mm_min(drive) * cos(radians(tilt / 1000)) / (pi * mm(od_nm))
 
 
-def tube_surface_mm_min(drive: Drive, tilt: float) -> float:
-    """Speed of the tube's own surface around its axis."""
-    return _surface_mm_min(drive) * cos(radians(tilt / 1000))
-
-
 def pitch_nm(od_nm: int, tilt: float) -> float:
     """Advance of the tube in one turn, π·OD·tan tilt; slip moves both alike and drops out."""
     return pi * od_nm * abs(tan(radians(tilt / 1000)))
@@ -69,7 +64,7 @@ def turns_under_belt(belt_width_nm: int, od_nm: int, tilt: float) -> float:
     return belt_width_nm / pitch if pitch else float("inf")
 
 
-def tilt_for_turns_mdeg(belt_width_nm: int, od_nm: int, turns: float) -> float:
+def _tilt_for_turns_mdeg(belt_width_nm: int, od_nm: int, turns: float) -> float:
     """The tilt at which a spot makes just so many turns under the belt."""
     return degrees(atan(belt_width_nm / (turns * pi * od_nm))) * 1000
 
@@ -109,7 +104,6 @@ class FeedSetting:
     """Signed: negative when the tube is laid in from the left."""
     feed_mm_min: float
     tube_rpm: float
-    tube_surface_mm_min: float
     pitch_nm: int
     turns: float
     overlap: float
@@ -128,7 +122,6 @@ def at_tilt(
         tilt_mdeg=tilt,
         feed_mm_min=abs(feed_mm_min(drive, tilt)),
         tube_rpm=tube_rpm(drive, od_nm, tilt),
-        tube_surface_mm_min=tube_surface_mm_min(drive, tilt),
         pitch_nm=round(pitch),
         turns=turns_under_belt(belt_width_nm, od_nm, tilt),
         overlap=max(0.0, 1 - pitch / belt_width_nm),
@@ -145,7 +138,7 @@ def suggest(
     the ceiling allows, the ceiling wins and a finding says so.
     """
     ceilings = {
-        "the least overlap": tilt_for_turns_mdeg(belt_width_nm, od_nm, limits.least_turns),
+        "the least overlap": _tilt_for_turns_mdeg(belt_width_nm, od_nm, limits.least_turns),
         "the largest feed": _tilt_or_all(drive, limits.feed_max_mm_min),
         "the largest tilt": limits.tilt_max_mdeg,
     }

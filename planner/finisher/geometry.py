@@ -19,9 +19,12 @@ from enum import StrEnum
 from math import atan2, degrees, hypot, sqrt
 
 from planner.errors import Finding, Severity
-from planner.units import NM_PER_MM, Unit, format_both
+from planner.units import MDEG_PER_DEGREE, NM_PER_INCH, NM_PER_MM, Unit, format_both
 
 Point = tuple[float, float]
+
+LEAST_GAP_NM = NM_PER_INCH // 16
+"""Least gap between belt and rail (common practice: the belt's seam must pass)."""
 
 
 def mm(length_nm: float) -> float:
@@ -36,7 +39,7 @@ def nm(length_mm: float) -> int:
 
 def mdeg(angle_deg: float) -> int:
     """Whole thousandths of a degree of an angle in degrees."""
-    return round(angle_deg * 1000)
+    return round(angle_deg * MDEG_PER_DEGREE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,11 +85,11 @@ class RailPlate:
 class Margins:
     """The shop's margins."""
 
-    least_gap_nm: int = 1_587_500
-    """Least gap between belt and rail, 1/16 in."""
-    stop_closer_nm: int = 3_175_000
+    least_gap_nm: int = LEAST_GAP_NM
+    """Least gap between belt and rail."""
+    stop_closer_nm: int = NM_PER_INCH // 8
     """How much closer than the held tube the stop is set, 1/8 in."""
-    stop_clear_nm: int = 1_587_500
+    stop_clear_nm: int = NM_PER_INCH // 16
     """Least distance between brake wheel and belt at the stop, 1/16 in."""
     steep_rest_mdeg: int = 60_000
     """Lean of the rest force from straight down beyond which the tube may ride over the edge."""

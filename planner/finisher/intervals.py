@@ -10,11 +10,11 @@ from planner.confidence import Spreads
 from planner.finisher.calibration import Calibration, Duration, calibrate
 from planner.finisher.learned import Lesson
 from planner.finisher.observations import work_of
-from planner.finisher.wear import finished_lengths
 from planner.orders import Step
 from planner.records import Operation, Plan, Slot
 from planner.shop import Shop
-from planner.times import feed_setting, passes
+from planner.sticks import lengths_to_finish_nm
+from planner.times import feed_setting, step_of_pass
 from planner.uncertainty import LikelyMinutes
 
 
@@ -66,10 +66,10 @@ def _told(plan: Plan, known: Known, operation: Operation, slot: Slot) -> Duratio
     travel as it is."""
     lot = next(lot for lot in plan.lots if lot.key == operation.lot)
     cut_list = next(each for each in plan.cut_lists if each.lot == lot.key)
-    lengths = finished_lengths(lot, cut_list)
+    lengths = lengths_to_finish_nm(lot, cut_list)
     station = plan.shop.station(slot.station)
     belt = next(belt for belt in plan.shop.belts if belt.name == operation.belt)
-    step = dict(passes(plan.shop.recipe(lot.recipe or ""), lot.spec.surface))[operation.pass_no]
+    step = step_of_pass(plan.shop, lot, operation.pass_no)
     feed = feed_setting(plan.shop, station, belt, step, lot.spec.od_nm)
     work = work_of(
         known.shop,

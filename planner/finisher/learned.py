@@ -9,9 +9,9 @@ from statistics import median
 
 from planner.confidence import Spread, Spreads
 from planner.finisher.calibration import Calibration, calibrate
+from planner.finisher.change_times import SetupTime, setup_times
 from planner.finisher.drift import Drift, drifts
 from planner.finisher.observations import Carry, LoggedRun, Observation, observe
-from planner.finisher.setups import SetupTime, setup_times
 from planner.finisher.validation import Validation, cross_validate
 from planner.shop import (
     ChangeoverRow,
@@ -27,7 +27,7 @@ LARGEST_SLIP = 1.2
 """More than this over the formula is no slip but a wrong diameter or speed in the shop file."""
 
 
-def table_minutes(shop: Shop) -> dict[What, float]:
+def _table_minutes(shop: Shop) -> dict[What, float]:
     """Mean minutes of each kind of change in the table of the shop's finishers, above zero."""
     finishers = shop.of_kind(StationKind.FINISHER)
     places = {StationKind.FINISHER.value, *(s.name for s in finishers)}
@@ -41,7 +41,7 @@ def table_minutes(shop: Shop) -> dict[What, float]:
 
 def learned_setups(shop: Shop, runs: Sequence[LoggedRun]) -> dict[What, SetupTime]:
     """What each kind of change at the finishers takes, by table and log together."""
-    return setup_times(runs, table_minutes(shop))
+    return setup_times(runs, _table_minutes(shop))
 
 
 def learned_shop(shop: Shop, calibration: Calibration, setups: Mapping[What, SetupTime]) -> Shop:

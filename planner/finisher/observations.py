@@ -23,9 +23,11 @@ from planner.units import NM_PER_INCH, NM_PER_MM
 
 WHOLE_MINUTE_S = 60.0
 WATCH_S = 1.0
+"""How finely a run's minutes are written, and a tube timed with a watch, in seconds."""
 STEEPEST_MDEG = 30_000
 """No brake wheel tilts further (common practice: 5 to 10°)."""
 LONGEST_RUN_MIN = 24 * 60
+"""A longer run is a slip of the pen."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +81,7 @@ def od_class(od_nm: int) -> str:
     return names[sum(od_nm > limit for limit in OD_CLASSES_NM)]
 
 
-def carry_of(station: Station, length_nm: int) -> Carry:
+def _carry_of(station: Station, length_nm: int) -> Carry:
     """How a piece of this length is carried at a finisher."""
     if length_nm <= station.finisher.carry_nm:
         return Carry.HAND
@@ -144,7 +146,7 @@ def work_of(
     """A pass of `count` equal pieces, by the shop's wheels and settings."""
     wheels, settings = wheels_of(shop, station), station.finisher
     feed = abs(feed_mm_min(Drive(wheels.brake_nm, wheels.brake_rpm), tilt_mdeg))
-    carry = carry_of(station, length_nm)
+    carry = _carry_of(station, length_nm)
     handling = settings.short_handling_s if carry is Carry.HAND else settings.handling_s
     travel_mm = travel_nm(station, belt, length_nm) / NM_PER_MM
     return Work(

@@ -7,13 +7,14 @@ from there. The results are what `replan` takes: the issued plan, the orders and
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from planner.errors import Finding, InputError, Severity
 from planner.finisher.record import AGAIN, rework_recipe
 from planner.orders import OrderLine, Step
 from planner.progress import Progress, State
 from planner.records import Lot, Plan
+from planner.scrap import Scrap
 from planner.shop import Recipe, Shop
 
 
@@ -25,7 +26,15 @@ class SentBack:
     orders: tuple[OrderLine, ...]
     shop: Shop
     progress: tuple[Progress, ...]
-    """What comes after the finisher has not begun, whatever the plan expected."""
+    """The passes from which the lots go back, and what comes after the finisher, have not begun,
+    whatever the plan expected."""
+
+    def lost(self, scrap: Scrap) -> Scrap:
+        """What was lost: in its lot alone where that was at a pass that is another one now."""
+        lots = {one.key: one.lot for one in self.issued.operations}
+        is_open = any(scrap.operation in row.operations for row in self.progress)
+        where = lots[scrap.operation] if is_open else scrap.operation
+        return scrap.model_copy(update={"operation": where})
 
 
 def send_back(
@@ -51,7 +60,7 @@ def send_back(
         raise InputError(wrong)
     recipes = {key: _recipe(shop, known[key], reached) for key, reached in lots.items()}
     changed = {line: key for key in lots for line in known[key].lines}
-    return SentBack(
+    sent = SentBack(
         issued=issued.model_copy(
             update={
                 "lots": tuple(_lot(lot, recipes) for lot in issued.lots),
@@ -61,8 +70,18 @@ def send_back(
         ),
         orders=tuple(_line(line, changed, known, recipes) for line in orders),
         shop=_shop(shop, recipes),
-        progress=tuple(_open(issued, known[key]) for key in lots),
+        progress=tuple(_open(issued, known[key], recipes[key]) for key in lots),
     )
+    if issued.replan is None:
+        return sent
+    before = issued.replan.model_copy(update={"scrap": tuple(map(sent.lost, issued.scrap))})
+    return replace(sent, issued=sent.issued.model_copy(update={"replan": before}))
+
+
+def _kept(recipe: Recipe, lot: Lot) -> int:
+    """The passes of a recipe up to the one from which its lot goes through once more."""
+    first = max(n for n, step in enumerate(recipe.steps) if step.again)
+    return sum(step.passes[lot.spec.surface] for step in recipe.steps[:first])
 
 
 def carry_on(
@@ -89,11 +108,13 @@ def carry_on(
     return lines, _shop(shop, kept)
 
 
-def _open(issued: Plan, lot: Lot) -> Progress:
+def _open(issued: Plan, lot: Lot, recipe: Recipe) -> Progress:
+    kept = _kept(recipe, lot)
     later = tuple(
         operation.key
         for operation in issued.operations
-        if operation.lot == lot.key and operation.step not in _BEFORE[lot.saw_first]
+        if operation.lot == lot.key
+        if operation.step not in _BEFORE[lot.saw_first] or operation.pass_no > kept
     )
     return Progress(later, State.OPEN, note="its finish goes back one grade")
 

@@ -12,10 +12,12 @@ from dataclasses import dataclass, replace
 from planner.errors import Finding, Severity
 from planner.finisher.geometry import SetUpProblem, SetUpResult
 from planner.finisher.set_up import solve
+from planner.units import NM_PER_INCH
 
 QUARTER = 4
 """Offset and drop are the OD divided by this (common practice)."""
-THIRTY_SECOND_NM = 793_750
+THIRTY_SECOND_NM = NM_PER_INCH // 32
+"""The finest mark of a usual rule in inches."""
 
 
 @dataclass(frozen=True, slots=True)

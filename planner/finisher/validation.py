@@ -10,6 +10,8 @@ from planner.finisher.calibration import calibrate
 from planner.finisher.observations import Observation
 
 FOLDS = 10
+FEWEST = 5
+"""Runs that a log must have for its error to say anything."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +29,7 @@ class Validation:
 
 def cross_validate(observations: Sequence[Observation], folds: int = FOLDS) -> Validation | None:
     """Cross-validate a log; every fold-th run is left out in turn. None for fewer than 5 runs."""
-    if len(observations) < 5:
+    if len(observations) < FEWEST:
         return None
     folds = min(folds, len(observations))
     before: list[float] = []

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import replace
 
 from planner.finisher.belts import BeltPass, BeltUse, all_belts, area_m2, life_of
 from planner.orders import Step
-from planner.records import CutList, HeldWhy, Lot, Operation, Plan
-from planner.shop import Belt, RecipeStep, Shop
-from planner.times import contact_s, passes
+from planner.records import CutList, HeldWhy, Lot, Operation, Plan, Slot
+from planner.shop import Belt, Shop
+from planner.sticks import lengths_to_finish_nm
+from planner.times import contact_s, step_of_pass
 
 
 def belts_of(plan: Plan) -> tuple[BeltUse, ...]:
@@ -19,7 +20,7 @@ def belts_of(plan: Plan) -> tuple[BeltUse, ...]:
 
 
 def belt_passes(plan: Plan) -> Iterator[BeltPass]:
-    """Every pass of the plan as what it asks of its belt."""
+    """Every pass of the plan as what it asks of its belt, in order of time."""
     operations = {operation.key: operation for operation in plan.operations}
     lots = {lot.key: lot for lot in plan.lots}
     cut_lists = {cut_list.lot: cut_list for cut_list in plan.cut_lists}
@@ -29,48 +30,22 @@ def belt_passes(plan: Plan) -> Iterator[BeltPass]:
     for slot in sorted(plan.slots, key=lambda slot: (slot.start_min, slot.end_min)):
         operation = operations[slot.operation]
         if operation.step is Step.FINISH and operation.belt in belts:
-            lot = lots[operation.lot]
-            lengths = finished_lengths(lot, cut_lists[lot.key])
-            step = _step(plan.shop, lot, operation)
-            work = _pass(
-                plan.shop, slot.station, lot, belts[operation.belt], operation, step, lengths
-            )
+            lot, belt = lots[operation.lot], belts[operation.belt]
+            work = _work(plan.shop, slot, operation, lot, cut_lists[lot.key], belt)
             yield replace(work, done=operation.key in done)
 
 
-def finished_lengths(lot: Lot, cut_list: CutList) -> list[int]:
-    """Lengths of what a lot sends through the finisher: its sticks, or its blanks where it is
-    sawn first; remnants that are finished already stay out."""
-    sticks = [stick for stick in cut_list.sticks if not stick.finished]
-    if lot.saw_first:
-        return [piece.length_nm for stick in sticks for piece in stick.pieces]
-    return [stick.length_nm for stick in sticks]
-
-
-def _step(shop: Shop, lot: Lot, operation: Operation) -> tuple[RecipeStep, bool]:
-    """The recipe's step of a pass, and whether finer belts follow it."""
-    todo: Mapping[int, RecipeStep] = dict(passes(shop.recipe(lot.recipe or ""), lot.spec.surface))
-    step = todo[operation.pass_no]
-    last = todo[max(todo)]
-    return step, step.grade != last.grade
-
-
-def _pass(
-    shop: Shop,
-    station: str,
-    lot: Lot,
-    belt: Belt,
-    operation: Operation,
-    step: tuple[RecipeStep, bool],
-    lengths_nm: list[int],
+def _work(
+    shop: Shop, slot: Slot, operation: Operation, lot: Lot, cut_list: CutList, belt: Belt
 ) -> BeltPass:
-    contact = contact_s(shop, shop.station(station), belt, step[0], lot.spec.od_nm, lengths_nm)
+    lengths_nm = lengths_to_finish_nm(lot, cut_list)
+    step = step_of_pass(shop, lot, operation.pass_no)
+    station = shop.station(slot.station)
     return BeltPass(
         operation=operation.key,
         belt=belt.name,
         family=lot.spec.family,
-        minutes=contact / 60,
+        minutes=contact_s(shop, station, belt, step, lot.spec.od_nm, lengths_nm) / 60,
         area_m2=area_m2(lot.spec.od_nm, lengths_nm),
         pieces=len(lengths_nm),
-        coarse=step[1],
     )

@@ -2,6 +2,7 @@
 
     lines      what became of each order line since the plan was issued
     history    which operations have ended or begun, and when
+    guesses    what is guessed where the floor says too little
     kept       lots that stay as they are, with their cut lists and the sticks that these take
     scrap      pieces that were spoilt, to be made once more
     pins       where locked and pinned operations must lie

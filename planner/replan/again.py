@@ -50,9 +50,9 @@ def replan(
     options = _options(issued, options)
     orders, scrap, told = made_again(orders, issued, scrapped)
     clock = Clock(shop, options.start, options.days)
-    past = happened(issued, clock, options.start_min, progress)
-    firm = {*past, *_asked(progress)}
-    stays = {operation.lot for operation in issued.operations if operation.key in firm}
+    past, guessed = happened(issued, clock, options.start_min, progress)
+    firm = {*past, *_asked(progress), *(one.operation for one in scrap)}
+    stays = {one.lot for one in issued.operations if {one.key, one.lot} & firm}
     lines = _lines(issued, orders, firm, stays, options)
     kept = keep_lots(issued, lines, stays, stock, shop)
     operations = _operations(kept, lines, shop, options)
@@ -61,7 +61,8 @@ def replan(
     scene = Scene(shop, clock, options.start_min, slots, operations, past)
     pins = place_pins(scene, progress)
     standing = _standing(issued, lines, kept, scene, pins)
-    standing = replace(standing, scrap=scrap, findings=(*told, *standing.findings))
+    findings = (*told, *guessed, *standing.findings)
+    standing = replace(standing, scrap=scrap, findings=findings)
     try:
         return plan_on(standing, lines.orders, kept.stock, shop, options, engines or Engines())
     except NoPlanError as problem:
@@ -137,9 +138,12 @@ def _lines(
 def _operations(kept: Kept, lines: Lines, shop: Shop, options: Options) -> dict[str, Operation]:
     """The operations of the lots that stay, as the shop does them now."""
     orders = {line.key: line for line in lines.orders}
-    week = Week(shop, orders, kept.blanks, release_minutes(kept.stock, options.start))
-    made = make_operations(week, kept.lots, kept.cut_lists)
-    return {operation.key: operation for operation in made}
+    made: dict[str, Operation] = {}
+    for lot, cut_list in zip(kept.lots, kept.cut_lists, strict=True):
+        there = release_minutes(kept.stock, options.start, lot.ordered_day)
+        week = Week(shop, orders, kept.blanks, there)
+        made |= {one.key: one for one in make_operations(week, [lot], [cut_list])}
+    return made
 
 
 def _check_past(past: Mapping[str, Held], operations: Mapping[str, Operation]) -> None:

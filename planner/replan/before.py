@@ -61,7 +61,8 @@ def bounds(
             found[key] = min(known, key=lambda one: one.begun_min - one.after)
             span = slot.end_min - slot.setup_start_min
             begins = Bound(found[key].begun_min, found[key].after + span)
-        for name in (place, *operations[key].after):
+        only_set_up = row is not None and row.state is State.SET_UP
+        for name in (place, *(() if only_set_up else operations[key].after)):
             due[name] = min(
                 (one for one in (due.get(name), begins) if one),
                 key=lambda one: one.begun_min - one.after,

@@ -10,12 +10,13 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations, pairwise
 
 from planner.errors import Finding, InputError
 from planner.progress import TOLD, Progress, State
 from planner.records import Held, HeldWhy, Plan, Slot
+from planner.replan import guesses
 from planner.replan.before import Bound, bounds
 from planner.replan.clock import Clock
 from planner.schedule.calendar import Calendar
@@ -23,8 +24,8 @@ from planner.schedule.calendar import Calendar
 
 def happened(
     issued: Plan, clock: Clock, now_min: int, progress: Sequence[Progress]
-) -> dict[str, Held]:
-    """What has ended or begun, by operation, in the order of time.
+) -> tuple[dict[str, Held], tuple[Finding, ...]]:
+    """What has ended or begun, by operation, in the order of time; and what was guessed for that.
 
     Raises InputError with every row that contradicts another, the plan or the clock.
     """
@@ -37,7 +38,7 @@ def happened(
     found = past.in_order()
     if past.wrong:
         raise InputError(past.wrong)
-    return found
+    return found, tuple(past.guessed)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,21 +58,27 @@ class _Past:
         self.places = {
             station.name: station.base or station.name for station in issued.shop.stations
         }
+        self.stations = {slot.operation: slot.station for slot in issued.slots}
         before = issued.replan.held if issued.replan else ()
         self.recorded = {held.operation for held in before if held.actual}
         self.bounds: Mapping[str, Bound] = {}
         self.held: dict[str, Held] = {}
         self.busy: dict[str, list[tuple[int, int]]] = defaultdict(list)
         self.wrong: list[Finding] = []
+        self.guessed: list[Finding] = []
 
     def add(self, slot: Slot) -> None:
         """Let one operation happen, if it does by now."""
         row = self.told.get(slot.operation)
         times = self._expected(slot)
+        if row is not None:
+            row = self._ended(slot, row)
         if row is None:
             held = self._by_plan(slot, self._in_time(slot, times))
         elif row.state is State.OPEN:
             held = None
+        elif row.state is State.SET_UP:
+            held = self._set_up(slot, times, row)
         else:
             held = self._as_told(slot, times, row)
         if held is None:
@@ -128,16 +135,20 @@ class _Past:
             )
 
     def _at_one_thing(self) -> None:
-        """Nobody stays at two things that are running."""
+        """Nobody stays at two things that are running: where both are reported, whoever was to be
+        at both is at the one that began later."""
         running = [
             held
             for held in sorted(self.held.values(), key=_by_time)
             if held.why is HeldWhy.STARTED and self.clock.is_attended(held.station)
         ]
         for one, other in combinations(running, 2):
-            row = self.told.get(other.operation) or self.told.get(one.operation)
+            rows = [self.told.get(each.operation) for each in (other, one)]
+            row = rows[0] or rows[1]
             both = sorted(set(one.people) & set(other.people))
-            if row and both:
+            if both and all(rows):
+                self._apart_from(one, other, both)
+            elif row and both:
                 self.wrong.append(
                     row.wrong(
                         f"{both[0]} was to run {one.operation} and {other.operation}, "
@@ -145,6 +156,15 @@ class _Past:
                         "or open."
                     )
                 )
+
+    def _apart_from(self, one: Held, other: Held, both: Sequence[str]) -> None:
+        """Take people off one of two things that both run."""
+        first, then = sorted((one, other), key=lambda held: (held.start_min, held.operation))
+        left = self.held[first.operation]
+        others = tuple(name for name in left.people if name not in both)
+        self.held[first.operation] = left.model_copy(update={"people": others})
+        row = self.told[first.operation]
+        self.guessed.append(guesses.is_at_the_later(row, first.operation, then.operation, both))
 
     def _ready(self, slot: Slot) -> int | None:
         """When all that it waits for had ended; None while some of it has not begun."""
@@ -242,7 +262,37 @@ class _Past:
             start_min=start,
             end_min=end,
             actual=not same or slot.operation in self.recorded,
-            pieces=row.pieces,
+            pieces=None if done else row.pieces,
+            note=row.note,
+        )
+
+    def _set_up(self, slot: Slot, times: _Times | None, row: Progress) -> Held | None:
+        """What is being changed over to: it runs as soon as that is through and its tube is there.
+        None where it has to wait for its tube then, so that other work may go in."""
+        setup_start = row.start_min
+        if setup_start is None:
+            setup_start = min(times.setup_start if times else slot.setup_start_min, self.now)
+        if not 0 <= setup_start <= self.now:
+            why = f"cannot have begun at {self.clock.words(setup_start)}: correct it."
+            self.wrong.append(row.wrong(f"The set-up of {slot.operation} {why}"))
+            return None
+        station, ready = row.station or slot.station, self._ready(slot)
+        calendar = self.clock.calendar(station, self._at_it(slot, station))
+        changed = calendar.advance(calendar.fit(setup_start, 1), slot.setup_min)
+        run = self.clock.running(station, self._at_it(slot, station))
+        start = run.fit(max(changed, self.now + 1, ready or 0), 1)
+        found = _Times(setup_start, start, run.advance(start, slot.minutes))
+        if ready is None or (ready > self.now and self._only_set_up(slot, found)):
+            return None
+        return Held(
+            operation=slot.operation,
+            why=HeldWhy.STARTED,
+            station=station,
+            people=self._at_it(slot, station),
+            setup_start_min=setup_start,
+            start_min=start,
+            end_min=found.end,
+            actual=True,
             note=row.note,
         )
 
@@ -270,11 +320,46 @@ class _Past:
         if row.end_min is not None:
             return start, row.end_min
         if row.pieces is None:
-            begun = calendar.fit(max(start, 0), 1)
-            return start, calendar.advance(begun, slot.minutes)
+            end = calendar.advance(calendar.fit(max(start, 0), 1), slot.minutes)
+            return start, end if end > self.now else self._overdue(slot, calendar, row, end)
         count = self.operations[slot.operation].count
         left = -(-slot.minutes * max(0, count - row.pieces) // max(1, count))
         return start, calendar.advance(calendar.fit(self.now, 1), left)
+
+    def _overdue(self, slot: Slot, calendar: Calendar, row: Progress, due: int) -> int:
+        """When what should have ended at `due`, and still runs, is taken to end."""
+        left = guesses.minutes_left(slot.minutes)
+        end = calendar.advance(calendar.fit(self.now, 1), left)
+        words = self.clock.words
+        self.guessed.append(guesses.runs_on(row, slot.operation, due, end, words))
+        return end
+
+    def _ended(self, slot: Slot, row: Progress) -> Progress:
+        """What is said of it: that it is done, where it should have ended, says no more than that
+        it runs, and something has begun that cannot begin before its end."""
+        says_more = row.end_min is not None or row.pieces is not None or row.note
+        if row.state is not State.STARTED or says_more or row.start_min is None:
+            return row
+        run = self.clock.running(row.station or slot.station, slot.people)
+        due = run.advance(run.fit(max(row.start_min, 0), 1), slot.minutes)
+        after = min(self._begun_after(slot, row.start_min), default=None)
+        if after is None or due > self.now:
+            return row
+        end, key = after
+        words = self.clock.words
+        self.guessed.append(guesses.has_ended(row, slot.operation, key, end, words))
+        return replace(row, state=State.DONE, end_min=end)
+
+    def _begun_after(self, slot: Slot, minute: int) -> Iterator[tuple[int, str]]:
+        """What is reported to have begun later at its station, or with its tube."""
+        place = self.places[slot.station]
+        for key, row in self.told.items():
+            if row.start_min is not None and row.start_min > minute:
+                station = row.station or self.stations[key]
+                here = self.places[station] == place
+                tube = slot.operation in self.operations[key].after
+                if (tube and row.state is not State.SET_UP) or here:
+                    yield row.start_min, key
 
     def _contradictions(
         self, slot: Slot, row: Progress, start: int, end: int, ready: int | None

@@ -116,5 +116,6 @@ def _priced(cut_list: CutList, lot: Lot, stock: Sequence[StockItem], shop: Shop)
     cents = Prices(shop, stock, lot).cost_cents(cut_list.sticks)
     if cents == cut_list.cost_cents:
         return cut_list
-    update = {"cost_cents": cents, "floor_cents": 0, "status": Status.GAP}
+    status = Status.GAP if cents else Status.PROVEN
+    update = {"cost_cents": cents, "floor_cents": 0, "status": status}
     return cut_list.model_copy(update=update)

@@ -13,6 +13,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 
+from planner.blank_checks import located
 from planner.errors import Finding, Severity
 from planner.orders import CutLength, EndCut, OrderLine
 from planner.records import Blank, Lot, Plan
@@ -182,16 +183,7 @@ class _Sorter:
         self._say(old, f"Line {old.key} {what} after lot {lot} had begun: {text}.")
 
     def _say(self, line: OrderLine, message: str) -> None:
-        sheet, _, cell = line.place.rpartition("!")
-        self.findings.append(
-            Finding(
-                severity=Severity.WARNING,
-                message=message,
-                sheet=sheet or None,
-                cell=cell if sheet else None,
-                subject=line.key,
-            )
-        )
+        self.findings.append(located(line, Severity.WARNING, message))
 
 
 def begun_of(

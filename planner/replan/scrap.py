@@ -6,14 +6,17 @@ A plan keeps what was lost before it, so that its rows need not be kept.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from planner.errors import Finding, Severity
+from planner.errors import Finding, InputError, Severity
 from planner.orders import OrderLine
 from planner.records import Plan
 from planner.replan.lines import own_key
 from planner.scrap import Scrap, in_all
+
+What = tuple[str, str, str]
+"""What a number of lost pieces is said of: `Scrap.what`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,8 +32,14 @@ class Scrapped:
 def made_again(
     orders: Sequence[OrderLine], issued: Plan, rows: Sequence[Scrapped]
 ) -> tuple[tuple[OrderLine, ...], tuple[Scrap, ...], tuple[Finding, ...]]:
-    """The order lines with all lost pieces on top, what is lost, and what to tell of each."""
+    """The order lines with all lost pieces on top, what is lost, and what to tell of each.
+
+    Raises InputError where more is said to be lost than there was.
+    """
     lost = in_all(issued.scrap, [row.scrap for row in rows])
+    places = {row.scrap.what: row for row in rows}
+    if wrong := [*_at_two_steps(rows), *_too_much(issued, lost, places)]:
+        raise InputError(wrong)
     wanted = {line.key for line in orders}
     more: Counter[str] = Counter()
     for one in lost:
@@ -38,8 +47,33 @@ def made_again(
     raised = tuple(
         line.model_copy(update={"quantity": line.quantity + more[line.key]}) for line in orders
     )
-    places = {row.scrap.what: row for row in rows}
     return raised, lost, tuple(_told(one, wanted, places.get(one.what)) for one in lost)
+
+
+def _at_two_steps(rows: Sequence[Scrapped]) -> Iterator[Finding]:
+    """Sticks of which two rows say that they were lost, each at another step."""
+    first: dict[What, str] = {}
+    for row in rows:
+        stick, at = row.scrap.stick, row.scrap.operation
+        before = first.setdefault(row.scrap.what, at)
+        if at != before:
+            text = f"Stick {stick} is said to be lost at {before} and at {at}: delete one row."
+            yield _finding(Severity.ERROR, text, row.scrap, row)
+
+
+def _too_much(
+    issued: Plan, lost: Sequence[Scrap], places: Mapping[What, Scrapped]
+) -> Iterator[Finding]:
+    """Lines that lose more pieces than they have."""
+    quantity = {line.key: line.quantity for line in issued.orders}
+    pieces: Counter[str] = Counter()
+    for one in lost:
+        pieces[one.line] += one.pieces
+        if pieces[one.line] > quantity.get(one.line, 0):
+            text = f"{pieces[one.line]} pieces of line {one.line} are said to be lost in all"
+            most = f"it has {quantity.get(one.line, 0)} in the plan that was issued"
+            text = f"{text}, but {most}: correct Pieces."
+            yield _finding(Severity.ERROR, text, one, places.get(one.what))
 
 
 def _told(one: Scrap, wanted: set[str], row: Scrapped | None) -> Finding:
@@ -47,9 +81,15 @@ def _told(one: Scrap, wanted: set[str], row: Scrapped | None) -> Finding:
     stick = f" with stick {one.stick}" if one.stick else ""
     is_wanted = own_key(one.line, wanted) in wanted
     again = "made once more" if is_wanted else "not made again, as it is not ordered now"
+    text = f"{pieces}, scrapped at {one.operation}{stick}: {again}."
+    return _finding(Severity.WARNING, text, one, row)
+
+
+def _finding(severity: Severity, message: str, one: Scrap, row: Scrapped | None) -> Finding:
+    """A finding at the row that says what was lost."""
     return Finding(
-        severity=Severity.WARNING,
-        message=f"{pieces}, scrapped at {one.operation}{stick}: {again}.",
+        severity=severity,
+        message=message,
         sheet=row.sheet if row else None,
         cell=row.cell if row else None,
         subject=one.line,

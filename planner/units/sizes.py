@@ -61,6 +61,7 @@ _TWICE = re.compile(
 _MILS = re.compile(r"0[0-9]{2}", re.ASCII)
 SCHEDULE_ALONE = re.compile(_SCHEDULE, re.ASCII)
 _BOTH = re.compile(r"(?P<od>.+?) ?[x×*] ?(?P<wall>.+)")
+_THREE = re.compile(r"(?:\.?[0-9][^x×*]*[x×*] ?){2}\.?[0-9].*", re.ASCII)
 _BESIDE = re.compile(
     r"(?P<od>.+?),? (?P<wall>#?[0-9]{1,2} ?(?:ga\.?|gauge|gage|bwg|swg)(?: wall)?"
     r"|0?\.[0-9]+ ?\"? ?(?:wall|wt|w))",
@@ -100,10 +101,14 @@ def parse_od(value: object, *, default: Unit = "inch") -> OdReading:
     alone = _OD_WORDS.sub("", words)
     if pipe := _pipe_od(value, alone):
         return pipe
+    if _THREE.fullmatch(words):
+        three = "three sizes: round tube has an OD and a wall, and its length has its own column"
+        raise refuse(value, OD_EXPECTED, three)
     if match := _BOTH.fullmatch(words):
-        return _od_and_wall(match["od"], match["wall"], _shared_unit(match["wall"], default))
+        shared = _shared_unit(match["wall"], default)
+        return _od_and_wall(value, match["od"], match["wall"], shared)
     if match := _BESIDE.fullmatch(words):
-        return _od_and_wall(match["od"], match["wall"], default)
+        return _od_and_wall(value, match["od"], match["wall"], default)
     if match := _TWO_NUMBERS.fullmatch(words):
         meant = f"{match['od']} x {match['wall']}"
         raise refuse(value, OD_EXPECTED, f"if the second is the wall, write {meant}")
@@ -122,8 +127,12 @@ def _length(value: object, words: object, default: Unit, expected: str) -> Readi
     try:
         return parse_length(words, default=default)
     except InputError as problem:
-        why = problem.findings[0].message.partition('" (')[2].partition("), expected")[0]
-        raise refuse(value, expected, why) from problem
+        raise refuse(value, expected, _why(problem)) from problem
+
+
+def _why(problem: InputError) -> str:
+    """What a refusal says in brackets."""
+    return problem.findings[0].message.partition('" (')[2].partition("), expected")[0]
 
 
 def _shared_unit(wall: str, default: Unit) -> Unit:
@@ -133,9 +142,13 @@ def _shared_unit(wall: str, default: Unit) -> Unit:
     return "inch" if wall.endswith(('"', "in", "inch")) else default
 
 
-def _od_and_wall(od: str, wall: str, default: Unit) -> OdReading:
-    thing = parse_od(od, default=default)
-    thickness = parse_wall(wall, default=default, od_nm=thing.nm)
+def _od_and_wall(value: str, od: str, wall: str, default: Unit) -> OdReading:
+    try:
+        thing = parse_od(od, default=default)
+        thickness = parse_wall(wall, default=default, od_nm=thing.nm)
+    except InputError as problem:
+        why = _why(problem) or f"“{problem.findings[0].read}” in it is no size"
+        raise refuse(value, OD_EXPECTED, why) from problem
     notes = "; ".join(note for note in (thing.note, thickness.note) if note)
     return OdReading(thing.nm, thing.literal and thickness.literal, notes, thickness.nm)
 

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
+from pydantic import ValidationError
 
 from planner.advice import LotsTried
 from planner.audit import assert_plan_valid, audit
 from planner.errors import AuditError, Finding, Severity
+from planner.options import Options
 from planner.orders import Step
 from planner.records import Plan
 from tests.audit.edits import (
@@ -19,6 +23,7 @@ from tests.audit.edits import (
     with_operation,
     with_shop,
     with_slot,
+    with_stick,
 )
 from tests.audit.weeks import a_plan
 
@@ -177,3 +182,55 @@ def test_a_blank_that_is_not_sawn_or_has_a_step_twice_is_found(steps: tuple[Step
 def test_a_shop_that_the_model_cannot_use_is_a_finding_and_no_crash() -> None:
     plan = a_plan().model_copy(update={"shop": a_plan().shop.model_copy(update={"wheels": ()})})
     assert "cannot be worked out again" in breaches(plan, 0)
+
+
+def test_a_plan_of_nothing_is_no_plan() -> None:
+    assert "plan: has no order line" in breaches(a_plan().model_copy(update={"orders": ()}), 0)
+
+
+def test_a_lot_of_nothing_is_found() -> None:
+    empty = a_plan().lots[0].model_copy(update={"key": "L99", "lines": ()})
+    plan = a_plan().model_copy(update={"lots": (*a_plan().lots, empty)})
+    assert "L99: has no order line" in breaches(plan, 0)
+
+
+def test_a_stick_of_which_nothing_is_cut_is_found() -> None:
+    tag = a_plan().cut_lists[0].sticks[0].tag
+    assert f"{tag}: is a stick of a cut list, and no piece" in breaches(
+        with_stick(tag, pieces=()), 0
+    )
+
+
+LAST = a_plan().options.days * 1440
+
+
+@pytest.mark.parametrize(
+    ("changes", "right"),
+    [
+        ({"end_min": LAST}, True),
+        ({"end_min": LAST + 1}, False),
+        ({"start_min": -1}, False),
+        ({"setup_start_min": -1}, False),
+        ({"setup_min": 10**20}, False),
+        ({"pieces": ((430, 10**13),)}, False),
+    ],
+)
+def test_work_on_days_that_the_plan_does_not_have_is_found(
+    changes: dict[str, object], right: bool
+) -> None:
+    text = breaches(with_slot(SAW, **changes), 0)
+    assert (f"{SAW}: is not within the plan's 28 days" not in text) == right
+
+
+def test_numbers_that_cannot_be_worked_with_are_a_finding_and_no_crash() -> None:
+    far = a_plan().options.model_copy(update={"start": date(9999, 12, 30)})
+    plan = a_plan().model_copy(update={"options": far})
+    assert "cannot be worked out again" in breaches(plan, 0)
+
+
+def test_what_is_no_number_is_refused_before_it_is_audited() -> None:
+    text = a_plan().model_dump_json().replace('"pace":1.0', '"pace":Infinity', 1)
+    with pytest.raises(ValidationError, match="finite number"):
+        Plan.model_validate_json(text)
+    with pytest.raises(ValidationError, match="less than or equal to 3650"):
+        Options(start=date(2027, 3, 1), days=3651)

@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from planner.records import BuyLine, FloorKind, Plan, Yardstick
+from planner.records import BuyLine, Floor, FloorKind, Plan, Yardstick
 from planner.shop import What
 from planner.stop import Status
 from tests.audit.edits import Change, breaches, edited, lot_of, with_stock
@@ -34,6 +34,10 @@ def with_cut_list(**changes: Change) -> Plan:
 def with_first(part: str, **changes: Change) -> Plan:
     first = getattr(a_plan(), part)[0]
     return edited(a_plan(), part, lambda one: one is first, **changes)
+
+
+def test_what_the_plan_comes_to_holds() -> None:
+    assert found(a_plan()) == ""
 
 
 def test_a_cost_that_is_not_what_its_sticks_cost() -> None:
@@ -119,6 +123,7 @@ def test_a_floor_that_is_there_twice_or_not_at_all() -> None:
     floors = a_plan().floors
     for wrong in (floors[1:], (*floors, floors[0])):
         assert "one of each is right" in found(a_plan().model_copy(update={"floors": wrong}))
+    assert "floors: are of nothing" in found(a_plan().model_copy(update={"floors": ()}))
 
 
 def test_a_floor_of_material_that_is_not_that_of_the_cut_lists() -> None:
@@ -184,3 +189,45 @@ def test_another_yardstick_whose_lateness_weighs_too_little_or_too_much(weight: 
 def test_the_kinds_of_change_in_this_week_are_many() -> None:
     assert len(a_plan().yardsticks[0].by_what) >= 6
     assert What.ATTACHMENT in a_plan().yardsticks[0].by_what
+
+
+def test_a_cut_list_that_is_proven_and_does_not_say_so() -> None:
+    for status in (Status.GAP, Status.LIMIT):
+        plan = with_cut_list(status=status, floor_cents=lambda one: one.cost_cents)
+        assert f"{LOT}: says {status.value}, and is proven" in found(plan)
+
+
+def test_a_run_order_that_is_proven_and_does_not_say_so() -> None:
+    words = "run order: says gap, and is proven"
+    met = edited(a_plan(), "floors", lambda _: True, floor=lambda floor: floor.value)
+    assert words in found(met)
+    assert words not in found(a_plan())
+
+
+@pytest.mark.parametrize("kind", [FloorKind.LATENESS, FloorKind.CHANGEOVER])
+def test_a_run_order_is_proven_by_both_of_its_floors(kind: FloorKind) -> None:
+    def floor(one: Floor) -> int:
+        return one.value - (one.kind is kind)
+
+    plan = edited(a_plan(), "floors", lambda _: True, floor=floor)
+    assert "run order" not in found(plan)
+    proven = plan.model_copy(update={"status": Status.PROVEN})
+    assert "run order: says that it is proven, and lies above its floor" in found(proven)
+
+
+def test_another_yardstick_that_is_less_late_than_any_order_can_be() -> None:
+    (least,) = {one.weighted_late_min for one in a_plan().yardsticks[1:]}
+    words = f"its lateness, {least}, lies below the floor of any order"
+    for floor, right in ((least, True), (least + 1, False)):
+        plan = edited(a_plan(), "floors", lambda one: one.kind is FloorKind.LATENESS, floor=floor)
+        assert (f"by OD: {words}" not in found(plan)) == right
+
+
+def test_another_yardstick_with_less_than_nothing() -> None:
+    def less(one: Yardstick) -> dict[What, int]:
+        return {**one.by_what, What.ROLLER: -5, What.OD: one.by_what[What.OD] + 5}
+
+    plan = edited(a_plan(), "yardsticks", lambda one: one.name == "by OD", by_what=less)
+    assert "by OD: its changeover minutes do not add up" in found(plan)
+    plan = edited(a_plan(), "yardsticks", lambda one: one.name == "by OD", late_lines=-1)
+    assert "by OD: -1 lines cannot be" in found(plan)

@@ -119,6 +119,14 @@ def test_times_recorded_as_issued_are_those_that_were_issued() -> None:
     assert "was issued otherwise" in told(bent(issued=issued))
 
 
+def test_times_that_were_recorded_on_the_floor_need_not_be_those_that_were_issued() -> None:
+    done = held(HeldWhy.DONE)
+    assert "was issued otherwise" not in told(both(done, start_min=done.start_min + 1))
+    others = tuple(one for one in record().issued if one.operation != done.operation)
+    words = f"{done.operation}: is recorded as it was issued, and was issued otherwise"
+    assert words in told(bent(issued=others))
+
+
 def test_a_move_that_is_not_told_is_caught() -> None:
     assert "not among what moved" in told(bent(moved=record().moved[1:]))
 
@@ -166,7 +174,7 @@ def test_done_work_of_other_people_than_recorded_is_caught() -> None:
 
 @pytest.mark.parametrize(
     ("setup", "start", "end", "right"),
-    [(0, 0, 1, True), (5, 5, 6, True), (5, 5, 5, False), (-1, 5, 6, False), (6, 5, 7, False)],
+    [(0, 0, 1, True), (5, 5, 6, True), (5, 5, 5, False), (6, 5, 7, False)],
 )
 def test_recorded_times_are_in_order_up_to_the_minute(
     setup: int, start: int, end: int, right: bool
@@ -227,3 +235,66 @@ def test_what_was_done_at_another_time_than_issued_has_not_moved() -> None:
     one = held(HeldWhy.DONE)
     plan = both(one, start_min=one.start_min + 1)
     assert f"{one.operation}: moved" not in told(plan)
+
+
+@pytest.mark.parametrize("why", [HeldWhy.DONE, HeldWhy.STARTED, HeldWhy.LOCKED])
+def test_only_a_pin_is_to_a_span(why: HeldWhy) -> None:
+    one = held(why)
+    assert f"{one.operation}: is {why.value}, but to no minute" in told(with_held(one, exact=False))
+    assert "to no minute" not in told(with_held(held(HeldWhy.PINNED), exact=False))
+
+
+def test_only_what_has_started_has_pieces_that_are_done() -> None:
+    one = held(HeldWhy.STARTED)
+    count = next(each.count for each in again().operations if each.key == one.operation)
+    for pieces, right in ((0, True), (count, True), (-1, False), (count + 1, False)):
+        text = f"{one.operation}: is started with {pieces} of {count} done"
+        assert (text not in told(with_held(one, pieces=pieces))) == right
+    for why in (HeldWhy.DONE, HeldWhy.LOCKED, HeldWhy.PINNED):
+        assert f"is {why.value} with 0 of" in told(with_held(held(why), pieces=0))
+
+
+def test_a_pin_to_people_is_with_them() -> None:
+    one = held(HeldWhy.PINNED)
+    slot = next(slot for slot in again().slots if slot.operation == one.operation)
+    words = f"{one.operation}: is pinned on another station or with others"
+    span = {"start_min": slot.start_min, "end_min": slot.end_min, "exact": False}
+    assert words not in told(with_held(one, people=(), **span))
+    assert words in told(with_held(one, people=("Nobody",), **span))
+
+
+@pytest.mark.parametrize(
+    "changes", [{"setup_start_min": 9999}, {"start_min": 9999}, {"end_min": 1}]
+)
+def test_times_that_were_issued_are_in_order(changes: dict[str, int]) -> None:
+    first, *others = record().issued
+    issued = (first.model_copy(update=changes), *others)
+    words = f"{first.operation}: the times at which it was issued are not in order"
+    assert words in told(bent(issued=issued))
+
+
+def with_past(**changes: Any) -> str:
+    """What is said of a plan in which the slot of done work is another."""
+    done = held(HeldWhy.DONE).operation
+    slots = tuple(
+        each.model_copy(update=changes) if each.operation == done else each
+        for each in again().slots
+    )
+    return messages(again().model_copy(update={"slots": slots}))
+
+
+def test_what_is_done_has_the_models_minutes_beside_it_and_its_own_pieces() -> None:
+    done = held(HeldWhy.DONE)
+    assert f"Invariant 5: {done.operation}: takes 7777 minutes" in with_past(minutes=7777)
+    half = (done.start_min, done.end_min - 1)
+    for pieces in ((), (half,)):
+        words = f"Invariant 3: {done.operation}: its pieces are not one after the other"
+        assert words in with_past(pieces=pieces)
+
+
+def test_a_lot_that_was_issued_before_was_formed_before() -> None:
+    """The first plan was of Monday; now is Monday too."""
+    for day, right in ((0, True), (-1, False), (1, False)):
+        lots = tuple(lot.model_copy(update={"ordered_day": day}) for lot in again().lots)
+        text = messages(again().model_copy(update={"lots": lots}))
+        assert ("was not formed on day" not in text) == right

@@ -257,12 +257,26 @@ def test_a_drop_just_as_long_as_the_shortest_remnant_is_kept() -> None:
         assert ("against the rule" in found(with_shop(house=house))) is is_wrong
 
 
-@pytest.mark.parametrize(("start_min", "off"), [(1439, ""), (1440, "-1440 min off")])
-def test_sticks_are_bought_on_the_day_on_which_work_may_begin(start_min: int, off: str) -> None:
+@pytest.mark.parametrize(
+    ("start_min", "day", "right"),
+    [(1439, 0, True), (1440, 0, False), (1440, 1, True), (1439, 1, False)],
+)
+def test_lots_are_formed_on_the_day_on_which_work_may_begin(
+    start_min: int, day: int, right: bool
+) -> None:
     options = a_plan().options.model_copy(update={"start_min": start_min})
-    text = found(a_plan().model_copy(update={"options": options}))
-    assert off in text
-    assert ("is said to be there" in text) is bool(off)
+    lots = tuple(lot.model_copy(update={"ordered_day": day}) for lot in a_plan().lots)
+    text = found(a_plan().model_copy(update={"options": options, "lots": lots}))
+    assert (f"{lots[0].key}: was not formed on day {day} of the plan" not in text) is right
+
+
+def test_sticks_are_bought_on_the_day_on_which_a_lot_is_formed() -> None:
+    lot = lot_of("1187/1")
+    text = found(with_lot(lot, ordered_day=1))
+    first = operation_of("1187/1", Step.FINISH)
+    assert f"{first}: its material is said to be there -1440 min off" in text
+    other = operation_of("1187/4", Step.FINISH)
+    assert f"{other}: its material is said" not in found(with_lot(lot_of("1187/4"), ordered_day=1))
 
 
 def test_sticks_that_are_there_need_no_days_to_come() -> None:
@@ -287,3 +301,9 @@ def test_the_name_of_the_grip_is_minded_and_that_of_a_straight_is_not() -> None:
         plan = with_blank("1187/3", length_nm=blank.length_nm, terms=terms)
         text = found(plan.model_copy(update={"shop": longer}))
         assert ("the terms of its blank" in text) is is_wrong
+
+
+def test_a_piece_without_a_tag() -> None:
+    stick = stick_of("1187/1")
+    pieces = (stick.pieces[0].model_copy(update={"tag": " "}), *stick.pieces[1:])
+    assert "a stick or piece: has no tag" in found(with_stick(stick.tag, pieces=pieces))

@@ -96,7 +96,7 @@ def with_third_pass(again: bool) -> Plan:
     recipe = satin.model_copy(update={"steps": (*satin.steps, back)})
     third = next(one for one in a_plan().operations if one.key == FIRST)
     third = third.model_copy(update={"key": "third", "pass_no": 3, "after": (SECOND,)})
-    times = {"operation": "third", "start_min": 10**5, "end_min": 10**5 + 1}
+    times = {"operation": "third", "start_min": 10**4, "end_min": 10**4 + 1}
     plan = with_shop(recipes=(recipe,))
     return plan.model_copy(
         update={
@@ -208,3 +208,18 @@ def test_a_saw_that_names_a_belt() -> None:
     assert f"{SAW}: names a pass or a belt and is no finishing" in found(
         with_operation(SAW, grade="P120")
     )
+
+
+@pytest.mark.parametrize("step", [Step.BEND, Step.TOUCH_UP])
+def test_a_step_that_is_done_twice(step: Step) -> None:
+    key = operation_of("1187/3", step)
+    once = next(one for one in a_plan().operations if one.key == key)
+    again = once.model_copy(update={"key": "again", "after": (key,)})
+    slot = slot_of(key).model_copy(update={"operation": "again"})
+    plan = a_plan().model_copy(
+        update={
+            "operations": (*a_plan().operations, again),
+            "slots": (*a_plan().slots, slot),
+        }
+    )
+    assert f"{step.value}, {step.value}" in found(plan)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 
 from planner.audit import audit
 from planner.errors import NoPlanError
@@ -10,7 +10,7 @@ from planner.plan import make_plan
 from tests.audit.random_weeks import Week, weeks
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=25)
 @given(weeks())
 def test_a_plan_of_a_random_week_holds(week: Week) -> None:
     orders, stock, shop, options = week

@@ -13,6 +13,7 @@ from planner.tube import Family
 from tests.audit.edits import (
     Change,
     breaches,
+    edited,
     lot_of,
     operation_of,
     slot_of,
@@ -196,3 +197,23 @@ def test_a_rail_that_is_not_for_the_family() -> None:
         rail.model_copy(update={"families": (Family.ALUMINIUM,)}) for rail in a_plan().shop.rails
     )
     assert "must not slide on rail" in found(with_shop(rails=rails))
+
+
+def test_a_saddle_that_is_cut_twice_and_another_one_never() -> None:
+    first = operation_of("1187/2", Step.NOTCH)
+    text = found(with_ways(NOTCH, state=a_state(first)))
+    saddles = sorted(next(b.saddles_nm for b in a_plan().blanks if b.line == "1187/2"))
+    assert f"1187/2: its saddles for OD {saddles[0]} nm are cut 2 times" in text
+    assert f"1187/2: its saddles for OD {saddles[1]} nm are cut 0 times" in text
+
+
+def test_a_way_that_was_not_taken_is_one_all_the_same() -> None:
+    other = a_plan().shop.station("Bender").model_copy(update={"name": "Old bender"})
+    ways = next(o.alternatives for o in a_plan().operations if o.key == BEND)
+    plan = edited(
+        with_shop(stations=(*a_plan().shop.stations, other)),
+        "operations",
+        lambda one: one.key == BEND,
+        alternatives=(*ways, ways[0].model_copy(update={"station": "Old bender"})),
+    )
+    assert "does not fit Old bender" in found(plan)

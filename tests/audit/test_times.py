@@ -194,3 +194,11 @@ def test_each_pass_takes_the_time_of_its_own_step() -> None:
     text = found(with_shop(recipes=(slower,)))
     assert f"{operation_of('1187/1', Step.FINISH, 2)}: takes" in text
     assert f"{FINISH}: takes" not in text
+
+
+def test_a_chain_that_goes_round_and_a_late_line_without_a_word() -> None:
+    (late,) = a_plan().late
+    plan = edited(a_plan(), "late", lambda one: one is late, chain=late.chain * 2)
+    assert f"{LATE}: has a chain with an operation that is there twice" in found(plan)
+    plan = edited(a_plan(), "late", lambda one: one is late, reason=" ")
+    assert f"{LATE}: is late, and no word says" in found(plan)

@@ -19,8 +19,8 @@ from statistics import mean
 from time import perf_counter
 
 from planner.cutting import Solve
-from planner.drafts import Desk, Order, cost_cents, draft
-from planner.engines import Engines
+from planner.drafts import Desk, cost_cents, draft
+from planner.engines import Engines, Orderer
 from planner.known_order import listed, places_of
 from planner.lots import windowed
 from planner.options import LotPolicy
@@ -36,7 +36,6 @@ from planner.regrouping import (
 )
 from planner.schedule import Term
 from planner.shop import Person
-from planner.stop import Stop
 from planner.tube import Family
 from tests.trade import a_die, a_line, a_saddle, a_spec, bent, cut
 from tests.week import MONDAY, a_desk, a_week_shop, some_stock
@@ -113,24 +112,23 @@ def _finisher_minutes(desk: Desk) -> int:
     )
 
 
-Choose = Callable[[Desk, Solve, Order, Stop], Chosen]
+Choose = Callable[[Desk, Solve, Orderer, Engines], Chosen]
 
 
-def by_window(desk: Desk, solve: Solve, order: Order, stop: Stop) -> Chosen:
+def by_window(desk: Desk, solve: Solve, orderer: Orderer, engines: Engines) -> Chosen:
     """The best window with all that is spent on lots otherwise."""
     windows = WINDOWS[LotPolicy.AUTO]
     ways = dict.fromkeys(windowed(desk.free, desk.blanks, desk.due_min, w) for w in windows)
     share = (WINDOWS_SHARE + TRIES_SHARE) / len(ways)
-    best = best_window(desk, ways, solve, order, share, stop)
+    best = best_window(desk, ways, solve, orderer, share, engines)
     return Chosen(best.groups, LAST_SHARE, places_of(best.draft, best.settled.turns))
 
 
 def run(desk: Desk, choice: Choose) -> Row:
     """Choose lots and plan them."""
-    began, stop = perf_counter(), Stop()
-    engines = Engines(stop)
+    began, engines = perf_counter(), Engines()
     cutter, order = engines.cutter(desk.options), engines.orderer(desk.options)
-    chosen = choice(desk, cutter.quick, order, stop)
+    chosen = choice(desk, cutter.quick, order, engines)
     made = draft(desk, chosen.groups, cutter.thorough)
     result = order.whole(made.problem, chosen.share, listed(made, chosen.places))
     floor = sum(one.floor_cents for one in made.cut.cut_lists)

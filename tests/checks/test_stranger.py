@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 
 from planner.errors import NoPlanError
 from planner.plan import make_plan
@@ -27,7 +27,7 @@ def test_a_plan_holds_for_a_stranger() -> None:
     assert list(Stranger(as_json()).faults()) == []
 
 
-@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=15)
 @given(weeks())
 def test_random_weeks_hold_for_a_stranger(week: Week) -> None:
     try:

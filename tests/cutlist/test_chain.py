@@ -45,7 +45,7 @@ def problems(draw: st.DrawFn) -> Problem:
     )
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(problem=problems())
 def test_no_piece_is_lost_and_first_fit_is_never_better(problem: Problem) -> None:
     result = solve(problem, work=0.3)

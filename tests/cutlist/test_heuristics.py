@@ -35,7 +35,7 @@ def sticks_piece_by_piece(pieces: list[tuple[int, int]], stick: int, *, best: bo
     return len(rooms)
 
 
-@settings(deadline=None, max_examples=50)
+@settings(max_examples=50)
 @given(pieces=PIECES)
 def test_placing_equal_pieces_together_gives_the_textbook_result(
     pieces: list[tuple[int, int]],

@@ -34,7 +34,7 @@ def value(items: list[tuple[int, int, int]], counts: tuple[int, ...]) -> int:
     return sum(n * worth for n, (_, _, worth) in zip(counts, items, strict=True))
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(items=ITEMS, room=st.integers(1, 90), few=st.sampled_from([None, 1, 2]))
 def test_tables_and_traces_agree_with_trying_everything(
     items: list[tuple[int, int, int]], room: int, few: int | None
@@ -51,7 +51,7 @@ def test_tables_and_traces_agree_with_trying_everything(
         assert value(items, traced) == best[at]
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(items=ITEMS, room=st.integers(1, 60), above=st.integers(-1, 30), least=st.integers(0, 60))
 def test_enumeration_lists_every_full_pattern_of_enough_value(
     items: list[tuple[int, int, int]], room: int, above: int, least: int

@@ -7,8 +7,9 @@ from planner.errors import InputError
 from planner.finisher.rework import send_back
 from planner.orders import Step
 from planner.plan import make_plan
-from planner.records import Plan
+from planner.records import Plan, Replan
 from planner.replan import replan
+from planner.scrap import Scrap
 from tests.week import a_week_shop, options, some_orders, some_stock
 
 
@@ -54,6 +55,36 @@ def test_the_rest_of_the_week_is_planned_again_with_the_lots_extra_passes() -> N
     sawn = next(o.key for o in plan.operations if o.lot == lot and o.step is Step.SAW)
     assert slots[sawn].start_min >= max(slot.end_min for slot in extra)
     assert {line.key for line in plan.orders} == {line.key for line in issued.orders}
+
+
+def test_a_pass_beyond_the_one_from_which_a_lot_goes_back_is_another_pass_now() -> None:
+    """It has not begun, though the plan expected it, and what was lost there is lost in the lot."""
+    issued = an_issued_plan()
+    passes = {o.key: o for o in issued.operations if o.step is Step.FINISH}
+    lot = next(
+        each
+        for each in issued.lots
+        if not each.saw_first and any(o.lot == each.key and o.passes > 1 for o in passes.values())
+        if len({o.grade for o in passes.values() if o.lot == each.key}) > 1
+    )
+    of_lot = [o for o in passes.values() if o.lot == lot.key]
+    first = [o.key for o in of_lot if o.grade == of_lot[0].grade]
+    last = of_lot[-1]
+    now = next(s.end_min for s in issued.slots if s.operation == last.key)
+    lost = [
+        Scrap(operation=key, line=lot.lines[0], stick=f"{lot.key}-0{n}", pieces=1)
+        for n, key in enumerate((first[0], last.key), start=1)
+    ]
+    known = Replan(now_min=0, held=(), issued=(), moved=(), scrap=tuple(lost))
+    issued = issued.model_copy(update={"replan": known})
+    back = send_back(issued, some_orders(), a_week_shop(), {lot.key: 1}, now)
+    assert [one.operation for one in map(back.lost, lost)] == [first[0], lot.key]
+    assert [one.operation for one in back.issued.scrap] == [first[0], lot.key]
+    wish = options(seconds=0.5, start_min=now)
+    plan = replan(back.issued, back.orders, some_stock(), back.shop, wish, back.progress)
+    slots = {slot.operation: slot for slot in plan.slots}
+    assert all(slots[key].end_min <= now for key in first)
+    assert slots[last.key].start_min >= now
 
 
 def test_other_lots_keep_their_recipe() -> None:

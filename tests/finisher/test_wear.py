@@ -42,15 +42,6 @@ def test_every_pass_wears_its_belt_in_order_of_time() -> None:
         assert work.minutes < operation.alternatives[0].minutes
 
 
-def test_the_last_belt_of_a_recipe_is_not_coarse_work() -> None:
-    plan = a_plan(a_shop())
-    last = {o.key for o in plan.operations if o.step is Step.FINISH and o.pass_no == o.passes}
-    assert {w.operation for w in belt_passes(plan) if not w.coarse} >= last
-    assert any(w.coarse for w in belt_passes(plan)) == any(
-        o.pass_no < o.passes for o in plan.operations if o.step is Step.FINISH
-    )
-
-
 def test_belts_that_wear_out_in_the_plan_are_changed_and_bought() -> None:
     plan = a_plan(a_shop(life_min=10, count=0, price_cents=1500))
     uses = belts_of(plan)

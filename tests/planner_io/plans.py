@@ -71,6 +71,16 @@ def a_line(
     )
 
 
+def on_one_base(plan: Plan, *stations: str) -> Plan:
+    """The plan of a shop whose stations of these names exclude each other."""
+    update = {"base": "Base 1"}
+    found = tuple(
+        each.model_copy(update=update) if each.name in stations else each
+        for each in plan.shop.stations
+    )
+    return plan.model_copy(update={"shop": plan.shop.model_copy(update={"stations": found})})
+
+
 def sticks_of(lot: str, stock: str, line: str, count: int, each: int, length: int) -> list[Stick]:
     """`count` pieces of one length on sticks of 20 ft, `each` on a stick."""
     found: list[Stick] = []

@@ -79,6 +79,12 @@ def test_a_gap_keeps_its_minutes_and_drops_words_that_do_not_fit() -> None:
     assert "′" not in wide + narrow, "beside tube a prime is feet"
 
 
+def test_the_words_of_a_gap_keep_clear_of_the_work_at_both_sides() -> None:
+    tight = text_width("OD rail", 2)
+    assert "OD rail" in gap_marks(Gap(0, 30, "OD rail"), 0, tight + 0.5, 5, 2)
+    assert "rail" not in gap_marks(Gap(0, 30, "OD rail"), 0, tight + 0.1, 5, 2)
+
+
 def test_red_is_there_only_with_its_word() -> None:
     fine = timeline([a_day(Box(480, 600, '1" P80'))], 300, 9, 0.1)
     late = timeline([a_day(Box(480, 600, '1" P80', late="LATE 2 h 10"))], 300, 9, 0.1)

@@ -3,12 +3,29 @@
 from datetime import timedelta
 from pathlib import Path
 
-from typer.testing import CliRunner
+from typer.testing import CliRunner, Result
 
 from planner.records import Plan
 from planner.shop import What
 from planner_io.cli import app
-from planner_io.ledger_trend import OTHER, SAVED, TOTAL, WORTH, minutes_by_week, worth_of_a_minute
+from planner_io.ledger_trend import (
+    CHANGES,
+    COST,
+    DIFFERENCE,
+    DONE,
+    LATE,
+    LATE_LINES,
+    OTHER,
+    SAVED,
+    SAVED_COST,
+    TOTAL,
+    cost_by_week,
+    minutes_by_week,
+    taken_by_week,
+    with_differences,
+    worth_of_a_minute,
+)
+from planner_io.ledger_weeks import Timed, Week
 from planner_io.plan_file import NAME, plan_bytes
 from tests.planner_io.plans import a_plan
 
@@ -17,57 +34,101 @@ def week_later(plan: Plan) -> Plan:
     """The same plan a week later, with half its ledger."""
     start = plan.options.start + timedelta(days=7)
     options = plan.options.model_copy(update={"start": start})
-    return plan.model_copy(update={"options": options, "ledger": plan.ledger[:1]})
+    return plan.model_copy(update={"options": options, "ledger": plan.ledger[:1], "late": ()})
 
 
-def test_each_week_adds_up_and_is_compared_with_due_date_order() -> None:
-    plan = a_plan()
-    table = minutes_by_week([plan, week_later(plan)])
+def a_week(plan: Plan, *timed: Timed) -> Week:
+    return Week(plan.options.start.isoformat(), plan, timed=timed)
+
+
+def two_weeks() -> tuple[Week, Week]:
+    return a_week(a_plan()), a_week(week_later(a_plan()))
+
+
+def ledger_of(folder: Path, plans: dict[str, Plan]) -> Result:
+    """What the command says of plans in folders of these names, the last first."""
+    for name, plan in plans.items():
+        (folder / name).mkdir()
+        (folder / name / NAME).write_bytes(plan_bytes(plan))
+    return CliRunner().invoke(app, ["ledger", *(str(folder / name) for name in reversed(plans))])
+
+
+def test_each_week_adds_up_by_kind() -> None:
+    weeks = two_weeks()
+    table = minutes_by_week(weeks)
     kinds = [what.value for what in What if what.value in table.columns]
-    for row, one in zip(range(2), (plan, week_later(plan)), strict=True):
-        assert table[TOTAL].iloc[row] == sum(each.minutes for each in one.ledger)
+    for row, week in enumerate(weeks):
+        assert table[TOTAL].iloc[row] == sum(each.minutes for each in week.plan.ledger)
         assert table[kinds].iloc[row].sum() == table[TOTAL].iloc[row]
-        due = next(each for each in one.yardsticks if each.name == OTHER)
-        assert table[SAVED].iloc[row] == due.changeover_min - table[TOTAL].iloc[row]
+        assert table[CHANGES].iloc[row] == sum(each.count for each in week.plan.ledger)
 
 
-def test_a_minute_is_worth_its_count_a_week() -> None:
+def test_each_week_is_compared_with_due_date_order_in_minutes_and_money() -> None:
+    """68 min at a dollar, 32 less than by due date; one line is 108 min late."""
+    table = cost_by_week([a_week(a_plan())])
+    row = table.iloc[0]
+    assert (row[COST], row[OTHER], row[SAVED], row[SAVED_COST]) == (6_800, 100, 32, 3_200)
+    assert (row[LATE_LINES], row[LATE], row[DONE]) == (1, 108, 1440 + 520)
+
+
+def test_a_week_is_followed_by_its_difference_from_the_week_before() -> None:
+    first, second = two_weeks()
+    for table in (minutes_by_week([first, second, first]), cost_by_week([first, second, first])):
+        shown = with_differences(table)
+        assert list(shown.index) == [
+            first.label,
+            second.label,
+            DIFFERENCE,
+            first.label,
+            DIFFERENCE,
+        ]
+        assert (shown.iloc[2] == shown.iloc[1] - shown.iloc[0]).all()
+        assert (shown.iloc[4] == shown.iloc[3] - shown.iloc[1]).all()
+
+
+def test_what_the_floor_took_is_summed_by_week_and_station() -> None:
+    """Two of the finisher's four changeovers are timed: 5 + 12 planned, 9 + 10 taken."""
+    timed = (Timed("Finisher", 5, 9), Timed("Finisher", 12, 10), Timed("Bender", 20, 20))
+    week = a_week(a_plan(), *timed)
+    table = taken_by_week([week, a_week(week_later(a_plan()))])
+    assert list(table.index) == [(week.label, "Finisher"), (week.label, "Bender")]
+    made = sum(slot.setup_min > 0 for slot in a_plan().slots if slot.station == "Finisher")
+    assert table.iloc[0].tolist() == [2, made, 17, 19, 2]
+
+
+def test_a_minute_is_worth_what_the_last_week_s_house_says() -> None:
     plan = a_plan()
-    table = worth_of_a_minute([plan, plan])
-    for what in {row.what for row in plan.ledger}:
-        count = sum(row.count for row in plan.ledger if row.what is what)
-        expected = round(count * plan.shop.house.minute_cents)
-        assert table.loc[what.value, WORTH] == expected
-
-
-def test_nothing_is_gained_where_a_change_takes_no_time() -> None:
-    plan = a_plan()
-    free = plan.ledger[0].model_copy(update={"what": What.CUTTER, "minutes": 0})
-    table = worth_of_a_minute([plan.model_copy(update={"ledger": (*plan.ledger, free)})])
-    assert What.CUTTER.value not in table.index
-    assert What.BELT.value in table.index
+    dearer = plan.shop.house.model_copy(update={"minute_cents": 250})
+    shop = plan.shop.model_copy(update={"house": dearer})
+    week = a_week(plan.model_copy(update={"shop": shop}))
+    table = worth_of_a_minute([a_week(plan), week])
+    assert table.index[0] == ("Finisher", "belt")
+    assert table.iloc[0].tolist() == [4, 5, 1_000]
 
 
 def test_a_week_that_was_not_compared_has_a_dash(tmp_path: Path) -> None:
-    plans = (("a", a_plan()), ("b", a_plan().model_copy(update={"yardsticks": ()})))
-    for name, plan in plans:
-        (tmp_path / name).mkdir()
-        (tmp_path / name / NAME).write_bytes(plan_bytes(plan))
-    ran = CliRunner().invoke(app, ["ledger", str(tmp_path / "a"), str(tmp_path / "b")])
+    lone = week_later(a_plan()).model_copy(update={"yardsticks": ()})
+    ran = ledger_of(tmp_path, {"a": a_plan(), "b": lone})
     assert "NA" not in ran.stdout
     assert "–" in ran.stdout
-    assert "2 of the plans begin on 2026-11-30" in ran.stderr
 
 
-def test_the_command_prints_both_tables(tmp_path: Path) -> None:
-    for name, plan in (("a", a_plan()), ("b", week_later(a_plan()))):
-        (tmp_path / name).mkdir()
-        (tmp_path / name / NAME).write_bytes(plan_bytes(plan))
-    ran = CliRunner().invoke(app, ["ledger", str(tmp_path / "b"), str(tmp_path / "a")])
+def test_the_command_prints_weeks_in_order_with_signs_and_money(tmp_path: Path) -> None:
+    ran = ledger_of(tmp_path, {"a": a_plan(), "b": week_later(a_plan())})
     assert ran.exit_code == 0
-    first, second = (
-        ran.stdout.index(plan.options.start.isoformat())
-        for plan in (a_plan(), week_later(a_plan()))
-    )
-    assert first < second
+    first, second, third, *_ = [line.split() for line in ran.stdout.splitlines()[3:]]
+    assert (first[0], second[0]) == ("2026-11-30", "2026-12-07")
+    assert third[0] == DIFFERENCE
+    assert third[-2] == "−63"
+    assert "$68.00" in ran.stdout
+    assert "−$63.00" in ran.stdout
+    assert "−1 h 48" in ran.stdout
+    assert "day 2, 8:40" in ran.stdout
+    assert "no changeover was timed on a tablet" in ran.stdout
     assert "What a minute less is worth a week" in ran.stdout
+
+
+def test_two_ways_to_run_one_week_are_told_apart_by_their_folders(tmp_path: Path) -> None:
+    ran = ledger_of(tmp_path, {"as it is": a_plan(), "second finisher": a_plan()})
+    assert "2026-11-30 as it is" in ran.stdout
+    assert "2026-11-30 second finisher" in ran.stdout

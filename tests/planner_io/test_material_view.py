@@ -4,7 +4,7 @@ from datetime import datetime
 
 import pytest
 
-from planner.advice import LotsTried
+from planner.advice import LotsTried, Merger
 from planner.options import LotPolicy
 from planner.plan import make_plan
 from planner.records import Plan
@@ -77,9 +77,28 @@ def test_the_other_ways_to_share_lots_that_were_tried_are_told(plan: Plan) -> No
             late_min=0,
         ),
     )
-    first, second = lots_words(Index(plan.model_copy(update={"lots_tried": tried})))
+    both = plan.model_copy(update={"lots_tried": tried, "mergers": ()})
+    first, second = lots_words(Index(both))
     assert first == (
         "Tried instead of L01: a lot of 100/1 and a lot of 104/1, 108/1, 112/1, 116/1 and 1 more; "
         "$89.57 dearer (tube $90.57 more, changeovers 1 min less)."
     )
     assert second == "Tried instead of L02 and L03: a lot of 101/1, 105/1; no cheaper."
+
+
+def test_two_lots_that_would_be_cheaper_as_one_are_not_told_to_be_dearer(plan: Plan) -> None:
+    (early, late), lines = ("L02", "L03"), ("101/1", "105/1")
+    saves = Merger(early=early, late=late, saves_cents=1032, delays_min=15, days_apart=1)
+    as_one = LotsTried(
+        lots=(early, late),
+        instead=(lines,),
+        cost_cents=953,
+        material_cents=953,
+        changeover_min=0,
+        late_min=0,
+    )
+    apart = as_one.model_copy(update={"instead": (lines[:1], lines[1:])})
+    tried = plan.model_copy(update={"mergers": (saves,), "lots_tried": (as_one, apart)})
+    assert len(merger_words(Index(tried))) == 1
+    (told,) = lots_words(Index(tried))
+    assert told.startswith("Tried instead of L02 and L03: a lot of 101/1 and a lot of 105/1;")

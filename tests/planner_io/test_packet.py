@@ -329,7 +329,15 @@ def test_a_busy_week_s_ledger_stays_on_one_page() -> None:
         for number in range(12)
         for row in plan.ledger
     )
-    assert pages_of(plan.model_copy(update={"ledger": days}), "Changeover ledger") == 1
+    (page,) = pages_under(plan.model_copy(update={"ledger": days}), "Changeover ledger")
+    assert "What faster changes are worth is in week.xlsx." in page
+
+
+def test_the_ledger_names_the_changes_of_which_a_minute_is_worth_most() -> None:
+    """The plan has four belt changes of 5 min and one of each other kind, at a dollar a minute."""
+    (page,) = pages_under(a_plan(), "Changeover ledger")
+    assert "Finisher belt 4 5.0 20 $4.00\nBender die 1 20.0 20 $1.00" in page
+    assert "changeovers cost $68.00, $32.00 less than by due date" in page
 
 
 def test_a_cut_list_has_a_tick_for_each_of_many_sticks_on_its_pages() -> None:

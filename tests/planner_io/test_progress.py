@@ -204,11 +204,23 @@ def test_a_time_of_day_that_was_kept_from_an_earlier_day_is_no_time_of_today(
     assert not read_again(tmp_path, (first.operation, "done", "9:59"))
 
 
+def test_running_work_that_was_never_counted_may_be_said_again(tmp_path: Path) -> None:
+    """A tablet says so until Done is tapped; planning guesses its end, and tells that."""
+    plan = a_replanned_plan()
+    second = plan.slots[1]
+    assert plan.replan
+    held = tuple(one.model_copy(update={"pieces": None}) for one in plan.replan.held)
+    plan = plan.model_copy(update={"replan": plan.replan.model_copy(update={"held": held})})
+    at = f"Mon {second.start_min // 60}:{second.start_min % 60:02}"
+    found = read_progress(a_sheet(tmp_path, (second.operation, "started", at)), plan, NOW)
+    assert [row.start_min for row in found.rows] == [second.start_min]
+
+
 def test_running_work_of_which_nothing_new_is_said_is_asked_for(tmp_path: Path) -> None:
     second = a_replanned_plan().slots[1]
     at = f"Mon {second.start_min // 60}:{second.start_min % 60:02}"
     ((cell, words),) = read_again(tmp_path, (second.operation, "started", at, None, 3))
-    assert (cell, "say done, or the Pieces by now" in words) == ("B2", True)
+    assert (cell, "write done here and its End, or how many are done" in words) == ("B2", True)
     assert not read_again(tmp_path, (second.operation, "started", at, None, 4))
     assert not read_again(tmp_path, (second.operation, "started", at, "Wed 11:00", 3))
 

@@ -6,6 +6,7 @@ import io
 from collections.abc import Mapping
 from typing import Any
 
+import pytest
 from openpyxl import load_workbook
 
 from planner.hours import usual_spans, worked_between
@@ -15,7 +16,7 @@ from planner_io.packet.data import packet_data
 from planner_io.packet.floor import TagKind
 from planner_io.risk_report import risk_lines
 from planner_io.views.index import Index
-from planner_io.views.sureness import chances, likely_changeover, unsure_rows
+from planner_io.views.sureness import chances, likely_changeover, share, unsure_rows
 from planner_io.week_book import write_week
 from tests.planner_io.plans import a_plan
 
@@ -53,6 +54,38 @@ def test_lines_that_are_on_time_but_not_surely_are_listed_and_late_ones_are_not(
     assert unsure_rows(Index(a_simulated_plan(0.8, 0.1))) == ()
 
 
+@pytest.mark.parametrize(
+    ("chance", "words"),
+    [
+        (0.0, "0 %"),
+        (0.0001, "under 1 %"),
+        (0.0099, "under 1 %"),
+        (0.01, "1 %"),
+        (0.99, "99 %"),
+        (0.9901, "over 99 %"),
+        (0.9999, "over 99 %"),
+        (1.0, "100 %"),
+    ],
+)
+def test_a_chance_is_not_rounded_to_certainty(chance: float, words: str) -> None:
+    assert share(chance) == words
+
+
+def test_the_least_sure_line_comes_first_and_of_equals_that_of_the_lower_number() -> None:
+    early, late = a_plan().done
+    on_time = late.model_copy(update={"done_min": late.due_min})
+    for shares, first in (((0.64, 0.1), late), ((0.1, 0.64), early), ((0.3, 0.3), early)):
+        plan = a_simulated_plan(*shares)
+        plan = plan.model_copy(update={"done": (early, on_time), "late": ()})
+        risk = plan.risk
+        assert risk is not None
+        for lines in (risk.lines, risk.lines[::-1]):
+            said = risk.model_copy(update={"lines": lines})
+            rows = unsure_rows(Index(plan.model_copy(update={"risk": said})))
+            assert rows[0].order.key == first.line
+            assert len(rows) == 2
+
+
 def test_the_office_sheets_give_each_lines_chance_and_the_likely_changeovers() -> None:
     plan = a_simulated_plan(0.64, 0.1)
     for tab, chance in (("Orders", ["64 %", "10 %", None]), ("Late", ["10 %"])):
@@ -81,6 +114,14 @@ def test_the_packet_lists_unsure_lines_and_the_likely_changeovers() -> None:
     assert [row["chance"] for row in pages["unsure"]] == ["64 %"]
     assert [row["chance"] for row in pages["late"]] == ["10 %"]
     assert "2,000 simulated weeks" in pages["ledger"]["likely"]
+
+
+def test_weeks_that_rest_on_no_log_say_so() -> None:
+    plan = a_simulated_plan(0.64, 0.1)
+    assert "common practice, as no run is logged" in likely_changeover(Index(plan))
+    likely = LikelyMinutes(operation="L01.P1", low_min=15, median_min=18, high_min=22, runs=14)
+    logged = plan.model_copy(update={"likely": (likely,)})
+    assert likely_changeover(Index(logged)).endswith("2,000 simulated weeks.")
 
 
 def test_the_console_says_how_sure_the_plan_is() -> None:

@@ -54,7 +54,9 @@ def test_a_step_says_where_its_tube_goes() -> None:
     steps = {step.operation: step for found in pick_lists(an_index()) for step in found.steps}
     assert steps["L01.P1"].onward == "Finisher step 2, 8:25"
     assert steps["L01.P2"].onward == 'Saw step 1, 9:20, cut into 40 × 24-1/2"'
-    assert steps["L01.SAW"].onward == "Bender step 1, Tue 1 Dec 7:20"
+    assert steps["L01.SAW"].onward == (
+        'cut list L01: 40 × 24-1/2"; then Bender step 1, Tue 1 Dec 7:20'
+    )
     assert steps["L01.BEND"].onward == "done"
 
 
@@ -63,7 +65,9 @@ def test_where_the_lines_of_a_lot_part_their_stations_are_named() -> None:
     one, two = plan.lots
     both = two.model_copy(update={"lines": ("1187/2", "1187/1")})
     index = Index(plan.model_copy(update={"lots": (one, both)}))
-    assert onward(index, index.operations["L02.SAW"]) == "Notcher, done"
+    assert onward(index, index.operations["L02.SAW"]) == (
+        'cut list L02: 10 × 41-5/32"; then Notcher, done'
+    )
 
 
 def test_a_changeover_names_each_change_with_its_minutes() -> None:
@@ -75,6 +79,12 @@ def test_a_changeover_names_each_change_with_its_minutes() -> None:
         "belt P120 steel → P180 clean (5 min)",
         "clean-down carbon → stainless (13 min)",
     )
+
+
+def test_a_picture_with_room_for_one_word_names_the_longest_change() -> None:
+    third = pick_lists(an_index())[0].steps[2]
+    assert third.changeover is not None
+    assert third.changeover.kinds == ("clean-down", "OD", "belt")
 
 
 def test_a_changeover_of_the_day_before_is_on_that_day_and_its_step_on_its_own() -> None:
@@ -246,7 +256,15 @@ def test_the_foot_of_the_account_is_this_plan_less_due_date_order() -> None:
     foot = accounts.account(an_index()).difference
     assert foot is not None
     assert (foot.baseline, foot.minutes, foot.by_kind) == ("by due date", -32, (-12, -20, 0, 0))
-    assert foot.words == "32 min less changeover than by due date (−32%)"
+    assert (foot.late, replace(foot, late_min=-59_801).late) == ("+28 min", "−41 days 13 h")
+    assert foot.words == "32 min less changeover than by due date (−32 %)"
+
+
+def test_the_account_of_a_week_planned_again_says_what_every_order_leaves_alone() -> None:
+    """Now is minute 520 of the Monday."""
+    assert accounts.account(an_index()).basis.endswith("only the sequence differs.")
+    again = accounts.account(Index(a_replanned_plan())).basis
+    assert "what had begun by Mon 30 Nov 8:40, or is locked or pinned, stays where it is" in again
 
 
 def test_an_account_without_changeovers_anywhere_claims_no_share() -> None:
@@ -410,10 +428,10 @@ def test_a_week_planned_again_buys_nothing_for_lots_that_have_begun() -> None:
     index = Index(later)
     assert lists.to_buy(index) == ()
     assert lists.buy_note(index).startswith("without 2 sticks of lots that have begun; ")
-    assert office_sheets.buy(index).notes[0].startswith("Without 2 sticks of lots")
+    assert office_sheets.buy(index).blocks[0].notes[0].startswith("Without 2 sticks of lots")
     assert [f.more for f in summary(index).figures if f.name == "sticks"] == ["all in stock"]
     assert lists.buy_note(an_index()) == ""
-    assert office_sheets.buy(an_index()).notes == ()
+    assert office_sheets.buy(an_index()).blocks[0].notes == ()
 
 
 def test_a_tag_has_the_next_station_whole_however_long_the_finish_is_called() -> None:

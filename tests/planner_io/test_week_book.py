@@ -6,6 +6,7 @@ from functools import cache
 from itertools import pairwise
 from typing import Any
 
+import pytest
 from openpyxl import load_workbook
 from openpyxl.utils import get_column_letter
 
@@ -74,8 +75,24 @@ def test_orders_carry_when_they_are_done_and_how_late() -> None:
 
 def test_the_ledger_ends_in_the_difference_to_due_date_order() -> None:
     rows = tabs_of(write_week(a_plan()))["Changeover ledger"]
-    foot = next(row for row in rows if row[0] == "this plan less by due date")
+    foot = next(row for row in rows if row[0] == "this plan against by due date")
     assert foot[2:9] == (-12, -20, 0, 0, 0, -32, 28)
+
+
+def test_the_ledger_says_what_a_minute_less_at_each_change_is_worth() -> None:
+    """The plan has four belt changes of 5 min and one of each other kind, at a dollar a minute."""
+    rows = tabs_of(write_week(a_plan()))["Changeover ledger"]
+    head = next(at for at, row in enumerate(rows) if row[1] == "Change")
+    assert rows[head][:6] == (
+        "Station",
+        "Change",
+        "Times",
+        "Minutes each",
+        "Minutes",
+        "A minute less, $",
+    )
+    assert rows[head + 1][:6] == ("Finisher", "belt", 4, 5, 20, 4)
+    assert [row[1] for row in rows[head + 2 : head + 6]] == ["die", "clean-down", "OD", "OD"]
 
 
 def test_text_that_looks_like_a_formula_stays_text() -> None:
@@ -113,7 +130,7 @@ def test_numbers_stand_clear_of_the_text_beside_them() -> None:
         if isinstance(cell.value, int | float)
     }
     assert formats
-    assert all(found.endswith("_)") for found in formats)
+    assert all(found.endswith("_M") for found in formats)
 
 
 def pages(plan: Plan) -> dict[str, Any]:
@@ -141,12 +158,47 @@ def test_heading_rows_are_as_high_as_their_words_in_every_block() -> None:
     ledger = pages(a_plan())["Changeover ledger"]
     widths = [ledger.column_dimensions[get_column_letter(n + 1)].width for n in range(20)]
     heads = [row for row in ledger.iter_rows() if row[0].value in ("Station", "The same week")]
-    assert len(heads) == 2
+    assert len(heads) == 3
     for row in heads:
         lines = max(
             len(str(cell.value or "")) / width for cell, width in zip(row, widths, strict=False)
         )
         assert ledger.row_dimensions[row[0].row].height >= 15 * lines
+
+
+def test_what_the_account_comes_to_stands_before_what_faster_changes_are_worth() -> None:
+    words = [str(row[0]) for row in tabs_of(write_week(a_plan()))["Changeover ledger"]]
+    said = words.index("32 min less changeover than by due date (−32 %)")
+    assert words.index("The same week in another order") < said
+    assert said < words.index("What faster changes are worth")
+
+
+@pytest.mark.parametrize("name", ["Late", "Run order"])
+def test_lateness_of_days_is_not_cut_by_the_column_beside_it(name: str) -> None:
+    plan = a_plan()
+    days = plan.late[0].model_copy(update={"late_min": 12 * 1440 + 23 * 60})
+    page = pages(plan.model_copy(update={"late": (days,)}))[name]
+    (said,) = [c for row in page.iter_rows() for c in row if "12 days 23 h" in str(c.value)]
+    assert page.column_dimensions[said.column_letter].width >= len(said.value)
+
+
+@pytest.mark.parametrize(
+    ("name", "heads"),
+    [
+        ("Run order", {"Run on", "Who", "Lots", "Order lines"}),
+        ("Pick lists", {"Who", "What", "New belt", "Stands", "Moved"}),
+    ],
+)
+def test_lists_of_names_are_wrapped_where_a_cell_beside_them_would_cut_them(
+    name: str, heads: set[str]
+) -> None:
+    page = pages(a_replanned_plan())[name]
+    wrapped = {
+        cell.value
+        for cell, below in zip(page[1], page[2], strict=True)
+        if below.alignment.wrap_text
+    }
+    assert heads <= wrapped
 
 
 def test_sentences_below_a_table_are_wrapped_within_its_width() -> None:

@@ -225,3 +225,15 @@ def test_tube_that_is_not_round_is_refused_as_such(text: str) -> None:
 @pytest.mark.parametrize("text", ["1-1/2 RD", "1-1/2 round", "round 1-1/2", "1-1/2 tube"])
 def test_round_tube_may_be_called_so(text: str) -> None:
     assert parse_od(text).nm == 38_100_000
+
+
+@pytest.mark.parametrize("text", ["40x20x2", "1-1/2 x .065 x 36", "2 x 2 x 1/8"])
+def test_three_sizes_are_refused_as_such(text: str) -> None:
+    with pytest.raises(InputError, match=r"three sizes: round tube has an OD and a wall"):
+        parse_od(text)
+
+
+def test_what_is_wrong_with_one_of_two_sizes_is_told_with_the_whole_cell() -> None:
+    with pytest.raises(InputError) as caught:
+        parse_od("Ø ext.")
+    assert caught.value.findings[0].read == "Ø ext."

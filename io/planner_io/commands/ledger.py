@@ -2,33 +2,87 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
+import pandas as pd
+
+from planner.hours import how_late, when
 from planner_io.console import say, tell
-from planner_io.ledger_trend import WORTH, minutes_by_week, worth_of_a_minute
-from planner_io.plan_file import read_plan
-from planner_io.views.ruler import money
+from planner_io.ledger_trend import (
+    COST,
+    DIFFERENCE,
+    DONE,
+    LATE,
+    SAVED_COST,
+    WORTH,
+    cost_by_week,
+    minutes_by_week,
+    taken_by_week,
+    with_differences,
+    worth_of_a_minute,
+)
+from planner_io.ledger_weeks import Week, read_folders, weeks
+from planner_io.views.index import Index
+from planner_io.views.ruler import clock, day_of, money
+from planner_io.views.worth import minute_words
 
 
 def ledger(folders: Sequence[Path]) -> None:
     """Print the account of plans already made, in the order of their weeks."""
-    plans = sorted((read_plan(folder) for folder in folders), key=lambda plan: plan.options.start)
-    for week, count in Counter(plan.options.start for plan in plans).items():
-        if count > 1:
-            tell(
-                f"{count} of the plans begin on {week}, and each counts as a week of its own: give "
-                "the last one of a week that was planned again."
-            )
-    say("Changeover minutes")
-    minutes = minutes_by_week(plans)
-    say(minutes.astype(object).where(minutes.notna(), "–").to_string())
-    say()
-    say("What a minute less is worth a week, for each kind of change")
-    worth = worth_of_a_minute(plans)
-    currency = plans[-1].shop.house.currency
-    amounts = [money(cents, currency) for cents in worth[WORTH].tolist()]
-    say(worth.assign(**{WORTH: amounts}).to_string())
-    say()
-    say(f"A minute counts {money(plans[-1].shop.house.minute_cents, currency)}, as Settings say.")
+    found = weeks(read_folders(folders))
+    for line in _told(found):
+        tell(line)
+    house = found[-1].plan.shop.house
+    _table("Changeover minutes", with_differences(minutes_by_week(found)), house.currency)
+    _table("What they come to", with_differences(cost_by_week(found)), house.currency)
+    taken = taken_by_week(found)
+    if taken.empty:
+        say("What the floor took is not known: no changeover was timed on a tablet.\n")
+    else:
+        _table("What the floor took, where it was timed on a tablet", taken, house.currency)
+    worth = worth_of_a_minute(found)
+    _table("What a minute less is worth a week, for each kind of change", worth, house.currency)
+    say(minute_words(house))
+
+
+def _told(found: Sequence[Week]) -> Iterator[str]:
+    """Which plans stand for a week, and what is left out of their comparison."""
+    for week in found:
+        if week.before:
+            names = ", ".join(one.name for one in week.before)
+            yield f"{week.label} was planned again, and counts once: {names} is in it."
+        if week.plan.replan:
+            now = when(Index(week.plan).moment(week.plan.replan.now_min))
+            yield f"{week.label}: by due date is from {now} on; before, it is what was done."
+
+
+def _table(title: str, table: pd.DataFrame, currency: str) -> None:
+    say(title)
+    more = [label == DIFFERENCE for label in table.index]
+    shown = {
+        name: [
+            _cell(str(name), value, currency, signed=is_more or name == DIFFERENCE)
+            for value, is_more in zip(column, more, strict=True)
+        ]
+        for name, column in table.items()
+    }
+    say(f"{pd.DataFrame(shown, index=table.index).to_string(sparsify=False)}\n")
+
+
+def _cell(name: str, value: float | None, currency: str, *, signed: bool) -> str:
+    """An amount in words; a difference with its sign."""
+    if value is None or pd.isna(value):
+        return "–"
+    if name == DONE and not signed:
+        return f"day {1 + day_of(round(value))}, {clock(round(value))}"
+    sign = "+" if value > 0 else "−" if value < 0 else ""
+    return (sign if signed or value < 0 else "") + _amount(name, abs(value), currency)
+
+
+def _amount(name: str, value: float, currency: str) -> str:
+    if name in (COST, SAVED_COST, WORTH):
+        return money(round(value), currency)
+    if name in (LATE, DONE):
+        return how_late(round(value))
+    return f"{value:.1f}" if isinstance(value, float) else str(value)

@@ -11,6 +11,7 @@ from planner.errors import InputError, has_errors, input_error
 from planner.finisher.intervals import Known, known_from, nothing_logged
 from planner.finisher.learned import learn
 from planner.options import LotPolicy, Options
+from planner.records import Plan
 from planner.stop import Stop
 from planner_io.again import Again, Asked, again_lines, plan_again, read_again
 from planner_io.belt_report import belt_lines
@@ -70,21 +71,7 @@ def plan(wish: Wish) -> None:
     check_replaceable(folder)
     wish = _with_own_progress(wish)
     again = read_again(wish.again, datetime.now())
-    begins = wish.start if again is None else _own_first_day(wish, again)
-    try:
-        issued = again.pieces() if again else None
-        reading = read_week(
-            wish.orders, wish.shop, wish.keep_going, begins, issued, _elsewhere(wish)
-        )
-    except InputError as problem:
-        tell_findings(problem.findings)
-        if any(finding.cell for finding in problem.findings):
-            other = "; no row is left without them" if wish.keep_going else OR_LEAVE_OUT
-            tell(f"Nothing is planned: correct the errors{other}.")
-        raise SystemExit(BAD_INPUT) from problem
-    _tell_readings(wish, reading)
-    letters = unprintable(reading, wish.font)
-    reading = replace(reading, findings=(*reading.findings, *letters))
+    reading = _read(wish, again)
     start = _first_day(wish, reading, again)
     reading, known = _aimed(reading, wish)
     options = Options(
@@ -104,6 +91,32 @@ def plan(wish: Wish) -> None:
             rest = again.options(options)
             made = plan_again(reading, again, rest, stop, progress.report, known)
         write_plan(made, folder, progress.report, wish.font)
+    _tell_plan(made, folder)
+
+
+def _read(wish: Wish, again: Again | None) -> Reading:
+    """The week as it is read, with all that is found and told of it; ends the command where that
+    cannot be planned."""
+    begins = wish.start if again is None else _own_first_day(wish, again)
+    issued = again.pieces() if again else None
+    try:
+        reading = read_week(
+            wish.orders, wish.shop, wish.keep_going, begins, issued, _elsewhere(wish)
+        )
+    except InputError as problem:
+        tell_findings(problem.findings)
+        if any(finding.cell for finding in problem.findings):
+            other = "; no row is left without them" if wish.keep_going else OR_LEAVE_OUT
+            tell(f"Nothing is planned: correct the errors{other}.")
+        raise SystemExit(BAD_INPUT) from problem
+    _tell_readings(wish, reading)
+    letters = unprintable(reading, wish.font)
+    return replace(reading, findings=(*reading.findings, *letters))
+
+
+def _tell_plan(made: Plan, folder: Path) -> None:
+    """What was found and what the plan comes to; ends the command with its own exit status where
+    something is left out."""
     tell_findings(made.findings)
     summary = (*summary_lines(made, folder), *again_lines(made))
     for line in (*summary, *belt_lines(made), *risk_lines(made)):

@@ -7,17 +7,15 @@ import socket
 import sys
 from collections.abc import Generator
 from datetime import datetime
-from hashlib import sha256
 from pathlib import Path
 
 import uvicorn
 
 from planner.errors import input_error
-from planner_io import plan_file
-from planner_io import store as floor
 from planner_io.console import say, tell
 from planner_io.plan_file import read_plan
 from planner_io.store import Store, Tap
+from planner_io.tapped import digest, floor_file, taps_of
 from planner_io.views.index import Index
 from planner_io.web.app import create_app
 from planner_io.web.begun import begun
@@ -27,13 +25,23 @@ _HERE_ALONE = frozenset({"127.0.0.1", "localhost", "::1"})
 
 
 def serve(
-    folder: Path, host: str, port: int, store: Path | None, after: Path | None = None
+    folder: Path,
+    host: str,
+    port: int,
+    store: Path | None,
+    after: Path | None = None,
+    after_store: Path | None = None,
 ) -> None:
     """Serve until Ctrl-C."""
+    if after_store and not after:
+        raise input_error(
+            "--after-store belongs to --after: give the folder of the plan that was served before "
+            "with --after DIR too."
+        )
     plan = read_plan(folder)
-    file = store or _source(folder).parent / floor.NAME
-    before = _taps_of(after) if after else ()
-    kept = Store(file, _digest(folder), begun(plan, before))
+    file = store or floor_file(folder)
+    before = _taps_before(after, after_store) if after else ()
+    kept = Store(file, digest(folder), begun(plan, before))
     kept.open()
     app = create_app(Index(plan), kept, own_names(host), datetime.now)
     with _listening(host, port) as listener:
@@ -47,27 +55,17 @@ def serve(
             server.run(sockets=[listener])
 
 
-def _source(folder: Path) -> Path:
-    """The file of a plan, where its folder may be given."""
-    return folder / plan_file.NAME if folder.is_dir() else folder
-
-
-def _digest(folder: Path) -> str:
-    return sha256(_source(folder).read_bytes()).hexdigest()
-
-
-def _taps_of(folder: Path) -> tuple[Tap, ...]:
+def _taps_before(folder: Path, store: Path | None) -> tuple[Tap, ...]:
     """What was tapped on the plan before."""
     read_plan(folder)
-    file = _source(folder).parent / floor.NAME
-    if not file.exists():
+    found = taps_of(folder, store)
+    if found is None:
         raise input_error(
-            f"{file}: nobody has tapped there; leave --after out, or give the folder that was "
-            "served before the week was planned again."
+            f"{store or floor_file(folder)}: nobody has tapped there; leave --after out, or give "
+            "the folder that was served before the week was planned again, and with --after-store "
+            "the file of its taps if that was named with --store."
         )
-    kept = Store(file, _digest(folder))
-    kept.open()
-    return kept.taps()
+    return found
 
 
 def _address(host: str, port: int) -> str:

@@ -9,6 +9,9 @@ from planner_io.drawing.ink import INK, fit, line, text, text_width
 _BROKEN = f'stroke="{INK}" stroke-width="0.35" stroke-dasharray="1 0.8"'
 _END = f'stroke="{INK}" stroke-width="0.35"'
 
+CLEAR_MM = 0.4
+"""Room that words keep from the work at both sides together."""
+
 
 @dataclass(frozen=True)
 class Gap:
@@ -55,15 +58,16 @@ def broken_line(x: float, width: float, middle: float) -> str:
 def _minutes_that_fit(minutes: int, width: float, size: float) -> str:
     """The minutes with a word, else bare, else nothing, clear of the work at both sides."""
     shown = (f"{minutes} min", str(minutes))
-    return next((m for m in shown if text_width(m, size, bold=True) + 0.4 <= width), "")
+    return next((m for m in shown if text_width(m, size, bold=True) + CLEAR_MM <= width), "")
 
 
 def _words_that_fit(words: str, width: float, size: float) -> str:
-    """Whole words, as many as there is room for: half a word helps nobody."""
+    """Whole words, as many as there is room for, clear of the work at both sides: half a word
+    helps nobody."""
     kept = ""
     for word in words.split():
         longer = f"{kept} {word}".strip()
-        if fit(longer, width, size) != longer:
+        if fit(longer, width - CLEAR_MM, size) != longer:
             break
         kept = longer
     return kept

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from planner.hours import day_name, duration, when
+from planner.hours import day_name, how_late, when
 from planner.records import Operation
 from planner.units import Unit
 from planner_io.drawing.ring import ring_scale
@@ -24,7 +24,7 @@ from planner_io.views import (
 )
 from planner_io.views.belts import belts_to_buy
 from planner_io.views.index import Index
-from planner_io.views.ruler import clock, day_of, some
+from planner_io.views.ruler import clock, day_of, money, some
 
 SHORT_LAY_MM = 14.0
 
@@ -253,7 +253,7 @@ def _ledger(index: Index) -> Json:
                 "minutes": [stick.by_what.get(kind, 0) for kind in found.kinds],
                 "total": stick.changeover_min,
                 "late_lines": stick.late_lines,
-                "late": duration(stick.late_min),
+                "late": how_late(stick.late_min),
             }
             for stick in found.yardsticks
         ],
@@ -262,11 +262,24 @@ def _ledger(index: Index) -> Json:
             "by_kind": list(foot.by_kind),
             "minutes": foot.minutes,
             "late_lines": foot.late_lines,
-            "late": ("+" if foot.late_min > 0 else "") + duration(foot.late_min),
+            "late": foot.late,
             "words": foot.words,
         }
         if foot
         else None,
         "likely": sureness.likely_changeover(index),
         "floors": list(found.floors),
+        "worth": [
+            {
+                "station": name(row.station, 30),
+                "what": row.what.value,
+                "times": f"{row.times:g}",
+                "each": f"{row.each:.1f}",
+                "minutes": f"{row.minutes:g}",
+                "money": money(row.cents, index.plan.shop.house.currency),
+            }
+            for row in found.worth
+        ],
+        "money": found.money,
+        "basis": found.basis,
     }

@@ -170,12 +170,15 @@ def _cut(index: Index, sheet: cuts.CutSheet, pictures: Pictures) -> Json:
         "money": sheet.money,
         "care": ". ".join(filter(None, (sheet.short, sheet.care))),
         "patterns": [
-            _pattern(found, pictures, width, (width - 1) / longest) for found in sheet.patterns
+            _pattern(sheet, found, pictures, width, (width - 1) / longest)
+            for found in sheet.patterns
         ],
     }
 
 
-def _pattern(found: cuts.Pattern, pictures: Pictures, width: float, scale: float) -> Json:
+def _pattern(
+    sheet: cuts.CutSheet, found: cuts.Pattern, pictures: Pictures, width: float, scale: float
+) -> Json:
     return {
         "count": len(found.sticks),
         "sticks": list(found.sticks),
@@ -197,7 +200,7 @@ def _pattern(found: cuts.Pattern, pictures: Pictures, width: float, scale: float
             for group in found.groups
         ],
         "drop": found.drop,
-        "watch": found.watch,
+        "watch": "; ".join(filter(None, (found.left_out(sheet.lost), found.watch))),
         "kept": found.kept,
     }
 

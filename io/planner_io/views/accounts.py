@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass
 
-from planner.hours import day_name, duration
+from planner.hours import day_name, duration, how_late, when_minute
 from planner.records import Yardstick
 from planner.shop import What
 from planner_io.views.floors import floors
 from planner_io.views.index import Index
+from planner_io.views.ruler import money, per_cent
+from planner_io.views.worth import Worth, minute_words, worth
 
 BASELINE = "by due date"
 """The order of work that the difference at the foot is taken against."""
@@ -41,7 +43,26 @@ class Difference:
     by_kind: tuple[int, ...]
     late_lines: int
     late_min: int
-    words: str
+
+    @property
+    def words(self) -> str:
+        """The difference in changeovers in words."""
+        if not self.minutes:
+            return f"As much changeover as {self.baseline}"
+        words = f"{duration(abs(self.minutes))} {self.side} changeover than {self.baseline}"
+        sign = "+" if self.minutes > 0 else "−"
+        return words + (f" ({sign}{per_cent(abs(self.share))})" if self.share else "")
+
+    @property
+    def side(self) -> str:
+        """Whether this plan changes over for more minutes than the baseline, or for less."""
+        return "more" if self.minutes > 0 else "less"
+
+    @property
+    def late(self) -> str:
+        """The difference in lateness of all lines, in words with its sign."""
+        sign = "+" if self.late_min > 0 else "−" if self.late_min else ""
+        return sign + how_late(abs(self.late_min))
 
 
 @dataclass(frozen=True)
@@ -54,6 +75,11 @@ class Account:
     yardsticks: tuple[Yardstick, ...]
     difference: Difference | None
     floors: tuple[str, ...]
+    worth: tuple[Worth, ...]
+    money: str
+    """What a minute, and with it the week's changeovers and the difference, come to."""
+    basis: str
+    """What the orders of the week have in common, and so what their difference leaves out."""
 
     def kind_total(self, kind: int) -> int:
         """Minutes of one kind over the week."""
@@ -72,13 +98,40 @@ def account(index: Index) -> Account:
     for stick in plan.yardsticks:
         used |= {what for what, minutes in stick.by_what.items() if minutes}
     kinds = tuple(what for what in What if what in used)
+    foot = difference(plan.yardsticks, kinds)
     return Account(
         kinds=kinds,
         days=_days(index, kinds),
         yardsticks=plan.yardsticks,
-        difference=difference(plan.yardsticks, kinds),
+        difference=foot,
         floors=floors(index),
+        worth=worth([plan], plan.shop.house.minute_cents),
+        money=_money(index, foot),
+        basis=_basis(index),
     )
+
+
+def _basis(index: Index) -> str:
+    again = index.plan.replan
+    said = (
+        "Each order of the week is run by the same rules, hours, people and cut lists; only the "
+        "sequence differs"
+    )
+    if again is None:
+        return f"{said}."
+    now = when_minute(again.now_min, index.start)
+    return f"{said}, and what had begun by {now}, or is locked or pinned, stays where it is."
+
+
+def _money(index: Index, foot: Difference | None) -> str:
+    """The account in money, in two sentences."""
+    house = index.plan.shop.house
+    cost = sum(row.minutes for row in index.plan.ledger) * house.minute_cents
+    said = f"This week's changeovers cost {money(cost, house.currency)}"
+    if foot and foot.minutes:
+        apart = money(abs(foot.minutes) * house.minute_cents, house.currency)
+        said += f", {apart} {foot.side} than {foot.baseline}"
+    return f"{minute_words(house)} {said}."
 
 
 def _days(index: Index, kinds: tuple[What, ...]) -> tuple[LedgerDay, ...]:
@@ -112,16 +165,11 @@ def difference(
     plan, others = yardsticks[0], yardsticks[1:]
     base = next((other for other in others if other.name == BASELINE), others[0])
     minutes = plan.changeover_min - base.changeover_min
-    share = minutes / base.changeover_min if base.changeover_min else None
-    per_cent = f" ({share:+.0%})".replace("-", "−") if share is not None else ""
-    side = "more" if minutes > 0 else "less"
-    words = f"{duration(abs(minutes))} {side} changeover than {base.name}"
     return Difference(
         baseline=base.name,
         minutes=minutes,
-        share=share,
+        share=minutes / base.changeover_min if base.changeover_min else None,
         by_kind=tuple(plan.by_what.get(k, 0) - base.by_what.get(k, 0) for k in kinds),
         late_lines=plan.late_lines - base.late_lines,
         late_min=plan.late_min - base.late_min,
-        words=f"{words}{per_cent}" if minutes else f"As much changeover as {base.name}",
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -16,8 +16,8 @@ from planner.tube import TubeSpec
 from planner_io.drawing.cut_bar import Bar, BarPiece
 from planner_io.views import places
 from planner_io.views.index import Index
-from planner_io.views.losses import Losses
-from planner_io.views.ruler import money
+from planner_io.views.losses import MOST_TAGS, Losses
+from planner_io.views.ruler import money, some
 
 
 @dataclass(frozen=True)
@@ -69,6 +69,14 @@ class Pattern:
     """Where a stick that the mill cut short would leave a piece too short; else empty."""
     bar: Bar
 
+    def left_out(self, lost: Collection[str]) -> str:
+        """What of it is not cut where some sticks do not come; empty where all of its come."""
+        gone, count = [tag for tag in self.sticks if tag in lost], len(self.sticks)
+        if not gone:
+            return ""
+        what = f"Cut {count - len(gone)} of {count}" if len(gone) < count else "Leave this out"
+        return f"{what}: {some(gone, MOST_TAGS)} {'do' if len(gone) > 1 else 'does'} not come"
+
 
 @dataclass(frozen=True)
 class CutSheet:
@@ -91,6 +99,8 @@ class CutSheet:
     care: str
     short: str
     """What of it is lost, and is not cut."""
+    lost: tuple[str, ...]
+    """Tags of the sticks that were lost before the week was planned again."""
     patterns: tuple[Pattern, ...]
 
 
@@ -104,7 +114,7 @@ def cut_sheets(index: Index) -> tuple[CutSheet, ...]:
 def _sheet(index: Index, operation: Operation) -> CutSheet:
     cut_list = index.cut_lists[operation.lot]
     slot = index.slots[operation.key]
-    spec = index.lots[operation.lot].spec
+    spec, lost = index.lots[operation.lot].spec, Losses(index, index.plan.scrap)
     return CutSheet(
         lot=operation.lot,
         station=slot.station,
@@ -120,7 +130,8 @@ def _sheet(index: Index, operation: Operation) -> CutSheet:
         piece_count=sum(len(stick.pieces) for stick in cut_list.sticks),
         money=proof(index, cut_list),
         care=places.care(index, operation),
-        short=Losses(index, index.plan.scrap).told(operation),
+        short=lost.told(operation),
+        lost=lost.sticks(operation),
         patterns=tuple(_patterns(index, operation)),
     )
 
@@ -135,7 +146,7 @@ def _trims(index: Index, cut_list: CutList) -> Iterator[str]:
 def proof(index: Index, cut_list: CutList) -> str:
     """What a cut list costs and how far it can be from the best, in words."""
     currency = index.plan.shop.house.currency
-    cost = f"material {money(cut_list.cost_cents, currency)}"
+    cost = f"tube and finishing {money(cut_list.cost_cents, currency)}"
     if cut_list.status == Status.PROVEN:
         return f"{cost}, proven the cheapest"
     return f"{cost}, {money(cut_list.floor_cents, currency)} at the least (proven)"

@@ -6,7 +6,7 @@ orders of work that are not later than the plan.
 
 from __future__ import annotations
 
-from planner.hours import duration
+from planner.hours import duration, how_late
 from planner.records import Floor, FloorKind
 from planner_io.views.index import Index
 from planner_io.views.ruler import money
@@ -38,7 +38,13 @@ def _words(floor: Floor, currency: str) -> str:
 
 
 def _amount(floor: Floor, amount: int, currency: str) -> str:
-    return money(amount, currency) if floor.kind == FloorKind.MATERIAL else duration(amount)
+    match floor.kind:
+        case FloorKind.LATENESS:
+            return how_late(amount)
+        case FloorKind.CHANGEOVER:
+            return duration(amount)
+        case FloorKind.MATERIAL:
+            return money(amount, currency)
 
 
 def _lateness(floor: Floor, value: str, least: str, rest: str) -> str:

@@ -154,6 +154,10 @@ class Index:
                     found[line] = operation.key
         return found
 
+    def place(self, station: str) -> str:
+        """The base of a station, or the station: where only one thing is done at a time."""
+        return self.plan.shop.station(station).base or station
+
     def lines_of(self, operation: Operation) -> tuple[str, ...]:
         """Keys of the order lines that an operation works for."""
         return (operation.line,) if operation.line else self.lots[operation.lot].lines

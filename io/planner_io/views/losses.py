@@ -12,6 +12,7 @@ from planner.scrap import Scrap
 from planner_io.views import places
 from planner_io.views.index import Index
 from planner_io.views.ruler import plural, some
+from planner_io.views.standing import is_done
 
 MOST_TAGS = 6
 
@@ -24,11 +25,14 @@ class Losses:
     scrap: tuple[Scrap, ...]
 
     def before(self, operation: Operation) -> list[Scrap]:
-        """What was lost of an operation's lines at the steps before it."""
+        """What was lost of an operation's lines at the steps before it; in its lot too, where no
+        step is named, as far as the operation was not done then."""
         if not self.scrap:
             return []
-        steps, lines = set(self._steps_before(operation)), self.index.lines_of(operation)
-        return [one for one in self.scrap if one.operation in steps and one.line in lines]
+        places, lines = set(self._steps_before(operation)), self.index.lines_of(operation)
+        if not is_done(self.index, operation.key):
+            places.add(operation.lot)
+        return [one for one in self.scrap if one.operation in places and one.line in lines]
 
     def _steps_before(self, operation: Operation) -> Iterator[str]:
         for key in operation.after:
@@ -46,6 +50,11 @@ class Losses:
             return operation.count - len(self.sticks(operation))
         return operation.count - sum(one.pieces for one in self.before(operation))
 
+    def take(self, operation: Operation) -> str:
+        """How many to take, in words: `7 of 8 sticks`; `8 sticks` where all come."""
+        coming, planned = self.coming(operation), places.count(self.index, operation)
+        return planned if coming == operation.count else f"{coming} of {planned}"
+
     def told(self, operation: Operation) -> str:
         """`3 of 5 sticks come; lost at Finisher step 1: 2 sticks (L03-04, L03-05)`; empty where
         all come."""
@@ -54,13 +63,13 @@ class Losses:
             by_step[one.operation].append(one)
         if not by_step:
             return ""
-        all_of_it = places.count(self.index, operation)
-        lost = [f"lost at {self._step(key)}: {lost_words(found)}" for key, found in by_step.items()]
-        return "; ".join([f"{self.coming(operation)} of {all_of_it} come", *lost])
+        lost = [f"lost {self._where(key)}: {lost_words(found)}" for key, found in by_step.items()]
+        return "; ".join([f"{self.take(operation)} come", *lost])
 
-    def _step(self, key: str) -> str:
+    def _where(self, key: str) -> str:
         slot = self.index.slots.get(key)
-        return f"{slot.station} step {self.index.step_numbers[key]}" if slot else key
+        step = f"at {slot.station} step {self.index.step_numbers[key]}" if slot else f"at {key}"
+        return f"in lot {key}" if key in self.index.lots else step
 
 
 def takes_sticks(index: Index, operation: Operation) -> bool:

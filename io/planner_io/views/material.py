@@ -102,7 +102,7 @@ def material_words(index: Index) -> str:
     total = by_spec(index)[-1]
     coin = index.plan.shop.house.currency
     return (
-        f"{plural(total.sticks, 'stick')} for {money(total.paid_cents, coin)}: "
+        f"{plural(total.sticks, 'stick')}, {money(total.paid_cents, coin)} with their finishing: "
         f"{money(total.used_cents, coin)} in pieces, {money(total.kept_cents, coin)} kept as "
         f"remnants, {money(total.scrapped_cents, coin)} scrapped; yield "
         f"{total.yield_percent:.1f} %, {index.ruler.length(total.chips_nm)} of tube sawn to chips."
@@ -132,8 +132,16 @@ def lots_words(index: Index) -> tuple[str, ...]:
         f"Tried instead of {' and '.join(row.lots)}: "
         f"{' and '.join(f'a lot of {some(lines, NAMED)}' for lines in row.instead)}; "
         f"{_dearer(index, row)}."
-        for row in index.plan.lots_tried[:TOLD]
+        for row in _not_mergers(index)[:TOLD]
     )
+
+
+def _not_mergers(index: Index) -> list[LotsTried]:
+    """What was tried, but for two lots that were tried as one and are known to be cheaper so: the
+    others left them other sticks then."""
+    merged = {frozenset((row.early, row.late)) for row in index.plan.mergers}
+    tried = index.plan.lots_tried
+    return [one for one in tried if len(one.instead) > 1 or frozenset(one.lots) not in merged]
 
 
 def _dearer(index: Index, row: LotsTried) -> str:

@@ -14,7 +14,15 @@ DONE = "done"
 
 def onward(index: Index, operation: Operation) -> str:
     """The step that takes the tube on, when, and the lengths if it is sawn there; `done` after the
-    last one. Stations alone where the order lines part, as the cut list says which goes where."""
+    last one. Stations alone where the order lines part, as the cut list says which goes where. At
+    the saw the lengths come first, with the cut list that has them."""
+    where = _where(index, operation)
+    if operation.step != Step.SAW:
+        return where
+    return f"cut list {operation.lot}: {_cut_into(index, operation.lot)}; then {where}"
+
+
+def _where(index: Index, operation: Operation) -> str:
     following = [_next(index, operation, line) for line in index.lines_of(operation)]
     first = following[0]
     if any(other != first for other in following):

@@ -32,7 +32,7 @@ class Changeover:
     start: str
     changes: tuple[str, ...]
     kinds: tuple[str, ...]
-    """What changes, in a word each."""
+    """What changes, in a word each, the longest change first."""
     early: bool
     """It is made on a day before the one on which the work begins; `start` then names the day."""
 
@@ -255,7 +255,7 @@ def changeover(index: Index, slot: Slot) -> Changeover | None:
         tuple(
             f"{words.change(found, index.ruler)} ({found.minutes} min)" for found in slot.changes
         ),
-        tuple(found.what.value for found in slot.changes),
+        tuple(found.what.value for found in sorted(slot.changes, key=lambda it: -it.minutes)),
         early=_set_up_day(slot) < _day(slot),
     )
 

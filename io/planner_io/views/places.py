@@ -21,26 +21,34 @@ TOUCH_UP_FINISHED = "Finished tube: soft supports; blend clamp marks along the l
 OILED = "Oiled tube: take the oil off first; it clogs the belt and lets the tube slip."
 """Likewise."""
 
-_CARE = {
-    Step.SAW: SAW_FINISHED,
-    Step.NOTCH: NOTCH_FINISHED,
-    Step.BEND: BEND_FINISHED,
-    Step.TOUCH_UP: TOUCH_UP_FINISHED,
-}
-
 
 def care(index: Index, operation: Operation) -> str:
     """What the list says about finished or oiled tube at a step; empty when it is raw and dry."""
     lot = index.lots[operation.lot]
     if lot.recipe is None:
         return ""
-    if operation.step == Step.FINISH:
-        before = OILED if operation.pass_no == 1 and _is_oiled(index, lot) else ""
-        after = AFTER_LAST_PASS if operation.pass_no == operation.passes else ""
-        return f"{before} {after}".strip()
-    if operation.step == Step.SAW and lot.saw_first:
+    if operation.step is Step.SAW and lot.saw_first:
         return ""
-    return _CARE[operation.step]
+    finished = _care_of_finished(operation.step)
+    if operation.step is not Step.FINISH:
+        return finished
+    before = OILED if operation.pass_no == 1 and _is_oiled(index, lot) else ""
+    after = finished if operation.pass_no == operation.passes else ""
+    return f"{before} {after}".strip()
+
+
+def _care_of_finished(step: Step) -> str:
+    match step:
+        case Step.FINISH:
+            return AFTER_LAST_PASS
+        case Step.SAW:
+            return SAW_FINISHED
+        case Step.NOTCH:
+            return NOTCH_FINISHED
+        case Step.BEND:
+            return BEND_FINISHED
+        case Step.TOUCH_UP:
+            return TOUCH_UP_FINISHED
 
 
 def _is_oiled(index: Index, lot: Lot) -> bool:

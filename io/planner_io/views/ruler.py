@@ -87,6 +87,16 @@ def money(cents: int, currency: str) -> str:
     return f"{sign}{currency}{amount}"
 
 
+def per_cent(share: float) -> str:
+    """A share in whole per cent.
+
+    >>> per_cent(0.719), per_cent(1.5), per_cent(0.004)
+    ('72 %', '150 %', '0.4 %')
+    """
+    hundred = 100 * share
+    return f"{hundred:.0f} %" if hundred >= 1 or not share else f"{hundred:.1g} %"
+
+
 def plural(count: int, one: str, many: str = "") -> str:
     """A count with its noun.
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import groupby, pairwise
 
 from planner.hours import how_late
+from planner.mounting import size_nm
 from planner.orders import Step
 from planner.records import Slot
 from planner.shop import What
@@ -133,5 +134,5 @@ def _with(index: Index, slot: Slot) -> list[str]:
         return [grade]
     state, tools = index.state(slot), (What.DIE, What.CUTTER, What.ROLLER)
     names = [words.mounted(what, state[what], index.ruler) for what in tools if what in state]
-    is_size = What.CUTTER in state and state[What.CUTTER].isdigit()
+    is_size = any(size_nm(state.get(what, "")) for what in (What.CUTTER, What.ROLLER))
     return [f"on {names[0]}" if is_size else names[0]] if names else []

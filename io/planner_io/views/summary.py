@@ -12,7 +12,7 @@ from planner_io.views.floors import is_proven
 from planner_io.views.index import Index
 from planner_io.views.left_out import unread_rows
 from planner_io.views.lists import to_buy
-from planner_io.views.ruler import plural
+from planner_io.views.ruler import per_cent, plural
 
 
 @dataclass(frozen=True)
@@ -82,8 +82,7 @@ def _changeovers(index: Index) -> Figure:
     if found and not found.minutes:
         more.append(f"as much as {found.baseline}")
     elif found and found.share is not None:
-        side = "less" if found.share < 0 else "more"
-        more.append(f"{abs(found.share):.0%} {side} than {found.baseline}")
+        more.append(f"{per_cent(abs(found.share))} {found.side} than {found.baseline}")
     return Figure(duration(total), "in changeovers", ", ".join(more))
 
 

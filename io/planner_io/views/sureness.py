@@ -79,9 +79,11 @@ def likely_changeover(index: Index) -> str:
     if risk is None:
         return ""
     low, high = duration(risk.changeover_low_min), duration(risk.changeover_high_min)
+    is_logged = any(likely.runs for likely in index.plan.likely)
+    basis = "" if is_logged else ", whose spreads are common practice, as no run is logged"
     return (
         f"Changeovers will likely take {low} to {high} in all: so it is in 80 % of "
-        f"{risk.weeks:,} simulated weeks."
+        f"{risk.weeks:,} simulated weeks{basis}."
     )
 
 

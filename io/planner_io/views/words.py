@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from planner.mounting import size_nm
 from planner.orders import Step
 from planner.records import Change, Operation, Setting
 from planner.shop import What
@@ -15,10 +16,13 @@ _MEASURED = frozenset({What.OD, What.CUTTER, What.ROLLER})
 
 
 def mounted(what: What, value: str, ruler: Ruler) -> str:
-    """One mounted thing in words; an OD that stands as nanometres is measured."""
-    if what in _MEASURED and value.isascii() and value.isdigit():
-        return ruler.size(int(value))
-    return value
+    """One mounted thing in words; an OD that stands as nanometres is measured.
+
+    >>> mounted(What.ROLLER, "50800000", Ruler("inch")), mounted(What.ROLLER, "2", Ruler("inch"))
+    ('2"', '2')
+    """
+    od_nm = size_nm(value) if what in _MEASURED else None
+    return ruler.size(od_nm) if od_nm is not None else value
 
 
 def called(what: What, value: str, ruler: Ruler) -> str:

@@ -22,11 +22,12 @@ from planner_io.views.index import Index
 from planner_io.views.losses import Losses
 from planner_io.views.ruler import plural, some
 from planner_io.web import exports
-from planner_io.web.board import Board, Job
+from planner_io.web.board import Board
 from planner_io.web.files import FONTS, HERE, files_of, templates
 from planner_io.web.form import fields, read_ended, read_form
 from planner_io.web.fractions import fractions, mixed
 from planner_io.web.guard import Guard
+from planner_io.web.jobs import Job
 from planner_io.web.losable import losses
 
 LONGEST_TOKEN = 64
@@ -138,8 +139,10 @@ class _Pages:
         found = self.board.station_list(name, now, self._now())
         if found is None:
             raise HTTPException(404, f"This plan has nothing to do at a station “{name}”.")
-        before = {job.step.operation: self.board.told_before(job, now) for job in found.first}
-        return self._page("station.html", list=found, before=before)
+        coming = {job.step.operation: self.board.coming(job, now) for job in found.first}
+        later = [job.step for day in found.later for job in day.jobs]
+        takes = self.board.takes(later, now)
+        return self._page("station.html", list=found, coming=coming, takes=takes)
 
     def card(self, station: str, number: int) -> str:
         found = self.board.cards.get((station, number))
@@ -147,8 +150,9 @@ class _Pages:
             raise HTTPException(404, f"{station} has no card {number} in this plan.")
         now = stands(self.store.taps())
         job = self.board.next_of(found, now)
-        before = self.board.told_before(job, now) if job else ()
-        return self._page("card.html", card=found, job=job, before=before)
+        coming = self.board.coming(job, now) if job else None
+        takes = self.board.takes(found.steps, now)
+        return self._page("card.html", card=found, job=job, coming=coming, takes=takes)
 
     def cut(self, operation: str) -> str:
         now = stands(self.store.taps())
@@ -156,12 +160,12 @@ class _Pages:
         found = self.board.cut(job)
         if found is None:
             raise HTTPException(404, f"Step “{operation}” has no cut list.")
-        return self._page("cut.html", job=job, cut=found, short=self.board.short(job, now))
+        return self._page("cut.html", job=job, cut=found, coming=self.board.coming(job, now))
 
     def step(self, operation: str) -> str:
         now = stands(self.store.taps())
         job = self._job(operation)
-        return self._page("step.html", job=job, before=self.board.told_before(job, now))
+        return self._page("step.html", job=job, coming=self.board.coming(job, now))
 
     def form(self, operation: str) -> str:
         job, ended = self._job(operation), self._now()
@@ -205,7 +209,7 @@ class _Pages:
         if kind not in kinds:
             raise HTTPException(404, f"There is no tap “{kind}”.")
         self._record(job, Tap(_token(form), operation, kinds[kind], self._now()))
-        return self._back_to(job, on_card="card" in form)
+        return self._back_to(job, form.get("page", ""))
 
     def log(self) -> Response:
         text = exports.log_csv(self.board.index, stands(self.store.taps()))
@@ -246,11 +250,14 @@ class _Pages:
         except InputError as problem:
             raise _Refused(self._job(job.step.operation), str(problem)) from problem
 
-    def _back_to(self, job: Job, *, on_card: bool = False) -> Response:
-        """The page that a tap was made on."""
+    def _back_to(self, job: Job, page: str = "") -> Response:
+        """The page that a tap was made on: its card or its cut list, or else the list."""
         station = _part(job.slot.station)
-        is_there = on_card and job.step.card
-        address = f"/card/{station}/{job.step.card}" if is_there else f"/station/{station}"
+        address = f"/station/{station}"
+        if page == "card" and job.step.card:
+            address = f"/card/{station}/{job.step.card}"
+        elif page == "cut" and self.board.cut(job):
+            address = f"/cut/{_part(job.slot.operation)}"
         return RedirectResponse(address, 303)
 
     def _job(self, operation: str) -> Job:

@@ -27,7 +27,9 @@ def begun(plan: Plan, before: Iterable[Tap] = ()) -> tuple[Tap, ...]:
 def is_known(plan: Plan, operation: str, now: Stands) -> bool:
     """Whether an operation runs as the plan has it, so that it need not be told."""
     was = stands(begun(plan)).get(operation)
-    return was is not None and not (now.done_at or now.paused_at) and _since(now) == _since(was)
+    if was is None or now.done_at or now.paused_at:
+        return False
+    return _since(now) == _since(was) and bool(now.start_at) == bool(was.start_at)
 
 
 def _taps(plan: Plan, held: Held, tapped: list[Tap]) -> Iterator[Tap]:

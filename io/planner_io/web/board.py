@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property, lru_cache
@@ -25,11 +25,11 @@ from planner_io.views.belts import new_belts
 from planner_io.views.cards import SetUpCard, set_up_cards
 from planner_io.views.cuts import CutSheet, cut_sheets
 from planner_io.views.index import Index
-from planner_io.views.losses import lost_words
-from planner_io.views.pick_lists import PickStep, key_settings, pick_step
-from planner_io.views.ruler import day_of, plural
+from planner_io.views.pick_lists import PickStep, clock_on, key_settings, pick_step
+from planner_io.views.ruler import day_of
 from planner_io.views.summary import dates
 from planner_io.web.hours import minutes_open
+from planner_io.web.jobs import Job, StationList, by_day
 from planner_io.web.losable import losses
 from planner_io.web.week import Week, week
 
@@ -43,63 +43,15 @@ LEAST_BEHIND_MIN = 10
 
 
 @dataclass(frozen=True)
-class Job:
-    """One step of a station's list, and how far it is."""
+class Coming:
+    """What comes to a step."""
 
-    step: PickStep
-    slot: Slot
-    day: str
-    stands: Stands
-
-    @property
-    def scrap(self) -> str:
-        """`2 sticks (L03-04, L03-05) scrapped`; empty where nothing was entered."""
-        lost = lost_words(self.stands.report.scrap) if self.stands.report else ""
-        return f"{lost} scrapped" if lost else ""
-
-    @property
-    def done(self) -> bool:
-        """Tapped done, or done before the week was planned again."""
-        untouched = self.stands == NOT_BEGUN
-        return self.stands.done_at is not None or (untouched and self.step.done)
-
-    @property
-    def state(self) -> str:
-        """How far it is, in words."""
-        if self.stands.done_at:
-            return ", ".join(filter(None, (f"done {_clock(self.stands.done_at)}", self.scrap)))
-        if self.stands.paused_at:
-            return f"paused since {_clock(self.stands.paused_at)}"
-        if self.stands.start_at:
-            return f"running since {_clock(self.stands.start_at)}"
-        if self.stands.set_up_at:
-            return f"set-up since {_clock(self.stands.set_up_at)}"
-        return self.step.stands
-
-
-@dataclass(frozen=True)
-class StationList:
-    """The one list of a station."""
-
-    name: str
-    first: tuple[Job, ...]
-    """What has begun, or else the next step."""
-    later: tuple[Job, ...]
-    done: tuple[Job, ...]
-    behind_min: int
-    """Working minutes by which it is behind the plan, where somebody taps."""
-
-    @property
-    def last_done(self) -> Job | None:
-        """What was tapped done last; None when nothing was."""
-        times = [(job.stands.done_at, n) for n, job in enumerate(self.done) if job.stands.done_at]
-        return self.done[max(times)[1]] if times else None
-
-    @property
-    def progress(self) -> str:
-        """How many of its steps are done."""
-        all_of_it = len(self.first) + len(self.later) + len(self.done)
-        return f"{len(self.done)} of {plural(all_of_it, 'step')} done"
+    take: str
+    """How many: `7 of 8 sticks` where one was lost before."""
+    told: tuple[str, ...]
+    """What is not tapped done before it, and what was lost there."""
+    lost: frozenset[str]
+    """Tags of the sticks that do not come."""
 
 
 class Board:
@@ -160,7 +112,7 @@ class Board:
         return StationList(
             name,
             tuple(first),
-            tuple(job for job in open_jobs if job not in first),
+            by_day([job for job in open_jobs if job not in first]),
             tuple(job for job in jobs if job.done),
             self._behind(first, at) if any(job.stands != NOT_BEGUN for job in jobs) else 0,
         )
@@ -188,18 +140,14 @@ class Board:
         begins = minutes_open(self.index, self.index.moment(due), began)
         return max(begins, minutes_open(self.index, self.index.moment(planned.end_min), at))
 
-    def told_before(self, job: Job, now: Mapping[str, Stands]) -> tuple[str, ...]:
-        """What the steps before this one mean for it: not tapped done, or fewer than planned."""
-        after = self.index.operations[job.slot.operation].after
-        before = [found for key in after if (found := self.job(key, now))]
-        if job.done:
-            return ()
-        return tuple(filter(None, (_waiting(before), self.short(job, now))))
-
-    def short(self, job: Job, now: Mapping[str, Stands]) -> str:
-        """What does not come to a step, as it was lost before; empty where all comes."""
-        operation = self.index.operations[job.slot.operation]
-        return losses(self.index, now).told(operation)
+    def coming(self, job: Job, now: Mapping[str, Stands]) -> Coming:
+        """What comes to a step, and what the steps before it mean for it."""
+        operation, lost = self.index.operations[job.slot.operation], losses(self.index, now)
+        before = [found for key in operation.after if (found := self.job(key, now))]
+        told = () if job.done else (_waiting(before), self._still(job, now), lost.told(operation))
+        return Coming(
+            lost.take(operation), tuple(filter(None, told)), frozenset(lost.sticks(operation))
+        )
 
     def settings(self, job: Job) -> tuple[tuple[str, str], ...]:
         """The first values of a step's card; on a list on paper they stand at its first step."""
@@ -211,6 +159,25 @@ class Board:
         _, card = self.index.cards.get(job.slot.operation, (0, None))
         first = card.operations[0] if card else job.slot.operation
         return "" if first == job.slot.operation else f"step {self.index.step_numbers[first]}"
+
+    def _still(self, job: Job, now: Mapping[str, Stands]) -> str:
+        """What still runs at a station, or on its base, where a step has not begun."""
+        if job.stands.begun:
+            return ""
+        place = self.index.place(job.slot.station)
+        others = [found for key in now if (found := self.job(key, now)) and found.stands.runs]
+        running = [each for each in others if self.index.place(each.slot.station) == place]
+        is_here = all(each.slot.station == job.slot.station for each in running)
+        return _not_done("here" if is_here else "on the same base", running)
+
+    def takes(self, steps: Iterable[PickStep], now: Mapping[str, Stands]) -> Mapping[str, str]:
+        """How many come to each of some steps, in words, by operation."""
+        lost, operations = losses(self.index, now), self.index.operations
+        return {step.operation: lost.take(operations[step.operation]) for step in steps}
+
+    def begins(self, card: SetUpCard, step: PickStep) -> str:
+        """When a step of a card begins, with its day where that is not the card's."""
+        return clock_on(self.index, step.start_min, day_of(card.run.start_min))
 
     def ring(self, spec: TubeSpec) -> Markup:
         """The ring of a tube, to the plan's one scale."""
@@ -250,18 +217,14 @@ class Board:
 
 
 def _waiting(before: Sequence[Job]) -> str:
-    names = [
-        f"{job.slot.station} step {job.step.number}, {job.step.what}"
-        for job in before
-        if not job.done
-    ]
-    return f"Not tapped done before it: {'; '.join(names)}" if names else ""
+    return _not_done("before it", [job for job in before if not job.done])
+
+
+def _not_done(where: str, jobs: Sequence[Job]) -> str:
+    names = [f"{job.slot.station} step {job.step.number}, {job.step.what}" for job in jobs]
+    return f"Not tapped done {where}: {'; '.join(names)}" if names else ""
 
 
 def _picture(drawn: str) -> Markup:
     """SVG of `planner_io.drawing`, which escapes all words in it."""
     return Markup(drawn)
-
-
-def _clock(at: datetime) -> str:
-    return f"{at.hour}:{at.minute:02d}"

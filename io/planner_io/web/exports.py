@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 from fractions import Fraction
 
 from planner.orders import Step
-from planner.records import Operation
+from planner.records import Operation, Slot
 from planner.units import NM_PER_MM
 from planner_io.logbook_sheet import LOG, SETUP_COLUMNS
 from planner_io.progress_sheet import PROGRESS
@@ -71,31 +71,60 @@ def mean_length_nm(index: Index, operation: Operation) -> int:
 def progress_csv(index: Index, now: Mapping[str, Stands], at: datetime) -> str:
     """The Progress sheet: what is done, runs, or should have begun by `at` and has not.
 
-    Only a station that somebody has tapped at can say that something has not begun. What the
-    plan knows itself, of when it was planned again, is not told back to it.
+    Only a station that somebody has tapped at can say that something has not begun, or is not
+    through yet. What the plan knows itself, of when it was planned again, is not told back to it
+    while it is as expected.
     """
-    tapped = {
-        key: it
-        for key, it in now.items()
-        if key in index.slots and not is_known(index.plan, key, it)
-    }
-    return _table(PROGRESS, _progress_rows(index, tapped, at))
+    return _table(PROGRESS, _progress_rows(_Floor(index, now), at))
 
 
-def _progress_rows(
-    index: Index, tapped: Mapping[str, Stands], at: datetime
-) -> Iterator[Mapping[str, str]]:
-    stations = {index.slots[key].station for key in tapped}
-    for slot in index.plan.slots:
-        it = tapped.get(slot.operation, Stands())
+class _Floor:
+    """What is tapped of a plan, and at which stations."""
+
+    def __init__(self, index: Index, now: Mapping[str, Stands]) -> None:
+        self.index = index
+        self.all = {key: it for key, it in now.items() if key in index.slots}
+        self.own = {k: it for k, it in self.all.items() if not is_known(index.plan, k, it)}
+        """What was tapped since the plan was made."""
+        self.stations = {index.slots[key].station for key in self.own}
+        self.running = {self._place(key) for key, it in self.all.items() if _runs(it)}
+        begun = [(it.set_up_at, key) for key, it in self.all.items() if it.set_up_at]
+        self.set_up = {self._place(key): key for _, key in sorted(begun)}
+        """The set-up that was begun last at each station or base."""
+
+    def _place(self, key: str) -> str:
+        return self.index.place(self.index.slots[key].station)
+
+    def is_set_up(self, key: str) -> bool:
+        """Whether its station is being changed over to it, and nothing else is done there."""
+        return self.set_up.get(self._place(key)) == key and self._place(key) not in self.running
+
+    def stands(self, slot: Slot, at: datetime) -> Stands:
+        """How far an operation is, as far as that has to be told."""
+        key, expected = slot.operation, Stands()
+        if slot.station in self.stations and self.index.moment(slot.end_min) <= at:
+            expected = self.all.get(key, expected)
+        return self.own.get(key, expected)
+
+
+def _runs(it: Stands) -> bool:
+    return bool(it.start_at) and it.done_at is None
+
+
+def _progress_rows(floor: _Floor, at: datetime) -> Iterator[Mapping[str, str]]:
+    for slot in floor.index.plan.slots:
+        key, it = slot.operation, floor.stands(slot, at)
         if it.start_at:
-            yield {"operation": slot.operation, **_told(it, it.start_at)}
+            yield {"operation": key, **_told(it, it.start_at)}
             yield from _scrapped(it)
             continue
-        due = index.moment(slot.setup_start_min) <= at
-        taken_back = slot.operation in tapped
-        if due and slot.station in stations and (taken_back or slot.operation not in index.held):
-            yield {"operation": slot.operation, "state": "open"}
+        if it.set_up_at and floor.is_set_up(key):
+            yield {"operation": key, "state": "set-up", "start": _time(it.set_up_at)}
+            continue
+        due = floor.index.moment(slot.setup_start_min) <= at
+        known = key in floor.index.held and key not in floor.own
+        if slot.station in floor.stations and due and not known:
+            yield {"operation": key, "state": "open"}
 
 
 def _told(it: Stands, start: datetime) -> Mapping[str, str]:

@@ -20,8 +20,8 @@ from planner_io.store import Report
 from planner_io.views.index import Index
 from planner_io.views.losses import Losses
 from planner_io.views.places import fed
-from planner_io.web.board import Job
 from planner_io.web.hours import minutes_in
+from planner_io.web.jobs import Job
 from planner_io.web.losable import losable
 from planner_io.workbook.cells import angle, whole
 

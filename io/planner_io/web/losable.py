@@ -1,7 +1,7 @@
 """What can be lost at a step, as its form asks for it: sticks before the saw, then pieces.
 
 Sticks of one length are as good as each other until they are sawn, so that those at the end of the
-cut list are the lost ones.
+cut list are the lost ones, or those of which that is known already.
 """
 
 from __future__ import annotations
@@ -55,7 +55,9 @@ def losable(lost: Losses, operation: Operation) -> tuple[Losable, ...]:
 def _sticks(lost: Losses, operation: Operation) -> tuple[Losable, ...]:
     gone = lost.sticks(operation)
     lengths: dict[int, list[Stick]] = defaultdict(list)
-    for stick in lost.index.cut_lists[operation.lot].sticks:
+    here = {one.stick for one in lost.scrap if one.operation == operation.key}
+    sticks = lost.index.cut_lists[operation.lot].sticks
+    for stick in sorted(sticks, key=lambda stick: stick.tag in here):
         if not stick.finished and stick.tag not in gone:
             lengths[stick.length_nm].append(stick)
     several = len(lengths) > 1

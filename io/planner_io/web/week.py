@@ -37,7 +37,7 @@ class Week:
 
     @property
     def by_station(self) -> tuple[tuple[str, int, int], ...]:
-        """Each station's changeovers: how many, and their minutes."""
+        """Each station's changes: how many, and their minutes."""
         days = self.account.days
         return tuple(
             (

@@ -18,16 +18,16 @@ def run_order(index: Index) -> Sheet:
         Column("Run", 6, Kind.COUNT),
         Column("Start", 16, Kind.WHEN),
         Column("End", 16, Kind.WHEN),
-        Column("Run on", 28),
+        Column("Run on", 28, Kind.WRAPPED),
         Column("Steps", 10),
         Column("Order lines", 26, Kind.WRAPPED),
         Column("Work, min", 9, Kind.COUNT),
         Column("Changeover, min", 11, Kind.COUNT),
         Column("What changes", 40, Kind.WRAPPED),
-        Column("Who", 14),
-        Column("Late", 14),
+        Column("Who", 14, Kind.WRAPPED),
+        Column("Late", 20),
         Column("Set-up from", 16, Kind.WHEN),
-        Column("Lots", 14),
+        Column("Lots", 14, Kind.WRAPPED),
         Column("Held by", 50, Kind.WRAPPED),
         Column("Operations", 60, Kind.WRAPPED),
     )
@@ -75,8 +75,8 @@ def pick(index: Index) -> Sheet:
         Column("Step", 6, Kind.COUNT),
         Column("Start", 16, Kind.WHEN),
         Column("Work, min", 9, Kind.COUNT),
-        Column("Who", 14),
-        Column("What", 24),
+        Column("Who", 14, Kind.WRAPPED),
+        Column("What", 24, Kind.WRAPPED),
         Column("Tube", 18),
         Column("Material", 18),
         Column("Where it is", 32, Kind.WRAPPED),
@@ -94,9 +94,9 @@ def pick(index: Index) -> Sheet:
         Column("Order lines", 50, Kind.WRAPPED),
         Column("Notes", 60, Kind.WRAPPED),
         Column("Care", 60, Kind.WRAPPED),
-        Column("New belt", 30),
-        Column("Stands", 20),
-        Column("Moved", 30),
+        Column("New belt", 30, Kind.WRAPPED),
+        Column("Stands", 20, Kind.WRAPPED),
+        Column("Moved", 30, Kind.WRAPPED),
         Column("Operation", 18),
     )
     found, worn = pick_lists.pick_lists(index), belts.new_belts(index)
@@ -156,7 +156,7 @@ def set_up(index: Index) -> Sheet:
         Column("No.", 5, Kind.COUNT),
         Column("Set", 14),
         Column("Other unit", 10),
-        Column("What", 34),
+        Column("What", 40),
         Column("Remark", 68, Kind.WRAPPED),
         Column("Start", 16, Kind.WHEN),
         Column("Run on", 28),
@@ -243,6 +243,7 @@ def cut(index: Index) -> Sheet:
 def _pattern(index: Index, sheet: cuts.CutSheet, pattern: cuts.Pattern) -> Iterator[Row]:
     sticks = pattern.sticks
     names = sticks[0] if len(sticks) == 1 else f"{sticks[0]} to {sticks[-1]}"
+    left_out = pattern.left_out(sheet.lost)
     for group in pattern.groups:
         is_last = group is pattern.groups[-1]
         yield Row(
@@ -262,7 +263,7 @@ def _pattern(index: Index, sheet: cuts.CutSheet, pattern: cuts.Pattern) -> Itera
                 group.part,
                 group.ends or "square",
                 group.next_station,
-                "; ".join(filter(None, (pattern.drop, pattern.watch))) if is_last else "",
+                "; ".join(filter(None, (left_out, pattern.drop, pattern.watch))) if is_last else "",
                 index.ruler.mark(group.length_nm),
                 group.other,
                 sheet.material,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 
 from planner_io.views import accounts, belts, lists, sureness
 from planner_io.views import material as use
@@ -21,10 +20,17 @@ def ledger(index: Index) -> Sheet:
             Column("Station", 26),
             Column("Day", 14),
             *kinds,
-            Column("Changeovers", 13, Kind.COUNT),
+            Column("Changes", 13, Kind.COUNT),
             Column("Together, min", 11, Kind.COUNT),
         ),
         (*(_ledger_day(row) for row in book.days), _ledger_total(book)),
+    )
+    words = (
+        book.difference.words if book.difference else "",
+        book.money,
+        sureness.likely_changeover(index),
+        *book.floors,
+        book.basis,
     )
     others = Block(
         (
@@ -37,9 +43,27 @@ def ledger(index: Index) -> Sheet:
         ),
         tuple(_yardsticks(book)),
         title="The same week in another order",
+        notes=tuple(filter(None, words)),
     )
-    words = (book.difference.words if book.difference else "", sureness.likely_changeover(index))
-    return Sheet("Changeover ledger", (days, others), (*filter(None, words), *book.floors))
+    return Sheet("Changeover ledger", (days, others, *_worth(index, book)))
+
+
+def _worth(index: Index, book: accounts.Account) -> Iterator[Block]:
+    """What a minute less at each kind of change is worth, where there is any."""
+    columns = (
+        Column("Station", 26),
+        Column("Change", 14),
+        Column("Times", 12, Kind.COUNT),
+        Column("Minutes each", 12, Kind.TENTH),
+        Column("Minutes", 12, Kind.COUNT),
+        Column(in_money(index, "A minute less"), 12, Kind.MONEY),
+    )
+    rows = tuple(
+        Row((row.station, row.what.value, row.times, row.each, row.minutes, row.cents / 100))
+        for row in book.worth
+    )
+    if rows:
+        yield Block(columns, rows, title="What faster changes are worth")
 
 
 def _ledger_day(row: accounts.LedgerDay) -> Row:
@@ -61,7 +85,7 @@ def _yardsticks(book: accounts.Account) -> Iterator[Row]:
     if foot := book.difference:
         yield Row(
             (
-                f"this plan less {foot.baseline}",
+                f"this plan against {foot.baseline}",
                 "",
                 *foot.by_kind,
                 foot.late_lines,
@@ -83,7 +107,7 @@ def late(index: Index) -> Sheet:
         Column("Due", 18, Kind.WHEN),
         Column("Done", 18, Kind.WHEN),
         Column("Late, min", 10, Kind.COUNT),
-        Column("Late", 12),
+        Column("Late", 20),
         Column("Chance on time", 14),
         Column("Why, and what would help", 70, Kind.WRAPPED),
     )
@@ -144,11 +168,11 @@ def buy(index: Index) -> Sheet:
     ]
     if rows:
         total = sum(row.buy.price_cents for row in lists.buy_rows(index)) / 100
-        rows.append(Row(("", "", "", None, None, None, total, None, ""), total=True))
+        rows.append(Row(("All sticks", "", "", None, None, None, total, None, ""), total=True))
     rows.extend(_belt(row) for row in belts.belts_to_buy(index))
-    note = lists.buy_note(index)
-    sheet = one_block("Buy", columns, rows, nothing="Nothing is to be bought.")
-    return replace(sheet, notes=(f"{note[0].upper()}{note[1:]}.",)) if note else sheet
+    said = lists.buy_note(index)
+    note = f"{said[0].upper()}{said[1:]}." if said else ""
+    return one_block("Buy", columns, rows, nothing="Nothing is to be bought.", note=note)
 
 
 def _belt(row: belts.BeltBuy) -> Row:
@@ -246,16 +270,15 @@ def material(index: Index) -> Sheet:
             Column(in_unit(index, name), 13, Kind.LENGTH)
             for name in ("Sticks", "Pieces", "Chips", "Kept", "Scrap")
         ),
-        Column("Yield, %", 9, Kind.COUNT),
+        Column("Yield, %", 9, Kind.TENTH),
         *(
             Column(in_money(index, name), 12, Kind.MONEY)
-            for name in ("Paid", "In pieces", "Kept", "Scrapped")
+            for name in ("With finishing", "In pieces", "Kept", "Scrapped")
         ),
     )
     rows = tuple(_material_row(index, row) for row in use.by_spec(index))
-    return Sheet(
-        "Material", (Block(columns, rows),), (*use.merger_words(index), *use.lots_words(index))
-    )
+    words = (*use.merger_words(index), *use.lots_words(index))
+    return Sheet("Material", (Block(columns, rows, notes=words),))
 
 
 def _material_row(index: Index, row: use.Material) -> Row:
@@ -266,7 +289,7 @@ def _material_row(index: Index, row: use.Material) -> Row:
             index.ruler.spec(row.spec) if row.spec else "This week",
             row.sticks,
             *(index.ruler.mark(length) for length in lengths),
-            round(row.yield_percent),
+            round(row.yield_percent, 1),
             *(cents / 100 for cents in money),
         ),
         total=row.spec is None,

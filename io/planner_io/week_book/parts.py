@@ -17,13 +17,15 @@ def one_block(
     apart: tuple[int, ...] = (),
     nothing: str = "",
     upright: bool = False,
+    note: str = "",
 ) -> Sheet:
     """A sheet of one table, of which the first `printed` columns go on paper, 0 for all, and the
     first `frozen` stay in view; `nothing` is said where it has no rows, and `upright` is as in
     Sheet."""
-    block = Block(columns, tuple(rows), apart=apart)
-    notes = (nothing,) if nothing and not block.rows else ()
-    return Sheet(name, (block,), notes, printed, frozen, upright)
+    written = tuple(rows)
+    notes = (note, "" if written else nothing)
+    block = Block(columns, written, apart=apart, notes=tuple(filter(None, notes)))
+    return Sheet(name, (block,), printed, frozen, upright)
 
 
 def in_unit(index: Index, name: str) -> str:

@@ -17,6 +17,8 @@ class Kind(Enum):
     WRAPPED = auto()
     """Longer text, over several lines if need be."""
     COUNT = auto()
+    TENTH = auto()
+    """A number with one decimal."""
     LENGTH = auto()
     """A number in the shop's unit, rounded to the finest mark of its tape."""
     MONEY = auto()
@@ -56,6 +58,8 @@ class Block:
     title: str = ""
     apart: tuple[int, ...] = ()
     """Columns that say which rows belong together: a line is drawn where they change."""
+    notes: tuple[str, ...] = ()
+    """Sentences below the table."""
 
     def starts(self) -> tuple[bool, ...]:
         """For each row whether it begins a new group of rows."""
@@ -69,8 +73,6 @@ class Sheet:
 
     name: str
     blocks: tuple[Block, ...]
-    notes: tuple[str, ...] = ()
-    """Sentences below the last block."""
     printed: int = 0
     """How many columns are printed, so that print can be read; 0 for all."""
     frozen: int = 0

@@ -26,10 +26,10 @@ _PAPER = {"letter": 1, "a4": 9}
 _LONGEST_TEXT = 32_767
 """Characters that a cell holds."""
 _RULE = "#999999"
-_NUMBERS = frozenset({Kind.COUNT, Kind.LENGTH, Kind.MONEY})
+_NUMBERS = frozenset({Kind.COUNT, Kind.TENTH, Kind.LENGTH, Kind.MONEY})
 """Kinds that stand at the right of their column, and so do their headings."""
-_GAP = "_)"
-"""Ends a number's format: room of a bracket's width, so that it stands clear of the text beside."""
+_GAP = "_M"
+"""Ends a number's format: room of an M's width, or 16 pieces of 1-1/2" would read 16 1-1/2"."""
 
 
 def write_week(plan: Plan) -> bytes:
@@ -67,6 +67,7 @@ class _Styles:
     def _properties(self, kind: Kind, row: Row, starts: bool) -> dict[str, object]:
         numbers = {
             Kind.COUNT: f"0{_GAP}",
+            Kind.TENTH: f"0.0{_GAP}",
             Kind.LENGTH: f"{self.length_format}{_GAP}",
             Kind.MONEY: f"#,##0.00{_GAP}",
             Kind.WHEN: "ddd d mmm h:mm",
@@ -120,9 +121,10 @@ def _write_sheet(page: Page, sheet: Sheet, styles: _Styles, index: Index) -> Non
             rows = sum(1 for _ in takewhile(lambda row: not row.total, block.rows))
             page.autofilter(begins, 0, begins + max(1, rows), len(block.columns) - 1)
         at += 1
-    for note in sheet.notes:
-        _write_note(page, at, note, sheet, styles)
-        at += 1
+        for note in block.notes:
+            _write_note(page, at, note, sheet, styles)
+            at += 1
+        at += bool(block.notes)
     if sheet.printed:
         page.print_area(0, 0, max(1, at - 1), sheet.printed - 1)
     _set_up_page(page, sheet, index)

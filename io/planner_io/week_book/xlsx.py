@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Protocol, cast
 
-import xlsxwriter  # type: ignore[import-untyped]  # the library ships no types
+import xlsxwriter
 
 _NO_MAGIC = {
     "in_memory": True,

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-import xlsxwriter  # type: ignore[import-untyped]  # has no stubs
+import xlsxwriter
 
 from planner_io.workbook.columns import Column, Kind, SheetSpec
 from planner_io.workbook.settings import SETTINGS_OF, SIDE

@@ -45,6 +45,8 @@ OPEN = frozenset({"tbd", "tba", "tbc", "?", "??", "???"})
 NOTHING = frozenset({"", "-", "--", "n/a", "na", "none", "nil"}) | OPEN
 """What people write to say that there is nothing, or nothing yet."""
 
+_BETWEEN = re.compile(r"\s*(?:[,;/+&\n]|\band\b)\s*")
+"""What stands between the names of a list."""
 _BARE = re.compile(r"[0-9][0-9 .,/-]*|\.[0-9]+")
 _COUNTED = re.compile(rf"(?:x|qty:?)? ?([0-9 .,]+?) ?{count_words.EACH}?\.?")
 _MONEY = re.compile(r"(?:[$€£]|usd|eur|gbp)? ?([0-9][0-9 .,]*|\.[0-9]+) ?(?:[$€£]|usd|eur|gbp)?")
@@ -278,10 +280,19 @@ def families(value: Value) -> Parsed[tuple[Family, ...]]:
     return Parsed(tuple(family for family in Family if family in found))
 
 
-def split_list(value: str) -> list[str]:
-    """Names separated by commas, semicolons, slashes, plus signs or `and`."""
-    parts = re.split(r"\s*(?:[,;/+&\n]|\band\b)\s*", value)
-    return [part for part in parts if part]
+def split_list(value: str, whole: Iterable[str] = ()) -> list[str]:
+    """Names separated by commas, semicolons, slashes, plus signs or `and`, but not within those of
+    `whole`.
+
+    >>> split_list("saw, bender and mill, large", ["Mill, large"])
+    ['saw', 'bender', 'Mill, large']
+    """
+    apart = sorted((name for name in whole if len(_BETWEEN.split(name)) > 1), key=len, reverse=True)
+    kept = {f"\0{number}\0": name for number, name in enumerate(apart)}
+    for mark, name in kept.items():
+        words = r"\s*".join(map(re.escape, re.findall(r"\w+|[^\w\s]", name)))
+        value = re.sub(rf"(?i)(?<!\w){words}(?!\w)", mark, value)
+    return [kept.get(part, part) for part in _BETWEEN.split(value) if part]
 
 
 def clock(value: Value) -> Parsed[int]:

@@ -22,7 +22,7 @@ _DOZEN = r"doz(?:ens?)?|dz|dtzd|dutzend"
 _PAIR = r"pairs?|prs?|paare?|paires?"
 EACH = (
     r"(?:pcs?|pieces?|ea|each|off|of|x|nos?|units?|tubes?|pipes?|stk?|stück|sticks?|lengths?|lg"
-    r"|lgths?|bars?)"
+    r"|lgths?|bars?|uds?|unidades|pzs?|piezas?|pi[èe]ces?)"
 )
 _UNIT = re.compile(
     rf"(?P<number>[0-9]{{1,6}}(?:\.[0-9])?|[a-z]+) ?(?:(?P<twelve>{_DOZEN})|(?P<two>{_PAIR}))\.?"
@@ -43,6 +43,20 @@ _VAGUE = re.compile(
 
 _OF_HOW_MANY = re.compile(r"[0-9]+ ?(?:/|of) ?[0-9]+")
 """`2/6`: so many of so many, and no fraction."""
+
+
+_COUNTED_IN = re.compile(
+    rf"(?:{EACH}|{_DOZEN}|{_PAIR}|sets?|kits?|bdls?|bundles?|lots?|box(?:es)?|bx)\.?"
+)
+
+
+def is_counted_in(word: str) -> bool:
+    """Whether a word says what a number counts: pieces, pairs, bundles.
+
+    >>> is_counted_in("ea"), is_counted_in("DZ"), is_counted_in("mm"), is_counted_in("")
+    (True, True, False, False)
+    """
+    return bool(_COUNTED_IN.fullmatch(plain(word)))
 
 
 def what_to_write(text: str) -> str:

@@ -12,6 +12,9 @@ from planner_io.workbook.grid import Value
 
 CLOSE_DAYS = 60
 """Dates of one column that lie this close together speak for the order that makes them so."""
+LEAST_MADE = 2
+"""Dates and texts from which on that is no chance."""
+LAST_MONTH = 12
 _MARK = re.compile(r"[0-9]([-/.])[0-9]")
 
 
@@ -24,6 +27,17 @@ def out_of_order(values: Sequence[Value], habit: DateHabit) -> list[int]:
             found.setdefault(mark, {}).setdefault(order, []).append(number)
     mixed = (list(orders.values()) for orders in found.values() if len(orders) > 1)
     return sorted(number for orders in mixed for number in min(reversed(orders), key=len))
+
+
+def half_made(values: Sequence[Value]) -> list[int]:
+    """Which values are dates that a spreadsheet may have made of text with day and month swapped:
+    all of them up to the 12th, where it left as text those that have no such month."""
+    made = [n for n, value in enumerate(values) if isinstance(value, dt.date)]
+    left = [pair for value in values if (pair := two_numbers(value))]
+    swapped = all(only_order(first, second) for first, second, _ in left)
+    early = all(isinstance(v := values[n], dt.date) and v.day <= LAST_MONTH for n in made)
+    several = min(len(made), len(left)) >= LEAST_MADE
+    return made if several and swapped and early else []
 
 
 def _mark(value: Value) -> str:

@@ -12,25 +12,26 @@ from planner_io.workbook.dates import DateHabit, day, shown
 from planner_io.workbook.grid import Grid
 from planner_io.workbook.orders_sheet import ORDERS
 from planner_io.workbook.report import Place, Report
-from planner_io.workbook.table import Table, has_needed
+from planner_io.workbook.table import Table, fits, has_needed
 
 _ANY_START = dt.date(2026, 1, 5)
 """By which it is told whether a name is a day at all."""
+_LEAST_COLUMNS = 3
 _LEAST = 2
 """Sheets that are a list of days; one alone may be called so by chance."""
 
 
 def day_sheets(grids: Iterable[Grid]) -> Sequence[Grid]:
     """The visible sheets that are called by a day and have the columns of order lines, but for Due,
-    which the name tells; none unless they are several."""
-    found = [
-        grid
-        for grid in grids
-        if grid.visible
-        and _day(grid.name, DateHabit(start=_ANY_START))
-        and has_needed(grid, ORDERS, but=frozenset({"due"}))
+    which the name tells; none unless they are several. Where they are, those count that have a few
+    of the columns, too, and are told what they lack."""
+    named = [
+        grid for grid in grids if grid.visible and _day(grid.name, DateHabit(start=_ANY_START))
     ]
-    return found if len(found) >= _LEAST else []
+    whole = [grid for grid in named if has_needed(grid, ORDERS, but=frozenset({"due"}))]
+    if len(whole) < _LEAST:
+        return []
+    return [grid for grid in named if grid in whole or fits(grid, ORDERS) >= _LEAST_COLUMNS]
 
 
 def _day(name: str, habit: DateHabit) -> dt.date | None:

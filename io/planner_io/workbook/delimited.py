@@ -12,6 +12,8 @@ from planner_io.workbook.grid import Grid, GridBuilder
 
 _SEPARATORS = (",", ";", "\t", "|")
 _SAMPLE_LINES = 30
+_BLANK = frozenset({"NULL", "(NULL)", "(null)", "\\N"})
+"""What databases write for nothing."""
 _MARKS = (
     (b"\xef\xbb\xbf", "utf-8-sig"),
     (b"\xff\xfe", "utf-16"),
@@ -22,11 +24,17 @@ _MARKS = (
 def read_delimited(path: Path) -> Grid:
     """The text file as a sheet called Orders; InputError when it is no text."""
     text = _decoded(path, path.read_bytes())
+    if not any(mark in text for mark in _SEPARATORS):
+        raise unusable(
+            path,
+            "nothing separates its columns; open it in a spreadsheet program, split it into "
+            "columns and save it as .xlsx",
+        )
     builder = GridBuilder("Orders")
     rows = csv.reader(io.StringIO(text, newline=""), delimiter=_separator(text))
     for number, row in enumerate(rows, 1):
         for column, value in enumerate(row, 1):
-            builder.add(number, column, value)
+            builder.add(number, column, None if value in _BLANK else value)
         if builder.too_many_rows:
             break
     return builder.done()

@@ -10,7 +10,7 @@ from planner.hours import moment as moment_of
 from planner.shop import Shop
 from planner_io.workbook import cells
 from planner_io.workbook.cells import Parsed
-from planner_io.workbook.date_order import evidence, out_of_order
+from planner_io.workbook.date_order import evidence, half_made, out_of_order
 from planner_io.workbook.dates import DateHabit, Moment, far_ahead, moment, shown, without_year
 from planner_io.workbook.day_times import NOON
 from planner_io.workbook.grid import Value
@@ -31,6 +31,14 @@ def with_evidence(house: House, table: Table) -> House:
 def doubt_order_of_dates(rows: list[Row], habit: DateHabit, report: Report) -> None:
     """Warn of dates with day and month the other way round than the rest of their column."""
     dated = [row for row in rows if "due" in row.values]
+    if made := half_made([row.values["due"] for row in dated]):
+        first = dated[made[0]]
+        report.warn(
+            first.place("due"),
+            "all dates up to the 12th are dates, and all others are text: the spreadsheet may have "
+            "swapped day and month of those that it knew; check them, and write months as words",
+            cells.text(first.values["due"]),
+        )
     for number in out_of_order([row.values["due"] for row in dated], habit):
         value = dated[number].values["due"]
         report.warn(

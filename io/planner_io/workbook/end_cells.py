@@ -5,7 +5,7 @@ from __future__ import annotations
 from planner.orders import EndCut, EndKind
 from planner_io.workbook import cells
 from planner_io.workbook.cells import Parsed
-from planner_io.workbook.ends import both_ends, end_cut, is_flat, is_for_saddles, twist
+from planner_io.workbook.ends import as_headed, both_ends, end_cut, is_flat, is_for_saddles, twist
 from planner_io.workbook.grid import Value
 from planner_io.workbook.rows import RowReader
 
@@ -33,8 +33,9 @@ def read_ends(reader: RowReader, od_nm: int | None) -> tuple[EndCut, EndCut]:
 def _end(reader: RowReader, key: str, common: str, od_nm: int | None) -> EndCut:
     def parse(value: Value) -> Parsed[EndCut]:
         column = "ends" if reader.raw(key) is None else key
-        saddled = is_for_saddles(reader.header(column))
-        return end_cut(cells.text(value), reader.house.unit, od_nm, saddled=saddled)
+        header = reader.header(column)
+        said, saddled = as_headed(cells.text(value), header), is_for_saddles(header)
+        return end_cut(said, reader.house.unit, od_nm, saddled=saddled)
 
     if reader.raw(key) is None and common:
         _doubt_flat(reader, "ends", common)

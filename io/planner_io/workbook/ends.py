@@ -48,6 +48,7 @@ _SQUARE = frozenset(
         "straight cut",
         "deburr",
         "pe",
+        *("gerade", "rechtwinklig", "droit", "droite", "coupe droite", "recto", "corte recto"),
     }
 )
 _FLAT = frozenset(
@@ -57,19 +58,25 @@ _FLAT = frozenset(
     }
 )
 """Sawn square to some, pressed flat to others: to bolt through, as on boats and awnings."""
-_MITRE = re.compile(r"(?:mitre|miter|mitred|mitered|bevel|angle|ang)\b")
+_MITRE = re.compile(
+    r"(?:mitre|miter|mitred|mitered|bevel|angle|ang|gehrung|gehrungsschnitt|onglet|inglete)\b"
+)
 _SADDLE = re.compile(
-    r"(?:saddle|saddled|cope|coped|fishmouth|fish-mouth|fish mouth|notch|notched|tee)\b"
+    r"(?:saddle|saddled|cope|coped|fishmouth|fish-mouth|fish mouth|notch|notched|tee"
+    r"|sattel|ausklinkung|ausgeklinkt|gueule de loup|boca de pez)\b"
 )
 _BARE_SADDLE = re.compile(r"[0-9][0-9 ./-]*(?:\"|in\b|mm\b)? ?@ ?[0-9].*")
 """A size at an angle, as `1-1/2 @ 45`: nothing else is said so."""
 LEAST_BARE_MITRE: Final = 5_000
 """A smaller number without a word may be a size in inches."""
-_ONE_END = re.compile(r"(?i)\b(?:(?:on )?(?:one|1) end|1e|o\.?e\.?)(?: only)?\s*$")
+_ONE_END = re.compile(r"(?i)\b(?:(?:on )?(?:one|1) end|1e|o\.?e\.?|einseitig)(?: only)?\s*$")
 _ANGLES = re.compile(r"([0-9]{2}(?:\.5)?)\s*/\s*([0-9]{2}(?:\.5)?)")
 """Angles of both ends, as 45/45; no fraction has two figures before the bar."""
 _ANGLE = r"([0-9]+(?:[.,][0-9]+)?)"
-_AT = re.compile(rf"(?:@|\bat\b|/|,|<|∠|[x×])\s*{_ANGLE}\s*(?:°|deg\w*)?\s*$")
+_BARE_ANGLE = re.compile(rf"{_ANGLE}\s*(?:°|deg\w*)?", re.IGNORECASE)
+_AT = re.compile(rf"(?:@|\bat\b|/|,(?=\s)|(?<![0-9]),|<|∠|[x×])\s*{_ANGLE}\s*(?:°|deg\w*)?\s*$")
+_ON_A_RULE = frozenset({"2", "4", "8", "16", "32", "64"})
+"""Below the bar of a fraction of an inch; any other number behind a bar is an angle."""
 _DEGREES = re.compile(rf"{_ANGLE}\s*(?:°|deg\w*)\s*$")
 _ON = re.compile(r"\b(?:on|to|onto|of|for|x)\b|tube|header|\bod\b|ø")
 
@@ -77,6 +84,16 @@ _ON = re.compile(r"\b(?:on|to|onto|of|for|x)\b|tube|header|\bod\b|ø")
 def is_for_saddles(header: str) -> bool:
     """Whether a header such as `Cope 1` says that its ends are saddled, so that a size will do."""
     return bool(_SADDLE.search(plain_name(header)))
+
+
+def as_headed(value: str, header: str) -> str:
+    """An end as its header means it: 45 under `Cope angle` is a saddle at 45 degrees.
+
+    >>> as_headed("45", "Cope angle"), as_headed("45", "Cope 1")
+    ('saddle @ 45', '45')
+    """
+    angled = is_for_saddles(header) and "angle" in plain_name(header).split()
+    return f"saddle @ {value}" if angled and _BARE_ANGLE.fullmatch(value.strip()) else value
 
 
 def is_flat(value: str) -> bool:
@@ -96,6 +113,8 @@ def end_cut(
     words = " ".join(value.lower().split())
     if is_open(words):
         raise refuse(value, EXPECTED, "how is it cut? Decide, or leave it blank for square")
+    if saddled and words in {"90", "90°"}:
+        raise refuse(value, EXPECTED, "a saddle at 90 degrees, or square? Write which")
     if (
         is_nothing(words)
         or plain_name(words) in _SQUARE | _FLAT
@@ -113,7 +132,7 @@ def end_cut(
         on = format_size(found.value.on_od_nm, house)
         at = format_angle(found.value.angle_mdeg)
         return Parsed(found.value, f"“{value}” read as saddle {on} @ {at}")
-    if re.fullmatch(rf"{_ANGLE}\s*(?:°|deg\w*)?", words):
+    if _BARE_ANGLE.fullmatch(words):
         found = _mitre(value, words)
         if 0 < found.value.angle_mdeg < LEAST_BARE_MITRE:
             why = f"a mitre of {words}, or a saddle on {words}? Write which"
@@ -164,7 +183,8 @@ def _saddle(value: str, rest: str, house: Unit, own_od_nm: int | None) -> Parsed
 def _split_angle(value: str, rest: str) -> tuple[str, int | None]:
     for pattern in (_AT, _DEGREES):
         if match := pattern.search(rest):
-            on_a_rule = match[0].startswith("/") and rest[: match.start()][-1:].isdigit()
+            below = rest[: match.start()][-1:].isdigit() and match[1] in _ON_A_RULE
+            on_a_rule = match[0].startswith("/") and below
             if not on_a_rule:
                 return rest[: match.start()], _angle(value, match[1])
     return rest, None
@@ -228,5 +248,7 @@ def both_ends(value: str, *, saddled: bool = False) -> tuple[str, str]:
     unsaid = "saddle" if saddled else value
     if match := _ONE_END.search(value):
         return value[: match.start()].strip(" ,") or unsaid, "square"
-    same = re.sub(r"(?i)\b(?:both ends?|both|each end|b\.?e\.?)\b", "", value).strip(" ,")
+    same = re.sub(r"(?i)\b(?:both ends?|both|each end|beidseitig|b\.?e\.?)\b", "", value).strip(
+        " ,"
+    )
     return same or unsaid, same or unsaid

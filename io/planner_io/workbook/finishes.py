@@ -20,7 +20,7 @@ _NO_FINISH = frozenset(
         (
             *("no finish", "mill", "mill finish", "as is", "raw", "no", "unfinished"),
             *("ohne", "keine", "sans", "aucun", "aucune", "sin", "ninguno", "ninguna"),
-            *("roh", "unbehandelt", "brut", "brute", "crudo", "en bruto"),
+            *("roh", "unbehandelt", "brut", "brute", "crudo", "en bruto", "bruto"),
         ),
     )
 )
@@ -126,4 +126,4 @@ def _grit_of(text: str) -> str:
     words = [word for word in plain_name(text).split() if word not in _BELTED]
     if len(words) == 1 and (match := re.fullmatch(r"[gk]?([0-9]{2,4})", words[0])):
         return match[1]
-    return re.sub(r"^[gk] ?(?=[0-9])", "", text.strip().lower())
+    return re.sub(r"^[gkp][ -]?(?=[0-9])", "", text.strip().lower())

@@ -61,9 +61,18 @@ _OF_KIND: Mapping[Kind, frozenset[str]] = {
     **dict.fromkeys(_SIZES, frozenset({"mm", "cm", "m", "in", "ft"})),
     **dict.fromkeys((Kind.SECONDS, Kind.MINUTES), frozenset({"s", "h"})),
 }
+_TIMES = frozenset({"s", "min", "h"})
+_NO_UNITS: Mapping[Kind, frozenset[str]] = {
+    **dict.fromkeys((*_SIZES, Kind.TEXT, Kind.LIST, Kind.CHOICE), _TIMES),
+    **dict.fromkeys(
+        (Kind.WHOLE, Kind.YES_NO, Kind.DATE), _TIMES | METRIC | frozenset({"in", "ft"})
+    ),
+}
+"""Units that no column of a kind has: `Qty (ft)` counts no pieces, and `Wall min` is no wall."""
 _UNIT_WORDS = "|".join(re.escape(unit) for unit in sorted(UNITS, key=len, reverse=True))
 _BRACKETED = re.compile(rf"^(.+?)\s*[(\[]\s*({_UNIT_WORDS})\.?\s*[)\]]\s*$", re.IGNORECASE)
 _TRAILING = re.compile(rf"^(.+?)(?:\s*[,:;-]\s*|\s+|(?=/))({_UNIT_WORDS})\.?\s*$", re.IGNORECASE)
+_CAPITAL = re.compile(r"(?<=[a-z])(?=[A-Z])")
 _QUOTED = re.compile(r"^(.+?)\s*([\"'])\s*$")
 
 
@@ -93,7 +102,8 @@ def match_headers(
     """Columns named by a row of cells, and headers that name a column a second time.
 
     Names come first, of one column alone before those that several share, then names with other
-    words about them, then close misspellings.
+    words about them, then close misspellings. Of several that are guessed to mean one column the
+    leftmost counts.
     """
     texts = {index: value for index, value in cells.items() if isinstance(value, str)}
     exact = [guess for index in sorted(texts) for guess in _exact(index, texts[index], spec)]
@@ -110,21 +120,27 @@ def match_headers(
     for guess_at in (_among_words, _misspelt):
         for index in sorted(texts.keys() - named):
             guess_of = guess_at(index, texts[index], spec)
-            if guess_of and guess_of.header.column.key not in found:
-                found[guess_of.header.column.key] = guess_of
+            if guess_of is None:
+                continue
+            first = found.setdefault(guess_of.header.column.key, guess_of)
+            if first is guess_of:
+                named.add(index)
+            elif first.guessed:
+                doubles.append(guess_of.header)
                 named.add(index)
     return found, doubles
 
 
 def _exact(index: int, text: str, spec: SheetSpec) -> list[Guess]:
     """The columns that a header names: one, or several that share the name."""
-    for name, unit in ((text, ""), split_unit(text)):
+    for name, unit in ((_spaced(text), ""), split_unit(text)):
         plain = plain_name(name)
         for squeeze in (_as_it_is, _squeezed):
             exact = [
                 (column, names.index(squeeze(plain)))
                 for column in spec.columns
                 if squeeze(plain) in (names := [squeeze(each) for each in column.plain_names])
+                and unit not in _NO_UNITS.get(column.kind, ())
             ]
             if exact:
                 return [
@@ -151,12 +167,11 @@ def _among_words(index: int, text: str, spec: SheetSpec) -> Guess | None:
     """The column whose name stands in a header among other words, the longest name if several."""
     name, unit = split_unit(text)
     words = f" {plain_name(name)} "
-    weighs = not _WEIGHTS.isdisjoint(words.split())
+    every = frozenset(plain_name(_spaced(text)).split())
     inside = {
         column.key: max(lengths)
         for column in spec.columns
-        if not (weighs and column.kind in _SIZES)
-        and set(column.never.split()).isdisjoint(words.split())
+        if not _means_other(column, every)
         and (
             lengths := [
                 plain.count(" ") + 1
@@ -172,9 +187,15 @@ def _among_words(index: int, text: str, spec: SheetSpec) -> Guess | None:
     return Guess(Header(column, index, text, unit or _unit_inside(text, column)), True)
 
 
+def _means_other(column: Column, words: frozenset[str]) -> bool:
+    """Whether words of a header say that it is no such column: `Inside diameter` is no OD."""
+    weighs = column.kind in _SIZES and not _WEIGHTS.isdisjoint(words)
+    return weighs or not words.isdisjoint(plain_name(column.never).split())
+
+
 def _unit_inside(text: str, column: Column) -> str:
     """The only unit of a column's kind among the words of a header, as in `mm length`."""
-    words = re.findall(r"[^\W\d_]+", _PREPOSITION.sub(" ", text.lower()))
+    words = re.findall(r"[^\W\d_]+", _PREPOSITION.sub(" ", _spaced(text).lower()))
     found = {UNITS[word] for word in words if word in _LONG_UNITS}
     if "in" in words and found - {"in"} <= _OF_KIND[Kind.LENGTH]:
         return ""  # of feet and inches, or of both units
@@ -189,7 +210,9 @@ def _misspelt(index: int, text: str, spec: SheetSpec) -> Guess | None:
         return None
     known = {plain: column for column in spec.columns for plain in column.plain_names}
     match = find_name(name, known)
-    return Guess(Header(match.value, index, text, unit), True) if match else None
+    if match is None or _means_other(match.value, frozenset(plain_name(_spaced(text)).split())):
+        return None
+    return Guess(Header(match.value, index, text, unit), True)
 
 
 def split_unit(text: str) -> tuple[str, str]:
@@ -198,9 +221,14 @@ def split_unit(text: str) -> tuple[str, str]:
     >>> split_unit("Length (mm)"), split_unit("OD, in"), split_unit("Price/ft"), split_unit("Due")
     (('Length', 'mm'), ('OD', 'in'), ('Price', '/ft'), ('Due', ''))
     """
-    name = " ".join(text.split())
+    name = " ".join(_spaced(text).split())
     for pattern in (_BRACKETED, _TRAILING, _QUOTED):
         if match := pattern.match(name):
             unit = UNITS[match[2].lower()]
             return (match[1], unit) if unit else split_unit(match[1])
-    return text, ""
+    return _spaced(text), ""
+
+
+def _spaced(text: str) -> str:
+    """A header with blanks between its words: `DUE_DT`, `TubeOD` and `CutLengthIn` have none."""
+    return _CAPITAL.sub(" ", text.replace("_", " "))

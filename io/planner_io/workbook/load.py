@@ -24,9 +24,8 @@ _NOT_TABLES = {
     b"\x89PNG": "a picture",
     b"\xff\xd8\xff": "a picture",
     b"{\\rtf": "a text document",
-    b"<htm": "a web page",
-    b"<!DO": "a web page",
     b"<?xm": "an XML file",
+    b"<": "a web page",
 }
 
 
@@ -80,6 +79,10 @@ def _compound(path: Path) -> tuple[Grid, ...]:
 
 def _text(path: Path, head: bytes) -> tuple[Grid, ...]:
     for magic, what in _NOT_TABLES.items():
-        if head.lstrip().upper().startswith(magic.upper()):
-            raise unusable(path, f"this is {what}; give an .xlsx, .xls, .ods or .csv file")
+        if head.removeprefix(b"\xef\xbb\xbf").lstrip().upper().startswith(magic.upper()):
+            raise unusable(
+                path,
+                f"this is {what}, whatever its name; give an .xlsx, .xls, .ods or .csv file, or "
+                "open it in a spreadsheet program and save it as .xlsx",
+            )
     return (read_delimited(path),)

@@ -19,24 +19,30 @@ from planner.units.numbers import MAX_TEXT
 from planner.units.reading import refuse, shown
 from planner_io.workbook.as_bought import without_coating
 from planner_io.workbook.oil import without_oil
+from planner_io.workbook.steel_numbers import (
+    FAMILY_OF,
+    is_european,
+    number_typed,
+    spelt_numbers,
+    usual_name,
+)
 
 EXPECTED = "a material such as A513, 1020 DOM, 4130, 304, 316L, 6061-T6 or stainless"
 
 _GRADES = {
     Family.CARBON: (
         "A513 A500 A501 A53 A106 A519 A787 A36 1008 1010 1015 1018 1020 1025 1026 1035 1045 DOM "
-        "CDS HREW CREW ERW E195 E220 E235 E275 E355 S235 S275 S355 ST37 ST52 P195 P235 P265 P355 "
-        "Q235"
+        "CDS HREW CREW ERW E195 E220 E235 E275 E355 S235 S275 S355 ST35 ST37 ST37.0 ST37.4 ST52 "
+        "ST52.0 ST52.4 P195 P235 P265 P355 Q235"
     ),
     Family.ALLOY: "4130 4135 4140 4340 8620 25CRMO4 34CRMO4 15CDV6 42CRMO4",
     Family.STAINLESS: (
         "201 202 301 303 304 304L 304H 309 310 316 316L 316TI 317 317L 321 347 409 410 430 439 441 "
-        "2205 2304 2507 DUPLEX A269 A270 A312 A554 A249 1.4016 1.4301 1.4307 1.4401 1.4404 1.4509 "
-        "1.4571"
+        "2205 2304 2507 DUPLEX A269 A270 A312 A554 A249"
     ),
     Family.ALUMINIUM: "1100 2024 3003 5052 5083 5086 6005 6005A 6060 6061 6063 6082 7005 7075",
 }
-_FAMILY_OF = {grade: family for family, row in _GRADES.items() for grade in row.split()}
+_FAMILY_OF = FAMILY_OF | {grade: family for family, row in _GRADES.items() for grade in row.split()}
 _CALLED = {
     Family.CARBON: "CARBON MILD MS CS CRS HRS HSS STEEL STAHL ACIER ACERO BLACK BLK",
     Family.ALLOY: "ALLOY CHROMOLY",
@@ -53,7 +59,7 @@ SPECIFICATIONS = frozenset(_SPECIFICATIONS.split())
 """Tube standards and ways of making: beside a grade number they do not name the grade."""
 
 _TEMPER = re.compile(r"[TOHF][0-9]{0,4}")
-_PREFIX = re.compile(r"^(?:ASTM|AISI|SAE|AA|EN|AW|TYPE|TP|MT|T|GR|GRADE)-?(?=A?[0-9])")
+_PREFIX = re.compile(r"^(?:ASTM|AISI|SAE|AA|EN|AW|TYPE|TP|MT|T|GR|GRADE|W\.?-?NR\.?)-?(?=A?[0-9])")
 _STUCK = re.compile(r"^(SS|AL|ALU|INOX)-?(?=[0-9])")
 """A family written onto its grade: `SS304`."""
 _GRADED = re.compile(r"\b(A[0-9]{2,4}) (?:GR|GRADE)\.? ?([A-D])\b")
@@ -65,7 +71,13 @@ _NORMALISED = re.compile(r"\b4130[ -]?(?:COND(?:ITION)?\.? ?)?N\b")
 """4130 is sold normalised (common practice): N says nothing more."""
 _TYPED = re.compile(r"\bA513[ -]+(?:T|TY|TYPE)?\.?[ -]*([1-6][AB]?)\b")
 """A513 by its type, 5 being drawn over a mandrel."""
-_EXTENDED = re.compile(r"([SEP][0-9]{3})(?:J[R0-9]|[+]|N|GH|TR[12]).*|(A[0-9]{2,3})_?[A-D]")
+_TEMPERED = re.compile(r"\b([1-7][0-9]{3}A?)(T[0-9]{1,4})\b")
+"""An aluminium grade with its temper stuck to it: `6061T6`."""
+_DASHED = re.compile(r"\bA-(?=[0-9]{2,3}\b)")
+"""A standard with a dash in its number: `A-500`."""
+_EXTENDED = re.compile(
+    r"([SEP][0-9]{3}|1[.][0-9]{4})(?:J[R0-9]|[+]|N|GH|TR[12]).*|(A[0-9]{2,3})_?[A-D]"
+)
 """A grade with its delivery condition or strength grade: `S355J2H`, `A106B`."""
 _FILLERS = "ASTM AISI SAE AA EN AW TYPE TP GR GRADE TUBE TUBING PIPE ROUND WELDED SEAMLESS"
 _FILLER = frozenset(_FILLERS.split())
@@ -113,6 +125,15 @@ def read_family(value: object) -> Family:
     if len(found) != 1:
         raise refuse("" if value is None else value, "carbon, alloy, stainless or aluminium")
     return next(iter(found))
+
+
+def is_steel(value: object) -> bool:
+    """Whether a family cell says steel and no more: beside 4130 it is alloy, beside 304 stainless.
+
+    >>> is_steel("Steel"), is_steel("mild steel"), is_steel("SS")
+    (True, False, False)
+    """
+    return isinstance(value, str) and {*_words(value)} in ({word} for word in _STEEL)
 
 
 SURFACE_EXPECTED = (
@@ -167,7 +188,8 @@ def _text(value: object) -> str:
         raise refuse(value, EXPECTED)
     if isinstance(value, float) and value.is_integer() and abs(value) < 1e9:
         value = int(value)
-    text = shown(value) if isinstance(value, int) else str(value)
+    known = number_typed(value) if isinstance(value, float) else value
+    text = shown(known) if isinstance(known, int) else known
     if len(text) > MAX_TEXT:
         raise refuse(text, EXPECTED, "too long")
     return " ".join(text.split())
@@ -192,13 +214,16 @@ def _words(text: str) -> list[str]:
 
 def _spelt(text: str) -> str:
     """A text in capitals, with what is written in several ways in one of them."""
-    whole = _CHROMOLY.sub("CHROMOLY", _LETTERS.sub(r"\1S", text.upper()))
+    whole = _DASHED.sub("A", _TEMPERED.sub(r"\1-\2", spelt_numbers(text.upper())))
+    whole = _CHROMOLY.sub("CHROMOLY", _LETTERS.sub(r"\1S", whole))
     whole = _NORMALISED.sub("4130", whole)
     return _GRADED.sub(r"\1_\2", _TYPED.sub(r"A513-\1", whole))
 
 
 def _base(word: str) -> str:
     """A grade without its temper, delivery condition or strength grade."""
+    if word in _FAMILY_OF:
+        return word
     match = _EXTENDED.fullmatch(word)
     found = match and next((group for group in match.groups() if group), None)
     return found or word.partition("-")[0]
@@ -230,13 +255,15 @@ def _of_alloy_by_a_carbon_standard(words: list[str]) -> bool:
 
 
 def _several(words: list[str]) -> bool:
-    """Whether grades are named of which only one can be meant: `304/316`, but not `304/304L`, not
-    `304 (1.4301)`, which is one in two countries, and not `1020/1026`, which mills sell as one."""
-    bases = {base for word in words if (base := _base(word)) in _FAMILY_OF}
-    numbers = {base for base in bases - SPECIFICATIONS if not base.startswith("1.")}
+    """Whether grades are named of which only one can be meant: `304/316` or `304 (1.4404)`, but not
+    `304/304L`, not `304 (1.4301)`, which is one in two countries, and not `1020/1026`, which mills
+    sell as one."""
+    bases = {base for word in words if (base := _base(word)) in _FAMILY_OF} - SPECIFICATIONS
+    names = {usual_name(base) for base in bases}
+    numbers = {name for name in names if not is_european(name)}
     first = min(numbers, key=len, default="")
-    carbon = {_FAMILY_OF[base] for base in numbers} == {Family.CARBON}
-    return not (carbon and "OR" not in words) and any(not n.startswith(first) for n in numbers)
+    mixed = {_FAMILY_OF[base] for base in numbers} == {Family.CARBON} and bases == names
+    return not (mixed and "OR" not in words) and any(not n.startswith(first) for n in numbers)
 
 
 def _grade(words: list[str]) -> str | None:

@@ -29,7 +29,7 @@ from planner_io.workbook.routes import route
 from planner_io.workbook.rows import House, RowReader
 from planner_io.workbook.shapes import read_shape
 from planner_io.workbook.spec import SpecReading, read_spec, spec_as_in_stock, walls_missing
-from planner_io.workbook.table import Row, Table, missing_columns, or_rename
+from planner_io.workbook.table import Row, Table, missing_columns, or_rename, unread_titles
 from planner_io.workbook.to_make import pieces_left, without_money
 
 
@@ -51,6 +51,11 @@ MISSED = (
     ("length", "Length", "only parts in Bends have one"),
 )
 """Columns whose lack is told: key, title, and what follows from it."""
+
+_SHAPING = frozenset(
+    map(plain_name, ("bend", "bent", "cope", "notch", "saddle", "fishmouth", "mitre", "miter"))
+)
+"""Words of headers about work on a tube's shape."""
 
 
 def read_orders(tables: Sequence[Table], trade: Trade, report: Report) -> tuple[OrderLine, ...]:
@@ -85,12 +90,23 @@ def _order_rows(table: Table, trade: Trade, report: Report) -> tuple[Table, list
 
 
 def _tell_missed(table: Table, report: Report) -> None:
-    """Warn of columns that a week can do without, but hardly any does."""
+    """Warn of columns that a week can do without, but hardly any does, and of columns about ends or
+    bends that are not read."""
     for key, title, so in MISSED:
         if key not in table.headers:
+            surface = table.headers.get("surface") if key == "recipe" else None
+            incoming = surface and f" (“{surface.text}” is read as how the tube comes in)"
             report.warn(
                 Place(table.grid.name, f"A{table.header_row}"),
-                f"there is no column {title}, so {so}; add one if that is wrong{or_rename(table)}",
+                f"there is no column {title}, so {so}{incoming or ''}; add one if that is wrong"
+                f"{or_rename(table)}",
+            )
+    for index, text in unread_titles(table):
+        if not _SHAPING.isdisjoint(plain_name(text).split()):
+            report.warn(
+                Place(table.grid.name, address(table.header_row, index)),
+                f"the column “{text}” is not read, so what it says is not planned; write saddles "
+                "and mitres under End 1 and End 2, and how many bends under Bent",
             )
 
 

@@ -22,12 +22,14 @@ ORDERS = SheetSpec(
             Kind.TEXT,
             "Your order or job number. Left blank, it is the one of the row above.",
             (
-                "Order number, Order ID, Job, Job number, Work order, WO, WO number, Sales "
-                "order, SO, PO, PO number, Customer PO, Ref, Reference, Auftrag, Auftragsnummer, "
-                "Auftragsnr, Bestellung, Bestellnummer, Commande, N° commande, N° cde, Cde, "
-                "Pedido, N° pedido"
+                "Order number, Order ID, Ord, Ord number, Job, Job number, Work order, WO, WO "
+                "number, Sales order, SO, PO, PO number, Customer PO, Cust PO, Ref, Reference, "
+                "Order ref, Our ref, Your ref, Ticket, Traveler, Traveller, Project, Project "
+                "number, Auftrag, Auftragsnummer, Auftragsnr, Auftr Nr, Projekt, Bestellung, "
+                "Bestellnummer, Commande, N° commande, N° cde, Cde, Pedido, N° pedido"
             ),
             required=True,
+            never="date total value line",
             example="EXAMPLE",
         ),
         Column(
@@ -35,7 +37,9 @@ ORDERS = SheetSpec(
             "Line",
             Kind.TEXT,
             "Number of the line within the order. Left blank, lines are counted.",
-            "Line number, Ln, Item, Item number, Pos, Position, Order line, Ligne, Línea",
+            "Line number, Ln, Item, Item number, Pos, Position, Order line, Ligne, Repère, Rep, "
+            "Línea",
+            never="total value price",
             example="1",
         ),
         Column(
@@ -47,6 +51,7 @@ ORDERS = SheetSpec(
                 "Client, Cust, Customer name, Account, For, Sold to, Ship to, Bill to, Buyer, "
                 "Ordered by, Kunde, Cliente"
             ),
+            never="date due po order item part want wanted req requested required",
             example="Your customer",
         ),
         Column(
@@ -56,9 +61,11 @@ ORDERS = SheetSpec(
             "Part name or number; the Bends sheet refers to it.",
             (
                 "Part number, Part name, Drawing, Drawing number, Dwg, Dwg number, Drg, Drg "
-                "number, Part description, Description, Desc, Mark, Piece mark, Part ID, "
-                "Bezeichnung, Teil, Zeichnung, Désignation, Designación"
+                "number, Part description, Description, Desc, Mark, Piece mark, Part ID, P/N, PN, "
+                "Component, Member, Tube name, Tube number, Tube mark, Bezeichnung, Benennung, "
+                "Teil, Zeichnung, Désignation, Designación"
             ),
+            never="weight cost price family date",
             example="Rail post",
         ),
         Column(
@@ -71,10 +78,12 @@ ORDERS = SheetSpec(
                 "Quantity ordered, How many, Qty pcs, Amount, Ordered, No off, No of pcs, Number "
                 "off, Qty ord, No reqd, No req d, No required, Qty reqd, Qty req d, Qty "
                 "required, Menge, Anzahl, Stück, Stückzahl, Quantité, Pièces, Cantidad, Piezas, "
-                "Qté, Stk, Cant, Reqd, Req d"
+                "Qté, Stk, Stck, Cant, Uds, Unidades, Nb, Nbre, Nombre, Pces, Nos, Off, Tot qty, "
+                "Reqd, Req d"
             ),
             required=True,
             or_else="open",
+            never="hand stock rack date cut stick per orig original old prev previous next",
             example="12",
         ),
         Column(
@@ -99,8 +108,8 @@ ORDERS = SheetSpec(
                 "Qty done, Done so far, Made, Qty made, Made so far, Qty complete, Qty completed, "
                 "Shipped, Qty shipped, Shipped qty, Delivered, Qty delivered, Produced, Qty "
                 "produced, Sent, Qty sent, Already sent, Dispatched, Despatched, Percent done, "
-                "Ship d, Shp d, Shpd, Qty ship d, Qty shpd, Qty shp d, Del d, Deld, Qty del d, "
-                "Compl, Qty compl, Geliefert, Erledigt, Livré, Entregado"
+                "Ship d, Shp d, Shp qty, Shpd, Qty ship d, Qty shpd, Qty shp d, Del d, Deld, Qty "
+                "del d, Compl, Qty compl, Geliefert, Erledigt, Livré, Entregado"
             ),
         ),
         Column(
@@ -115,10 +124,12 @@ ORDERS = SheetSpec(
             "Material",
             Kind.TEXT,
             "Family, grade or both: carbon, 304, 4130, 6061-T6, A500 Gr B, DOM.",
-            "Family, Material family, Mat, Matl, Material type, Alloy, Metal, Tube material, "
-            "Werkstoff, Matière",
+            "Family, Material family, Mat, Matl, Mtl, Mtrl, Material type, Material number, Alloy, "
+            "Metal, Tube material, Tube type, Werkstoff, Werkst, Werkstoffnummer, Werkstoffnr, "
+            "Matière, Aleación",
             required=True,
             or_else="grade",
+            never="cost due eta hand date",
             choices=FAMILY_WORDS,
             example="stainless",
         ),
@@ -127,7 +138,8 @@ ORDERS = SheetSpec(
             "Grade",
             Kind.TEXT,
             "Grade, where the material column gives the family alone.",
-            "Material grade, Grd, Spec, Specification, Standard, Alloy grade, Temper",
+            "Material grade, Tube grade, Steel grade, Grd, Spec, Specification, Standard, Alloy "
+            "grade, Temper, Güte, Nuance, Calidad",
             example="304",
         ),
         Column(
@@ -138,10 +150,13 @@ ORDERS = SheetSpec(
             (
                 "Outside diameter, Outer diameter, Diameter, Dia, Tube OD, Size, Tube size, "
                 "Tube, Pipe size, Pipe, NPS, IPS, Nominal size, Nominal pipe size, DN, O D, OD x "
-                "wall, OD and wall, Tube size and wall, Rohr, Durchmesser, Außendurchmesser, "
-                "Diamètre, Diámetro, Tubo"
+                "wall, OD and wall, Tube size and wall, Section, Tube section, Diam, D, Ø ext, "
+                "Diamètre ext, Diamètre extérieur, Diamètre, Rohr, Durchmesser, Außendurchmesser, "
+                "Ø außen, Rohr Ø außen, Abmessung, Diámetro exterior, Diámetro, Tubo"
             ),
             required=True,
+            never="id inside inner internal bore hole pitch header branch post tol tolerance grade "
+            "finish length lg",
             example="1-1/2",
         ),
         Column(
@@ -149,8 +164,10 @@ ORDERS = SheetSpec(
             "Wall",
             Kind.WALL,
             "Wall thickness: .065, 1.65 mm, 16 ga, sch 40. Blank where the OD names it.",
-            "Wall thickness, WT, Thickness, Thk, Gauge, Gage, Ga, Tube wall, Schedule, Sch, T, S, "
-            "Wandstärke, Wanddicke, Wand, Épaisseur, Espesor, Pared, Ép",
+            "Wall thickness, WT, Thickness, Thk, Thick, Gauge, Gage, Ga, SWG, BWG, Tube wall, "
+            "Schedule, Sch, T, S, Wandstärke, Wanddicke, Wand, Wandst, Wst, Épaisseur, Espesor, "
+            "Pared, Ép, Esp",
+            never="date scheduled mount tol tolerance length min",
             example=".065",
         ),
         Column(
@@ -163,6 +180,7 @@ ORDERS = SheetSpec(
                 "Incoming surface, Surface in, Incoming, Tube surface, Mill surface, Surface "
                 "condition, Condition, Incoming condition"
             ),
+            never="area",
             choices=SURFACE_WORDS,
             example="bright",
         ),
@@ -173,8 +191,11 @@ ORDERS = SheetSpec(
             "Name of a finish in Recipes, or none; or P180 where one alone ends with that grade.",
             (
                 "Finish recipe, Recipe, Surface finish, Finishing, Polish, Grit, Required "
-                "finish, Final finish, Fin, Oberfläche, Schliff, Finition, Acabado"
+                "finish, Final finish, Fin, Prep, Finish prep, Surface prep, Surface required, "
+                "Surface treatment, Treatment, Grain, Grind, Brush, Linish, Oberfläche, Schliff, "
+                "Finition, Polissage, Acabado, Pulido"
             ),
+            never="date hour hr start by area inside int id paint powder cost weld end edge",
             example="Satin P180",
         ),
         Column(
@@ -183,10 +204,15 @@ ORDERS = SheetSpec(
             Kind.LENGTH,
             "Length of a piece: 46-13/16, 5' 2-3/8\", 1190 mm. Blank for a part in Bends.",
             (
-                "Cut length, Piece length, Part length, Len, Lg, Lgth, OAL, Overall length, "
-                "Length each, L, Cut, Cut to, Cut at, Cut size, Blank length, "
-                "Length of blank, Developed length, Länge, Longueur, Longitud, Largo"
+                "Cut length, Piece length, Part length, Len, Lg, Lgth, Lth, OAL, Overall length, "
+                "Overall, Length each, L, Cut, Cut to, Cut at, Cut size, Cut len, Cut lg, Cut L, "
+                "Saw length, Saw to, Blank, Blank length, Blank len, Blank lg, Blank L, Length of "
+                "blank, Developed length, Finished length, Fin length, Tube length, Tube lg, Dim, "
+                "Länge, Zuschnitt, Zuschnittlänge, Schnittlänge, Longueur, Longueur de coupe, "
+                "Longitud, Long, Largo, Corte"
             ),
+            never="date by total stick bar stock weld tol tolerance min max list number angle qty "
+            "quantity pc height width",
             example="36-1/2",
         ),
         Column(
@@ -210,8 +236,9 @@ ORDERS = SheetSpec(
             "square, mitre 45, or saddle 1-1/2 @ 90 (the OD it sits on, the angle between the "
             "tubes).",
             (
-                "End A, First end, Left end, End cut 1, Cut 1, End one, Near end, Cope A, Cope 1, "
-                "Notch A, Notch 1"
+                "End A, First end, Left end, L end, LH end, End cut 1, Cut 1, End one, Near end, "
+                "Cope A, Cope 1, Notch A, Notch 1, Mitre 1, Miter 1, Mitre A, Miter A, End prep A, "
+                "End prep 1, Ende 1, Ende A"
             ),
             example="square",
         ),
@@ -221,8 +248,9 @@ ORDERS = SheetSpec(
             Kind.TEXT,
             "The other end, likewise.",
             (
-                "End B, Second end, Right end, End cut 2, Cut 2, End two, Far end, Other end, Cope "
-                "B, Cope 2, Notch B, Notch 2"
+                "End B, Second end, Right end, R end, RH end, End cut 2, Cut 2, End two, Far end, "
+                "Other end, Cope B, Cope 2, Notch B, Notch 2, Mitre 2, Miter 2, Mitre B, Miter B, "
+                "End prep B, End prep 2, Ende 2, Ende B"
             ),
             example="saddle 1-1/2 @ 90",
         ),
@@ -232,9 +260,11 @@ ORDERS = SheetSpec(
             Kind.TEXT,
             "The cut of both ends, where they are alike.",
             (
-                "Ends, End cut, End preparation, End prep, Cope, Notch, Notches, Ends A B, Ends A "
-                "and B, Ends 1 2, Ends 1 and 2"
+                "Ends, End cut, End preparation, End prep, Cope, Notch, Notches, Mitre, Miter, "
+                "Mitre angle, Miter angle, Ends A B, Ends A and B, Ends 1 2, Ends 1 and 2, Enden, "
+                "Rohrenden, Extrémités, Bouts, Extremos"
             ),
+            never="cap date tool template deburr",
         ),
         Column(
             "twist",
@@ -243,7 +273,7 @@ ORDERS = SheetSpec(
             "Where both ends are mitred: same side (long points on one side, as in a frame; so it "
             "is where this is blank), opposite sides (the cuts are parallel), or the degrees by "
             "which end 2 is turned about the tube, clockwise seen from end 1.",
-            "Twist angle, End twist, Mitre twist, Long points, Twist of ends, Phase, Mitres",
+            "Twist angle, End twist, Mitre twist, Long points, Twist of ends, Phase",
             choices=TWIST_WORDS,
         ),
         Column(
@@ -253,6 +283,7 @@ ORDERS = SheetSpec(
             "How many bends; yes for a part in Bends. A part that is not there needs a number, and "
             "the length of its blank.",
             "Bend, Bends, Number of bends, No of bends, Bending, Formed",
+            never="angle radius min minute date tool",
         ),
         Column(
             "clr",
@@ -261,7 +292,8 @@ ORDERS = SheetSpec(
             "Centreline radius of a bent part that is not in Bends, or how many ODs: `3D`. Left "
             "blank it is that of the only die for its OD.",
             "Centerline radius, Centre line radius, CL radius, Bend radius, Bending radius, Radius "
-            "of bend, Die radius",
+            "of bend, Die radius, Radius, Rad",
+            never="inside inner internal outside outer",
         ),
         Column(
             "due",
@@ -270,13 +302,21 @@ ORDERS = SheetSpec(
             "Date, with a time of day if it matters; a date alone is the end of that day.",
             (
                 "Due date, Date due, Ship date, Delivery, Delivery date, Required, Required by, "
-                "Required date, Need by, Need date, Needed by, Wanted, Deadline, Promise date, "
-                "Promised, Promise, Ship by, Ship, Req date, Date required, Date needed, Due by, "
-                "Delivery due, When, Req by, Reqd by, Req d by, Req d date, "
-                "Liefertermin, Lieferdatum, Termin, Date de livraison, Livraison, "
-                "Délai, Échéance, Fecha de entrega, Entrega, Plazo, Reqd, Req d"
+                "Required date, Need by, Need date, Needed by, Needed, Need, Want by, Want date, "
+                "Wanted, Wanted by, Wanted date, Date wanted, Requested date, Request date, "
+                "Deadline, Promise date, Promised, Promise, Ship by, Ship, Must ship, Must ship "
+                "by, Req date, Date required, Date needed, Due by, Due on, Delivery due, When, By "
+                "when, Req by, Reqd by, Req d by, Req d date, Rqd, Rqd by, Del date, Cust req "
+                "date, Customer req date, Cust want date, Customer want date, Customer due date, "
+                "Finish by, Complete by, Out by, Ready by, Ready date, Target, Target date, Dock "
+                "date, In hands, In hands date, Pick up, Pick up date, Collection, Collection "
+                "date, Collect by, Install date, Liefertermin, Lieferdatum, Lieferung, Termin, "
+                "Wunschtermin, Fällig, Fällig am, Bis, Date de livraison, Date souhaitée, Date "
+                "limite, Livraison, Délai, Échéance, Fecha de entrega, Fecha límite, Fecha "
+                "requerida, Entrega, Plazo, Reqd, Req d"
             ),
             required=True,
+            never="material orig original old prev previous",
             example="2026-12-04",
         ),
         Column(
@@ -284,7 +324,9 @@ ORDERS = SheetSpec(
             "Priority",
             Kind.TEXT,
             "low, normal, high or rush; or how many times a late minute counts (1 is normal).",
-            "Prio, Pri, Urgency, Urgent, Rush, Hot, Express, Expedite, Importance",
+            "Prio, Pri, Urgency, Urgent, Rush, Hot, Express, Expedite, Importance, Priorität, "
+            "Dringlichkeit, Eilt, Priorité, Urgence, Prioridad, Urgencia, Urgente",
+            never="date",
             choices=PRIORITY_WORDS,
             example="normal",
         ),

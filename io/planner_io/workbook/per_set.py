@@ -1,4 +1,4 @@
-"""Pieces of one set: a column of them says nothing of the pieces in all."""
+"""Pieces of one set or hand, or feet of tube: their column says nothing of the pieces in all."""
 
 from __future__ import annotations
 
@@ -16,8 +16,12 @@ _PER = re.compile(
     r"(?:sets?|ass(?:y|embly|emblies)|units?|frames?|kits?|products?|chairs?|tables?|gates?)\b",
     re.IGNORECASE,
 )
-_COUNTED_IN = re.compile(r"\b(?:pairs?|prs?|sets?|kits?|doz(?:ens?)?|dz)\b", re.IGNORECASE)
+_COUNTED_IN = re.compile(
+    r"\b(?:pairs?|prs?|sets?|kits?|doz(?:ens?)?|dz|ft|feet|foot|m|mtrs?|met(?:er|re)s?|lbs?|kgs?)\b",
+    re.IGNORECASE,
+)
 """What a column of quantities counts, if not pieces."""
+_HAND = re.compile(r"\b(?:([lr])(?:/?h)?|(left|right))\b", re.IGNORECASE)
 _IN_ALL = frozenset(
     plain_name(word)
     for word in (
@@ -28,13 +32,13 @@ _IN_ALL = frozenset(
 
 
 def in_all(table: Table, report: Report) -> Table | None:
-    """The table with its pieces in all as Quantity, where another column has those of one set, or
-    sets or pairs; None, and an error, where no column has them."""
+    """The table with its pieces in all as Quantity, where another column has those of one set or of
+    one hand, or sets, pairs or feet; None, and an error, where no column has them."""
     titles = table.grid.rows[table.header_row]
     texts = {index: text for index, text in titles.items() if isinstance(text, str)}
     per = next((index for index, text in texts.items() if _PER.search(text)), None)
     if per is None and (head := table.headers.get("quantity")):
-        per = head.index if _COUNTED_IN.search(head.text) else None
+        per = head.index if _COUNTED_IN.search(head.text) or _of_one_hand(head.text) else None
     if per is None:
         return table
     total = next((i for i, text in texts.items() if plain_name(text) in _IN_ALL), None)
@@ -53,3 +57,8 @@ def in_all(table: Table, report: Report) -> Table | None:
     )
     quantity = Header(table.spec.column("quantity"), total, texts[total])
     return replace(table, headers={**table.headers, "quantity": quantity})
+
+
+def _of_one_hand(text: str) -> bool:
+    """Whether a header of pieces is of the left or the right ones alone: `LH qty`."""
+    return len({hand[1] or hand[2] for hand in _HAND.finditer(text)}) == 1

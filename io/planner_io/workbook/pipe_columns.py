@@ -24,6 +24,7 @@ _EXACT = re.compile(r"[0-9]*\.[0-9]{3,}", re.ASCII)
 """With three decimals a size is measured: 3.500 is no pipe size."""
 _SCHEDULE_NUMBERS = frozenset({"5", "10", "40", "80", "160"})
 GAUGES = range(7, 25)
+_GAUGE = frozenset({"ga", "gauge", "gage", "bwg"})
 
 
 def od_as_meant(value: Value, title: str, wall: Value | None, *, inches: bool) -> Value:
@@ -70,14 +71,22 @@ def _sizes(text: str) -> tuple[bool, bool]:
 
 
 def wall_as_meant(value: Value, title: str) -> Value:
-    """A wall as its header means it: 16 under `Gauge`, 40 or S40 under `Sch`."""
+    """A wall as its header means it: 16 under `Gauge` or `Wall (SWG)`, 40 or S40 under `Sch`."""
     name, shown = plain_name(title), cells.text(value)
-    if shown.isdigit() and name.startswith("ga"):
-        return f"{shown} ga"
+    gauge = _gauge(name.split())
+    if gauge and shown.isdigit() and (name.startswith("ga") or int(shown) in GAUGES):
+        return f"{shown} {gauge}"
     number = shown[1:] if shown[:1] in "sS" else shown
-    if name.startswith("sch") and number[:1].isdigit():
+    if name.startswith("sch") and number[:1].isdigit() and "." not in number:
         return f"sch {number}"
     return value
+
+
+def _gauge(words: list[str]) -> str:
+    """The gauge that a header of walls names, empty for none."""
+    if "swg" in words:
+        return "SWG"
+    return "ga" if not _GAUGE.isdisjoint(words) else ""
 
 
 def wall_beside(value: Value, of_pipe: bool) -> Value:

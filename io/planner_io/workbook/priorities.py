@@ -16,9 +16,11 @@ from planner_io.workbook.table import Row
 PRIORITIES: Mapping[str, int] = {
     plain_name(word): weight
     for weight, words in (
-        (1, ("low", "normal", "standard", "usual", "medium", "regular", "no", "n")),
-        (3, ("high",)),
-        (5, ("rush", "urgent", "hot", "asap", "critical", "top", "yes", "y", "x")),
+        (1, ("low", "normal", "standard", "usual", "medium", "regular", "no", "n", "false")),
+        (1, ("niedrig", "nein", "basse", "normale", "non", "baja", "media")),
+        (3, ("high", "hoch", "haute", "alta")),
+        (5, ("rush", "urgent", "hot", "asap", "critical", "top", "yes", "y", "x", "true")),
+        (5, ("eilig", "eilt", "dringend", "ja", "urgente", "oui", "sí")),
     )
     for word in words
 }
@@ -46,7 +48,7 @@ def priority(value: Value) -> Parsed[int]:
     expected = "low, normal, high, rush, or how many times a late minute counts (1 to 100)"
     if cells.is_nothing(value):
         return Parsed(1)
-    if isinstance(value, str) and (match := find_name(value, PRIORITIES)):
+    if isinstance(value, (str, bool)) and (match := find_name(cells.text(value), PRIORITIES)):
         return Parsed(match.value)
     try:
         found = cells.whole(value, 1, 100, expected)

@@ -28,7 +28,7 @@ from planner_io.workbook.shop import ShopReading, read_shop, tables_of
 from planner_io.workbook.shop_sheets import SHOP_SHEETS
 from planner_io.workbook.stock import read_stock
 from planner_io.workbook.stock_sheet import STOCK
-from planner_io.workbook.table import Table, find_sheet, find_table, fits, has_needed
+from planner_io.workbook.table import Table, find_sheet, find_table, fits, has_needed, named_columns
 
 LEAST_LIKE_ORDERS = 4
 """Columns of Orders that a sheet of another name must have to be taken for it."""
@@ -174,7 +174,14 @@ def _tell_unused(
         for grid in others
         if grid not in (*alike, *sticks) and grid.visible and (title := _called_like(grid, grids))
     }
-    rest = [g.name for g in others if g not in (*alike, *sticks) and g.name not in called]
+    parts = [g for g in others if g not in (*alike, *sticks) and _has_orders(g)]
+    rest = [g.name for g in others if g not in (*alike, *sticks, *parts) and g.name not in called]
+    for grid in parts:
+        report.warn(
+            Place(grid.name, "A1"),
+            "this sheet has columns of order lines, but not all that they need, and is not read: "
+            f"put its rows under those of {listed(read)}, or delete what is not wanted",
+        )
     for grid in sticks:
         report.warn(
             Place(grid.name, "A1"),
@@ -198,6 +205,18 @@ def _tell_unused(
             report.error(Place(grid.name, "A1"), f"{words}, or call the one that counts Orders")
     if rest:
         report.note(f"sheets {NOT_USED}: {listed(rest)}")
+
+
+def _has_orders(grid: Grid) -> bool:
+    """Whether a sheet counts pieces of tube for an order or a day."""
+    named = named_columns(grid, ORDERS) if grid.visible else frozenset[str]()
+    sized = {"od", "length"} & named
+    return bool(
+        sized
+        and "quantity" in named
+        and {"order", "due"} & named
+        and len(named) >= LEAST_LIKE_ORDERS
+    )
 
 
 def _like_stock(grid: Grid, orders: Sequence[Grid]) -> bool:

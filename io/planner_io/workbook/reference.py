@@ -49,7 +49,9 @@ read and lists every problem with its cell.
   Hidden rows and columns count, and are told (in an `.xls` file it is not known what is hidden);
   hidden sheets do if no visible one will. Cells merged downwards count for each of their rows, and
   a ditto mark is the cell above. Comments on cells and strokes through them are not read, which
-  is told. Where there are several sheets of order lines, one must be called Orders.
+  is told. Where there are several sheets of order lines, one must be called Orders. Another table
+  below, above or beside that of Orders, Stock or Bends is not read, which is an error; lines of
+  dashes, and headers and titles that stand there again on each page, are left out and told.
 * **Lengths** are read as `1-1/2`, `1 1/2`, `1.5"`, `5' 2-3/8"`, `12 ft`, `38.1 mm`; sizes also as
   `1-1/4 sch 40` or `1-1/2 x .065`, walls as `.065`, `16 ga` (Birmingham wire gauge), `16 SWG` or
   `sch 40`. In a column such as `Cope 1` a size alone is a saddle at 90°.

@@ -35,10 +35,13 @@ _WORDS: Mapping[Step, tuple[str, ...]] = {
     Step.BEND: ("bend", "bending", "bender", "form"),
     Step.TOUCH_UP: ("touch up", "touchup", "hand finish", "bench"),
 }
-_STEPS: Mapping[str, Step] = {
+STEP_OF_WORD: Mapping[str, Step] = {
     plain_name(word): step for step, words in _WORDS.items() for word in words
 }
-_STEP_WORD = "|".join(sorted((word.replace(" ", "[ -]") for word in _STEPS), key=len, reverse=True))
+"""Every word for a step, as `plain_name` writes it."""
+_STEP_WORD = "|".join(
+    sorted((word.replace(" ", "[ -]") for word in STEP_OF_WORD), key=len, reverse=True)
+)
 _FIRST = re.compile(rf"({_STEP_WORD})(?:s|es|ning|ing)? first")
 _BEFORE = re.compile(rf"({_STEP_WORD})\w* before ({_STEP_WORD})\w*")
 _AFTER = re.compile(rf"({_STEP_WORD})\w* after ({_STEP_WORD})\w*")
@@ -58,9 +61,9 @@ def route(value: str) -> Parsed[tuple[Step, ...]]:
     if clauses is not None:
         return Parsed(clauses)
     parts = [part for part in _BETWEEN.split(words) if part]
-    if len(parts) == 1 and plain_name(parts[0]) not in _STEPS:
+    if len(parts) == 1 and plain_name(parts[0]) not in STEP_OF_WORD:
         parts = words.split()
-    steps = [match.value for part in parts if (match := find_name(part, _STEPS))]
+    steps = [match.value for part in parts if (match := find_name(part, STEP_OF_WORD))]
     if not steps or len(steps) != len(parts):
         raise refuse(value, EXPECTED)
     if len(set(steps)) != len(steps):
@@ -90,7 +93,7 @@ def _clauses(words: str) -> tuple[Step, ...] | None:
 
 
 def _step(word: str) -> Step:
-    return _STEPS[plain_name(word)]
+    return STEP_OF_WORD[plain_name(word)]
 
 
 def _moved(steps: list[Step], step: Step, index: int) -> list[Step]:

@@ -116,7 +116,7 @@ def person(reader: RowReader, known: Known) -> list[Person]:
 def _runs(reader: RowReader, text: str, known: Known) -> list[str]:
     """The stations that a list names, or all but those."""
     but = _ALL_BUT.match(text)
-    named = cells.split_list(text[but.end() :] if but else text)
+    named = cells.split_list(text[but.end() :] if but else text, known.stations)
     found = dict.fromkeys(
         name for each in named for name in _covered(reader, each.removeprefix("the "), known)
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
@@ -19,6 +20,7 @@ from planner_io.workbook.joined import size_alone
 from planner_io.workbook.materials import (
     MaterialReading,
     SurfaceReading,
+    is_steel,
     read_family,
     read_material,
 )
@@ -31,6 +33,7 @@ from planner_io.workbook.pipe_columns import (
 )
 from planner_io.workbook.report import Place, Report
 from planner_io.workbook.rows import House, RowReader
+from planner_io.workbook.steel_numbers import steels, usual_name
 from planner_io.workbook.table import Row, Table, or_rename
 
 COLD_DRAWN = frozenset({"DOM", "CDS", "CREW", "CDW", "CRS"})
@@ -156,6 +159,9 @@ def _family_and_grade(family: Value | None, grade: Value | None) -> MaterialRead
     """Material and Grade cells together: family and grade, or parts of a grade in both."""
     if family is None or grade is None:
         return read_material(family if grade is None else grade)
+    if is_steel(family):
+        with contextlib.suppress(InputError):  # a grade of which steel alone tells the family
+            return read_material(grade)
     first = read_family(family)
     alone = read_material(family).grade == first.value
     return read_material(
@@ -261,13 +267,15 @@ def _same_tube(one: TubeSpec, other: TubeSpec) -> bool:
 
 def _with_grade(reader: RowReader, spec: TubeSpec, grades: set[str]) -> TubeSpec:
     """The only grade in stock that says more than the row does: 6061-T6 for 6061, or any grade
-    where the row names the family alone."""
+    where the row names the family alone; or the same steel by another name: 304 for 1.4301."""
     if spec.grade in grades:
         return spec
     open_ = spec.grade == spec.family.value
-    longer = (f"{spec.grade} ", f"{spec.grade}-", f"{spec.grade}/")
+    named = {spec.grade, usual_name(spec.grade)}
+    longer = tuple(f"{name}{mark}" for name in named for mark in " -/")
     bare = [grade for grade in grades if not without_coating(grade)[1]]
-    found = sorted(grade for grade in bare if open_ or grade.startswith(longer))
+    same = sorted(grade for grade in grades if steels(grade) == steels(spec.grade))
+    found = same or sorted(grade for grade in bare if open_ or grade.startswith(longer))
     if len(found) > 1:
         written = "no grade" if open_ else f"only {spec.grade}"
         reader.fail(
@@ -278,5 +286,12 @@ def _with_grade(reader: RowReader, spec: TubeSpec, grades: set[str]) -> TubeSpec
         )
     if len(found) != 1:
         return spec
-    reader.report.note(f"grade read as {found[0]}, as in Stock", reader.row.place("material"))
+    reader.report.note(_as_in_stock(spec.grade, found[0]), reader.row.place("material"))
     return spec.model_copy(update={"grade": found[0]})
+
+
+def _as_in_stock(written: str, found: str) -> str:
+    """How a grade was read that stock has by another name, or with more said of it."""
+    if steels(found) == steels(written):
+        return f"{written} read as {found}, as in Stock, which is the same by another name"
+    return f"grade read as {found}, as in Stock"

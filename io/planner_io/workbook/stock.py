@@ -16,12 +16,12 @@ from planner.units.reading import refuse
 from planner_io.workbook import cells, dates
 from planner_io.workbook.cells import Parsed
 from planner_io.workbook.examples import is_example
-from planner_io.workbook.grid import Value
+from planner_io.workbook.grid import Value, address
 from planner_io.workbook.joined import apart
 from planner_io.workbook.names import find_name, listed, plain_name
 from planner_io.workbook.oil import without_oil
 from planner_io.workbook.owners import kept_for, owner
-from planner_io.workbook.report import Report
+from planner_io.workbook.report import Place, Report
 from planner_io.workbook.rows import House, RowReader
 from planner_io.workbook.spec import read_spec, walls_missing
 from planner_io.workbook.table import Row, Table, missing_columns
@@ -65,7 +65,7 @@ def read_stock(
 ) -> tuple[StockItem, ...]:
     """The stock items of a sheet; a row that cannot be used is reported and left out."""
     table = apart(table, house, report)
-    if missing_columns(table, report):
+    if missing_columns(table, report) or _counts_length(table, report):
         return ()
     rows = [row for row in table.rows() if not is_example(row)]
     if walls_missing(table, rows, house, report):
@@ -82,6 +82,21 @@ def read_stock(
         if item:
             items.append(item)
     return tuple(items)
+
+
+def _counts_length(table: Table, report: Report) -> bool:
+    """Whether what is there is told by its length in all, which says nothing of sticks."""
+    head = table.headers.get("count")
+    if head is None or not head.unit:
+        return False
+    report.error(
+        Place(table.grid.name, address(table.header_row, head.index)),
+        f"“{head.text}” says how much there is in {head.unit}, and sticks are needed: write how "
+        "many there are, under Count",
+        head.text,
+        "a count of sticks",
+    )
+    return True
 
 
 def _item(reader: RowReader, recipes: dict[str, str], keys: dict[str, Row]) -> StockItem | None:

@@ -26,7 +26,8 @@ STOCK = SheetSpec(
             "Material",
             Kind.TEXT,
             "Family, grade or both, as in Orders.",
-            "Family, Material family, Mat, Matl, Alloy, Metal, Werkstoff, Matière",
+            "Family, Material family, Mat, Matl, Mtl, Mtrl, Material number, Tube type, Alloy, "
+            "Metal, Werkstoff, Werkst, Werkstoffnummer, Werkstoffnr, Matière, Aleación",
             required=True,
             or_else="grade",
             choices=FAMILY_WORDS,
@@ -37,7 +38,8 @@ STOCK = SheetSpec(
             "Grade",
             Kind.TEXT,
             "Grade, where the material column gives the family alone.",
-            "Material grade, Grd, Spec, Specification, Standard, Temper",
+            "Material grade, Tube grade, Steel grade, Grd, Spec, Specification, Standard, Temper, "
+            "Güte, Nuance, Calidad",
             example="304",
         ),
         Column(
@@ -48,10 +50,12 @@ STOCK = SheetSpec(
             (
                 "Outside diameter, Outer diameter, Diameter, Dia, Tube OD, Size, Tube size, "
                 "Tube, Pipe size, Pipe, NPS, IPS, Nominal size, Nominal pipe size, DN, O D, OD x "
-                "wall, OD and wall, Tube size and wall, Rohr, Durchmesser, Außendurchmesser, "
-                "Diamètre, Diámetro, Tubo"
+                "wall, OD and wall, Tube size and wall, Section, Tube section, Diam, D, Ø ext, "
+                "Diamètre ext, Diamètre extérieur, Diamètre, Rohr, Durchmesser, Außendurchmesser, "
+                "Ø außen, Rohr Ø außen, Abmessung, Diámetro exterior, Diámetro, Tubo"
             ),
             required=True,
+            never="id inside inner internal bore tol tolerance",
             example="1-1/2",
         ),
         Column(
@@ -59,8 +63,8 @@ STOCK = SheetSpec(
             "Wall",
             Kind.WALL,
             "Wall thickness, gauge or schedule. Blank where the OD names it.",
-            "Wall thickness, WT, Thickness, Thk, Gauge, Gage, Ga, Schedule, Sch, T, S, Wandstärke, "
-            "Wanddicke, Wand, Épaisseur, Espesor, Pared, Ép",
+            "Wall thickness, WT, Thickness, Thk, Thick, Gauge, Gage, Ga, SWG, BWG, Schedule, Sch, "
+            "T, S, Wandstärke, Wanddicke, Wand, Wandst, Wst, Épaisseur, Espesor, Pared, Ép, Esp",
             example=".065",
         ),
         Column(
@@ -81,6 +85,7 @@ STOCK = SheetSpec(
             "Stick length, Stick, Stock length, Bar length, Len, Lg, Lgth, Stick lg, Length each, "
             "Länge, Longueur, Longitud, Largo",
             required=True,
+            never="total min max tol tolerance",
             example="20 ft",
         ),
         Column(
@@ -150,7 +155,8 @@ STOCK = SheetSpec(
             "Location",
             Kind.TEXT,
             "Where it lies.",
-            "Rack, Place, Bin, Where, Storage, Loc, Lagerplatz, Lagerort, Emplacement, Ubicación",
+            "Rack, Place, Bin, Where, Storage, Loc, Lagerplatz, Lagerort, Ort, Emplacement, "
+            "Ubicación",
             example="Rack B",
         ),
     ),

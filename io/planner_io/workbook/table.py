@@ -8,10 +8,13 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from planner_io.workbook.columns import Kind, SheetSpec
+from planner_io.workbook.doubles import first_other
 from planner_io.workbook.feet import together
 from planner_io.workbook.grid import MAX_BLANK_ROWS, Grid, Value, address, in_order, letters
 from planner_io.workbook.headers import Guess, Header, match_headers
+from planner_io.workbook.layout import tell_layout
 from planner_io.workbook.names import find_name, listed, plain_name
+from planner_io.workbook.other_tables import Alone, alone
 from planner_io.workbook.piece_names import pieces_by_name
 from planner_io.workbook.report import NOT_USED, Place, Report
 from planner_io.workbook.two_rows import Titles, candidates, with_titles
@@ -24,8 +27,6 @@ _AMOUNTS = frozenset(
     {Kind.WHOLE, Kind.DECIMAL, Kind.LENGTH, Kind.ALLOWANCE, Kind.OFFSET, Kind.OD, Kind.WALL}
 )
 _DITTO = frozenset({'"', "''", "″", "”", "“", "〃", '-"-', "ditto", "do.", "same", "as above"})
-_COUNTED = frozenset({Kind.WHOLE, Kind.DATE})
-"""Kinds of which two columns with other values are doubted."""
 _DECIMAL_COMMA = re.compile(
     r"(?:[0-9]*|[0-9]{1,3}(?:\.[0-9]{3})+),(?:[0-9]{1,2}|[0-9]{4,})(?: ?[a-zA-Z]+)?"
 )
@@ -76,7 +77,7 @@ class Table:
         ditto mark."""
         above: Mapping[int, Value] = {}
         for number, written in in_order(self.grid):
-            if number > self.header_row and not self.repeats_header(written):
+            if number > self.header_row:
                 cells = dict(_undittoed(written, above))
                 values = {
                     key: self._part(key, cells[header.index])
@@ -89,10 +90,6 @@ class Table:
 
     def _part(self, key: str, value: Value) -> Value:
         return self.parts[key].get(value, value) if key in self.parts else value
-
-    def repeats_header(self, cells: Mapping[int, Value]) -> bool:
-        """Whether a row says the same as the header row, as on each page of a printed list."""
-        return all(cells.get(header.index) == header.text for header in self.headers.values())
 
     @cached_property
     def comma_columns(self) -> Mapping[str, str]:
@@ -112,9 +109,7 @@ class Table:
         return [
             number
             for number in sorted(self.grid.rows)
-            if number > self.header_row
-            and number not in known
-            and not self.repeats_header(self.grid.rows[number])
+            if number > self.header_row and number not in known
         ]
 
 
@@ -169,7 +164,21 @@ def find_table(grid: Grid, spec: SheetSpec, report: Report) -> Table | None:
         return None
     titles, found, doubles = best
     grid, number = with_titles(grid, titles, report), titles.row
+    found_alone = alone(grid, number, spec)
+    grid = found_alone.grid
+    _tell_alone(found_alone, report)
+    if found_alone.others:
+        found, doubles = match_headers(grid.rows[number], spec)
     headers = {key: guess.header for key, guess in found.items()}
+    if part := pieces_by_name(grid, number, headers, spec):
+        others = {index: text for index, text in grid.rows[number].items() if index != part.index}
+        found, doubles = match_headers(others, spec)
+        headers = {**{key: guess.header for key, guess in found.items()}, part.column.key: part}
+        report.note(
+            f"header “{part.text}” read as {part.column.title}, as it has names",
+            Place(grid.name, address(number, part.index)),
+        )
+    headers = _with_grade(spec, headers, doubles)
     if joined := together(grid, number, headers, spec):
         grid, headers = joined.grid, {**headers, joined.length.column.key: joined.length}
         doubles = [head for head in doubles if head.index != joined.inches]
@@ -177,22 +186,47 @@ def find_table(grid: Grid, spec: SheetSpec, report: Report) -> Table | None:
     for units in with_units(grid, number, headers):
         grid = units.grid
         report.note(units.words, Place(grid.name, address(number, units.index)))
-    if part := pieces_by_name(grid, number, headers, spec):
-        headers = {k: head for k, head in headers.items() if head.index != part.index}
-        headers[part.column.key] = part
-        report.note(
-            f"header “{part.text}” read as {part.column.title}, as it has names",
-            Place(grid.name, address(number, part.index)),
-        )
     table = Table(spec, grid, number, headers)
     _tell(table, found, doubles, report)
     return table
 
 
+def _with_grade(
+    spec: SheetSpec, headers: Mapping[str, Header], doubles: list[Header]
+) -> dict[str, Header]:
+    """The headers with a second column of materials as the grade, where there is no other: `Alloy`
+    beside `Material`."""
+    second = next((head for head in doubles if head.column.key == "material"), None)
+    if second is None or "grade" in headers:
+        return dict(headers)
+    grade = Header(spec.column("grade"), second.index, second.text, second.unit)
+    return {**headers, "grade": grade}
+
+
+def _tell_alone(found: Alone, report: Report) -> None:
+    """Tell what of a sheet is no row of its table."""
+    for other in found.others:
+        report.error(Place(found.grid.name, address(other.row, other.column)), other.words)
+    if found.headers:
+        rows = listed(map(str, found.headers))
+        report.note(f"the header again in row {rows}", Place(found.grid.name))
+    if found.titles:
+        rows = listed(map(str, found.titles))
+        report.note(
+            f"lines and titles that stand above, left out: row {rows}", Place(found.grid.name)
+        )
+
+
 def fits(grid: Grid, spec: SheetSpec) -> int:
     """How many columns of `spec` the best header row of a sheet names."""
-    known = (len(match_headers(titles.cells, spec)[0]) for titles in candidates(grid, spec))
-    return max(known, default=0)
+    return len(named_columns(grid, spec))
+
+
+def named_columns(grid: Grid, spec: SheetSpec) -> frozenset[str]:
+    """The keys of the columns of `spec` that the best header row of a sheet names."""
+    rows = candidates(grid, spec)
+    known = [frozenset(match_headers(titles.cells, spec)[0]) for titles in rows]
+    return max(known, key=len, default=frozenset[str]())
 
 
 def has_needed(
@@ -235,7 +269,8 @@ def _tell(table: Table, found: Mapping[str, Guess], doubles: list[Header], repor
             f"columns {letters(used.index)} and {letters(head.index)} both mean "
             f"{head.column.title}: {letters(used.index)}, “{used.text}”, is used"
         )
-        if head.column.kind in _COUNTED and (row := _first_other(table, used, head)):
+        pairs = [(row.number, table.grid.rows[row.number]) for row in table.rows()]
+        if row := first_other(pairs, used, head):
             report.warn(
                 cell, f"{words}, though row {row} differs; delete the one that is not meant"
             )
@@ -253,24 +288,13 @@ def _tell(table: Table, found: Mapping[str, Guess], doubles: list[Header], repor
     if not table.grid.visible:
         report.note("the sheet is hidden, and read all the same", Place(place))
     _tell_unused(table, doubles, report)
-    _tell_hidden(table, report)
-    _tell_comments(table, report)
+    rows = [row.number for row in table.rows()]
+    tell_layout(table.grid, table.header_row, rows, [*table.headers.values()], report)
     if table.grid.cut:
         report.error(
             Place(place, "A1"),
             f"the sheet is too large: {table.grid.cut} were not read; split it or delete old rows",
         )
-
-
-def _first_other(table: Table, used: Header, other: Header) -> int | None:
-    """The first row in which two columns that mean the same say something else."""
-    pairs = {row.number: table.grid.rows[row.number] for row in table.rows()}
-    differing = (
-        number
-        for number, cells in pairs.items()
-        if {used.index, other.index} <= cells.keys() and cells[used.index] != cells[other.index]
-    )
-    return next(differing, None)
 
 
 def _tell_dittos(table: Table, report: Report) -> None:
@@ -282,56 +306,9 @@ def _tell_dittos(table: Table, report: Report) -> None:
                 report.note("ditto marks read as the cell above", place)
 
 
-def _tell_hidden(table: Table, report: Report) -> None:
-    hidden = [row for row in table.rows() if row.number in table.grid.hidden]
-    if hidden:
-        rows = listed(str(row.number) for row in hidden)
-        report.warn(
-            hidden[0].start,
-            f"rows that the spreadsheet does not show count all the same: {rows}; show them, and "
-            "delete what is not wanted",
-        )
-
-    struck = [row for row in table.rows() if row.number in table.grid.struck]
-    if struck:
-        rows = listed(str(row.number) for row in struck)
-        report.warn(
-            struck[0].start,
-            f"rows with cells that are struck through count all the same: {rows}; delete what is "
-            "not wanted",
-        )
-    columns = [head for head in table.headers.values() if head.index in table.grid.hidden_columns]
-    if columns:
-        names = listed(f"{letters(head.index)}, “{head.text}”" for head in columns)
-        report.note(
-            f"columns that the spreadsheet does not show are read all the same: {names}",
-            Place(table.grid.name),
-        )
-
-
-def _tell_comments(table: Table, report: Report) -> None:
-    below = [cell for cell in table.grid.comments if _row_of(cell) > table.header_row]
-    if below:
-        report.warn(
-            Place(table.grid.name, below[0]),
-            f"comments on cells are not read: {listed(below)}; write what counts into the cells",
-        )
-
-
-def _row_of(cell: str) -> int:
-    return int(cell.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ"))
-
-
 def _tell_unused(table: Table, doubles: list[Header], report: Report) -> None:
     used = {head.index for head in table.headers.values()} | {head.index for head in doubles}
     titles = table.grid.rows[table.header_row]
-    repeats = [
-        str(number)
-        for number, cells in in_order(table.grid)
-        if number > table.header_row and table.repeats_header(cells)
-    ]
-    if repeats:
-        report.note(f"the header again in row {listed(repeats)}", Place(table.grid.name))
     others = [str(titles[index]) for index in sorted(titles) if index not in used]
     others += [f"{letters(index)} (without a header)" for index in _unnamed(table, used)]
     if others:
@@ -356,11 +333,16 @@ def _unnamed(table: Table, used: set[int]) -> list[int]:
     return sorted(filled - used - titles.keys())
 
 
-def or_rename(table: Table) -> str:
-    """The end of a sentence about a missing column: the ones that are not read may be it."""
+def unread_titles(table: Table) -> list[tuple[int, str]]:
+    """The headers of columns that are not read, from left to right."""
     used = {head.index for head in table.headers.values()}
     titles = table.grid.rows[table.header_row]
-    unread = [f"“{titles[index]}”" for index in sorted(titles) if index not in used]
+    return [(index, str(titles[index])) for index in sorted(titles) if index not in used]
+
+
+def or_rename(table: Table) -> str:
+    """The end of a sentence about a missing column: the ones that are not read may be it."""
+    unread = [f"“{text}”" for _, text in unread_titles(table)]
     return f", or rename the one of {listed(unread)} that says it" if unread else ""
 
 

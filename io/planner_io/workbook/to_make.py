@@ -127,7 +127,7 @@ def _left(reader: RowReader, ordered: int) -> int:
     done = {key: _done_by(reader, key) for key in ("done", "complete")}
     most = max(done, key=lambda key: done[key])
     left = max(0, ordered - done[most])
-    if done[most]:
+    if done[most] and not reader.failed:
         _tell(reader, most, ordered, left)
     return left
 

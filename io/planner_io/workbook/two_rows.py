@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from planner_io.workbook.columns import SheetSpec
 from planner_io.workbook.grid import Grid, Value, in_order
 from planner_io.workbook.headers import UNITS, match_headers, names_exactly
+from planner_io.workbook.names import plain_name
 from planner_io.workbook.report import Place, Report
 
 HEADER_ROWS = 40
@@ -79,5 +80,7 @@ def _title(above: str, part: str, spec: SheetSpec) -> str | None:
     """A title and what stands below it: a unit of it, or a name alone or together with it."""
     if part.strip(" .()").lower() in UNITS:
         return f"{above} ({part.strip(' .()')})" if above else part
+    if not plain_name(part):
+        return None  # a line of dashes below a header is no part of it
     both = f"{above} {part}".strip()
     return next((text for text in (both, part) if names_exactly(text, spec)), None)

@@ -1,4 +1,4 @@
-"""Units that stand in a column of their own, as `Length` and beside it `Units`."""
+"""Units that stand in a column of their own: `Length` and beside it `Units`, or `Qty` and `UM`."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from planner_io.workbook import cells
 from planner_io.workbook.columns import Kind
+from planner_io.workbook.count_words import is_counted_in
 from planner_io.workbook.grid import Grid, Value, in_order, letters
 from planner_io.workbook.headers import UNITS, Header
 from planner_io.workbook.names import listed, plain_name
@@ -15,7 +16,20 @@ _TITLES = frozenset(
     map(
         plain_name,
         (
-            *("Unit", "UoM", "U/M", "Unit of measure", "Unit of length", "Length unit"),
+            *(
+                "Unit",
+                "UoM",
+                "U/M",
+                "UM",
+                "Qty unit",
+                "Qty UoM",
+                "Qty UM",
+                "Einh",
+                "ME",
+                "Unit of measure",
+                "Unit of length",
+                "Length unit",
+            ),
             *("in/mm", "mm/in", "mm or in", "in or mm", "Einheit", "Unité", "Unidad"),
         ),
     )
@@ -46,15 +60,17 @@ def with_units(grid: Grid, row: int, headers: Mapping[str, Header]) -> list[Unit
     sizes, once for each such column; empty where no column says units of length.
 
     A column of units right of OD or Wall is for that one, any other for all lengths of its row, or
-    for the values of Settings.
+    for the values of Settings; one of pieces, pairs or dozens is for the quantity.
     """
     used = {head.index for head in headers.values()}
     found: list[Units] = []
     for index, title in sorted(grid.rows[row].items()):
         if index in used or not isinstance(title, str) or plain_name(title) not in _TITLES:
             continue
-        sized = _sized(index, headers)
-        if sized and _says_units(grid, row, index):
+        counted = _counts(grid, row, index)
+        of_pieces = counted and "quantity" in headers
+        sized = [headers["quantity"]] if of_pieces else _sized(index, headers)
+        if sized and (counted or _says_units(grid, row, index)):
             words = f"unit of {listed(head.column.title for head in sized)} in {letters(index)}"
             grid = _written_behind(grid, row, index, sized, _part_of(headers))
             found.append(Units(grid, index, f"{words}, “{title}”"))
@@ -76,6 +92,13 @@ def _sized(index: int, headers: Mapping[str, Header]) -> Sequence[Header]:
 def _says_units(grid: Grid, row: int, index: int) -> bool:
     said = (cells_of.get(index) for number, cells_of in grid.rows.items() if number > row)
     return any(_mark(value) in _UNITS_OF_LENGTH for value in said)
+
+
+def _counts(grid: Grid, row: int, index: int) -> bool:
+    """Whether more cells of a column say what is counted than units of length."""
+    said = [_mark(cells_of.get(index)) for number, cells_of in grid.rows.items() if number > row]
+    counted = sum(is_counted_in(word) for word in said)
+    return counted > sum(word in _UNITS_OF_LENGTH for word in said)
 
 
 def _part_of(headers: Mapping[str, Header]) -> int | None:

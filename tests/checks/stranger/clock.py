@@ -131,6 +131,10 @@ class Clock(Records):
         this = self.plan["yardsticks"][0]
         if (this["name"], this["changeover_min"]) != ("this plan", total):
             yield f"the plan changes for {total} minutes"
+        met = {floor["kind"]: floor["floor"] == floor["value"] for floor in self.plan["floors"]}
+        both = met["weighted lateness"] and met["changeover minutes"]
+        if both != (self.plan["status"] == "proven"):
+            yield f"the run order is {self.plan['status']}, its floors say {met}"
         for floor in self.plan["floors"]:
             if floor["floor"] > floor["value"]:
                 yield f"{floor['kind']}: its floor lies above it"

@@ -78,7 +78,7 @@ class Material(Records):
             cost += self.stick_cents(lot, stick)
         if cost != cut["cost_cents"]:
             yield f"{key}: costs {cost}, says {cut['cost_cents']}"
-        if cut["floor_cents"] > cost or (cut["status"] == "proven" and cut["floor_cents"] != cost):
+        if cut["floor_cents"] > cost or (cut["status"] == "proven") != (cut["floor_cents"] == cost):
             yield f"{key}: its floor {cut['floor_cents']} is none of {cost}"
 
     def stick_cents(self, lot: Json, stick: Json) -> int:

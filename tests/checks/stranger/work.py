@@ -28,14 +28,16 @@ class Work(Records):
             belt = self.belts[one["belt"]]
             if lot["spec"]["family"] not in belt["families"]:
                 yield f"{one['key']}: its belt must not touch the family"
-        there = [self.there_min(self.stock[stick["stock"]]) for stick in cut["sticks"]]
+        there = [self.there_min(self.stock[stick["stock"]], lot) for stick in cut["sticks"]]
+        if any(one["release_min"] != max(there) for one in self.of_lot(key)):
+            yield f"{key}: its material is there at another time"
         if min(map(self.begin, self.of_lot(key))) < max(there):
             yield f"{key}: begins before its material is there"
 
-    def there_min(self, item: Json) -> int:
+    def there_min(self, item: Json, lot: Json) -> int:
         arrives = date.fromisoformat(item["arrives"]) if item["arrives"] else self.start
         lead = item["lead_days"] if item["count"] is None else 0
-        lead += self.plan["options"]["start_min"] // DAY if lead else 0
+        lead += lot["ordered_day"] if lead else 0
         return DAY * max((arrives - self.start).days, lead)
 
     def line(self, key: str) -> Iterator[str]:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import socket
 from dataclasses import replace
 from datetime import datetime, timedelta
+from hashlib import sha256
 from pathlib import Path
 
 import pytest
@@ -67,11 +69,33 @@ def test_a_new_file_begins_with_them_once(tmp_path: Path) -> None:
         assert store.taps() == first
 
 
-def test_a_folder_in_which_nobody_tapped_is_refused(tmp_path: Path) -> None:
-    folders = [tmp_path / name for name in ("first", "second")]
+def two_folders(path: Path) -> list[Path]:
+    """A plan folder, and that of the plan after it."""
+    folders = [path / name for name in ("first", "second")]
     for folder, plan in zip(folders, (a_plan(), a_replanned_plan()), strict=True):
         folder.mkdir()
         (folder / "plan.json").write_bytes(plan_bytes(plan))
+    return folders
+
+
+def test_taps_that_were_kept_elsewhere_go_on_too(tmp_path: Path) -> None:
+    first, second = two_folders(tmp_path)
+    at = started(a_replanned_plan())
+    kept = Store(tmp_path / "taps.sqlite3", sha256((first / "plan.json").read_bytes()).hexdigest())
+    kept.open()
+    for tap in tapped((TapKind.SET_UP, at - timedelta(minutes=9)), (TapKind.START, at)):
+        kept.record(tap)
+    with socket.create_server(("127.0.0.1", 0)) as other, pytest.raises(InputError, match="used"):
+        serve(second, "127.0.0.1", int(other.getsockname()[1]), None, first, kept.path)
+    digest = sha256((second / "plan.json").read_bytes()).hexdigest()
+    taps = Store(second / "floor.sqlite3", digest).taps()
+    assert [tap.kind for tap in taps] == [TapKind.SET_UP, TapKind.START]
+    with pytest.raises(InputError, match="--after-store belongs to --after"):
+        serve(second, "127.0.0.1", 0, None, None, kept.path)
+
+
+def test_a_folder_in_which_nobody_tapped_is_refused(tmp_path: Path) -> None:
+    folders = two_folders(tmp_path)
     with pytest.raises(InputError, match="nobody has tapped there; leave --after out"):
         serve(folders[1], "127.0.0.1", 0, None, folders[0])
     assert not (folders[1] / "floor.sqlite3").exists()

@@ -18,7 +18,7 @@ from planner_io.progress import read_progress
 from planner_io.views.index import Index
 from planner_io.web.exports import mean_length_nm
 from tests.planner_io.books import a_book, a_row
-from tests.planner_io.plans import a_plan
+from tests.planner_io.plans import a_plan, a_replanned_plan, on_one_base
 from tests.planner_io.web.floor import Tablet
 
 
@@ -141,6 +141,49 @@ def test_a_pause_is_told_to_the_planner(tmp_path: Path) -> None:
     path = saved(tablet, "progress.csv", tmp_path)
     (row,) = read_progress(path, tablet.plan, tablet.clock.now).rows
     assert (row.state, row.note) == (State.STARTED, "paused since 2026-11-30 07:20")
+
+
+def test_a_set_up_that_has_begun_is_told_to_the_planner(tmp_path: Path) -> None:
+    tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
+    tablet.clock.on(15)
+    tablet.tap("set-up", "L01.P1")
+    tablet.clock.on(10)
+    path = saved(tablet, "progress.csv", tmp_path)
+    (row,) = read_progress(path, tablet.plan, tablet.clock.now).rows
+    assert (row.operations, row.state, row.start_min) == (("L01.P1",), State.SET_UP, 435)
+
+
+def test_a_set_up_beside_what_still_runs_there_is_no_set_up_yet(tmp_path: Path) -> None:
+    tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
+    tablet.tap("start", "L01.P1")
+    tablet.clock.on(200)
+    tablet.tap("set-up", "L02.P1")
+    path = saved(tablet, "progress.csv", tmp_path)
+    rows = read_progress(path, tablet.plan, tablet.clock.now).rows
+    states = {row.operations[0]: row.state for row in rows}
+    assert (states["L01.P1"], states["L02.P1"]) == (State.STARTED, State.OPEN)
+
+
+def test_of_two_set_ups_on_one_base_the_last_one_counts(tmp_path: Path) -> None:
+    tablet = Tablet(on_one_base(a_plan(), "Finisher", "Notcher"), tmp_path / "floor.sqlite3")
+    tablet.tap("set-up", "L01.P1")
+    tablet.clock.on(30)
+    tablet.tap("set-up", "L02.NOTCH")
+    path = saved(tablet, "progress.csv", tmp_path)
+    rows = read_progress(path, tablet.plan, tablet.clock.now).rows
+    states = {row.operations[0]: row.state for row in rows}
+    assert (states["L01.P1"], states["L02.NOTCH"]) == (State.OPEN, State.SET_UP)
+
+
+def test_what_runs_on_past_its_time_is_told_where_somebody_taps(tmp_path: Path) -> None:
+    tablet = Tablet(a_replanned_plan(), tmp_path / "floor.sqlite3")
+    slots = Index(tablet.plan).slots
+    tablet.clock.now = Index(tablet.plan).moment(slots["L01.P2"].end_min + 5)
+    assert "L01.P2" not in tablet.page("/progress.csv")
+    tablet.tap("start", "L02.P1")
+    assert "L01.P2,,,started," in tablet.page("/progress.csv")
+    tablet.clock.on(-10)
+    assert "L01.P2" not in tablet.page("/progress.csv")
 
 
 def test_minutes_longer_than_between_the_taps_begin_before_them(tmp_path: Path) -> None:

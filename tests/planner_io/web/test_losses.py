@@ -21,7 +21,7 @@ from planner_io.progress import read_progress
 from planner_io.views.index import Index
 from planner_io.views.pick_lists import pick_step
 from tests.planner_io.books import a_book, a_row
-from tests.planner_io.plans import a_plan
+from tests.planner_io.plans import a_plan, a_replanned_plan
 from tests.planner_io.web.floor import Tablet
 
 
@@ -45,7 +45,7 @@ def test_lost_sticks_are_those_at_the_end_of_the_cut_list(tablet: Tablet) -> Non
     run_through(tablet, "L01.P1", {"scrap-0": "2"})
     tags = [stick.tag for stick in tablet.plan.cut_lists[0].sticks[-2:]]
     lost = f"2 sticks ({', '.join(tags)})"
-    assert f"done 7:30, {lost} scrapped" in text(tablet, "/station/Finisher")
+    assert f"done Mon 7:30, {lost} scrapped" in text(tablet, "/station/Finisher")
     assert f"5 of 5 sticks, {lost} scrapped" in text(tablet, "/step/L01.P1")
     told = f"3 of 5 sticks come; lost at Finisher step 1: {lost}"
     for address in ("/step/L01.P2", "/step/L01.SAW", "/cut/L01.SAW"):
@@ -69,6 +69,34 @@ def test_what_is_taken_back_is_not_lost(tablet: Tablet) -> None:
     run_through(tablet, "L01.P1", {"scrap-0": "2"})
     tablet.tap("back", "L01.P1")
     assert "sticks come" not in text(tablet, "/step/L01.P2")
+
+
+def with_lost(*scrap: Scrap) -> Plan:
+    plan = a_replanned_plan()
+    assert plan.replan
+    return plan.model_copy(update={"replan": plan.replan.model_copy(update={"scrap": scrap})})
+
+
+def test_what_was_lost_in_a_lot_is_told_at_all_that_was_not_done_then(tmp_path: Path) -> None:
+    lost = Scrap(operation="L01", line="1187/1", stick="L01-2", pieces=9)
+    tablet = Tablet(with_lost(lost), tmp_path / "floor.sqlite3")
+    told = "4 of 5 sticks come; lost in lot L01: 1 stick (L01-2)"
+    assert told not in text(tablet, "/step/L01.P1")
+    for address in ("/step/L01.P2", "/step/L01.SAW", "/cut/L01.SAW"):
+        assert told in text(tablet, address)
+    assert "sticks come" not in text(tablet, "/step/L02.P1")
+
+
+def test_a_stick_that_is_known_to_be_lost_at_a_step_is_the_one_that_is_entered(
+    tmp_path: Path,
+) -> None:
+    known = Scrap(operation="L01.P2", line="1187/1", stick="L01-2", pieces=9)
+    tablet = Tablet(with_lost(known), tmp_path / "floor.sqlite3")
+    tablet.clock.on(200)
+    assert tablet.done("L01.P2", **{"scrap-0": "1"}).status_code == 303
+    assert "4 of 5 sticks come; lost at Finisher step 2: 1 stick (L01-2)" in text(
+        tablet, "/step/L01.SAW"
+    )
 
 
 def test_the_log_has_all_that_went_through(tablet: Tablet) -> None:

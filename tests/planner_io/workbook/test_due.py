@@ -62,3 +62,27 @@ def test_a_shift_over_midnight_is_not_taken_for_closed(tmp_path: Path) -> None:
         ["shop", "Tuesday", "work", "0:00", "6:00"],
     ]
     assert not doubts(tmp_path, "1 Dec 2026 4:00", hours=hours)
+
+
+MADE = (dt.datetime(2026, 4, 12), dt.datetime(2026, 7, 12))
+"""Dates that a spreadsheet made of 12/4/2026 and 12/7/2026 by day and month."""
+
+
+def test_dates_whose_day_and_month_a_spreadsheet_may_have_swapped_are_doubted(
+    tmp_path: Path,
+) -> None:
+    found = doubts(tmp_path, *MADE, "12/14/2026", "12/15/2026")
+    assert ["may have swapped day and month" in each.message for each in found][:1] == [True]
+    assert found[0].cell == "J2"
+
+
+@pytest.mark.parametrize(
+    "dues",
+    [
+        (*MADE, dt.datetime(2026, 12, 14), "12/15/2026", "12/16/2026"),
+        (*MADE, "12/14/2026", "12/4/2026"),
+        (*MADE, "4 Dec 2026", "7 Dec 2026"),
+    ],
+)
+def test_other_dates_beside_text_are_not(tmp_path: Path, dues: tuple[Cell, ...]) -> None:
+    assert not any("swapped" in each.message for each in doubts(tmp_path, *dues))

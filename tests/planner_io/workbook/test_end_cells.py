@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from planner.errors import Severity
-from planner.orders import EndCut
+from planner.orders import EndCut, EndKind
 from planner_io.workbook import read_workbook
-from tests.planner_io.workbook.sheets import an_order, some_orders
+from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
 
 
 @pytest.mark.parametrize(
@@ -29,3 +29,41 @@ def test_one_flattened_end_of_two_is_warned_of(tmp_path: Path) -> None:
     row = an_order(Ends="flattened / square")
     found = read_workbook(some_orders(tmp_path / "w.xlsx", row))
     assert [each.cell for each in found.findings] == ["K2"]
+
+
+@pytest.mark.parametrize("written", [45, "45°"])
+def test_a_number_under_a_cope_angle_is_a_saddle_at_it(tmp_path: Path, written: Cell) -> None:
+    row = {**an_order(), "Cope angle": written}
+    (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", row)).orders
+    saddle = EndCut(kind=EndKind.SADDLE, angle_mdeg=45_000, on_od_nm=38_100_000)
+    assert line.ends == (saddle, saddle)
+
+
+def test_90_under_a_cope_is_asked_about(tmp_path: Path) -> None:
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", an_order(Cope_1=90)))
+    assert not found.orders
+    assert ["or square? Write which" in each.message for each in found.findings] == [True]
+
+
+@pytest.mark.parametrize(
+    ("one", "two"), [("Mitre 1", "Mitre 2"), ("L end", "R end"), ("Miter A", "Miter B")]
+)
+def test_mitres_have_a_column_each(tmp_path: Path, one: str, two: str) -> None:
+    row = {**an_order(), one: 45, two: "30"}
+    (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", row)).orders
+    assert [(end.kind, end.angle_mdeg) for end in line.ends] == [
+        (EndKind.MITRE, 45_000),
+        (EndKind.MITRE, 30_000),
+    ]
+
+
+@pytest.mark.parametrize("header", ["Bend angle", "Notch template", "Mitre date"])
+def test_a_column_about_shape_that_is_not_read_is_warned_of(tmp_path: Path, header: str) -> None:
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", {**an_order(), header: "90"}))
+    (line,) = found.orders
+    assert line.ends == (EndCut(), EndCut())
+    (warning,) = found.findings
+    assert (warning.severity, f"“{header}” is not read" in warning.message) == (
+        Severity.WARNING,
+        True,
+    )

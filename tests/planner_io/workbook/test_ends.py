@@ -159,3 +159,31 @@ def test_a_saddle_in_a_row_without_od_tells_none() -> None:
 def test_a_handed_mitre_says_where_its_hand_belongs(text: str) -> None:
     with pytest.raises(InputError, match="write left or right under Part or Notes"):
         end_cut(text, "inch", INCH_AND_A_HALF)
+
+
+@pytest.mark.parametrize(
+    ("text", "on_nm", "angle"),
+    [
+        ("saddle 26,67", 26_670_000, 90_000),
+        ("saddle 33,40 @ 45", 33_400_000, 45_000),
+        ("saddle 33.7, 60", 33_700_000, 60_000),
+        ("Sattel 33,7/60", 33_700_000, 60_000),
+        ("ausgeklinkt 42,4", 42_400_000, 90_000),
+    ],
+)
+def test_a_comma_within_a_size_is_before_its_decimals(text: str, on_nm: int, angle: int) -> None:
+    found = end_cut(text, "mm", 38_000_000).value
+    assert (found.kind, found.on_od_nm, found.angle_mdeg) == (EndKind.SADDLE, on_nm, angle)
+
+
+@pytest.mark.parametrize(
+    ("text", "kinds"),
+    [
+        ("Gehrung 45 beidseitig", [EndKind.MITRE, EndKind.MITRE]),
+        ("Gehrung 45° einseitig", [EndKind.MITRE, EndKind.SQUARE]),
+        ("droit / onglet 30", [EndKind.SQUARE, EndKind.MITRE]),
+        ("gerade", [EndKind.SQUARE, EndKind.SQUARE]),
+    ],
+)
+def test_ends_may_be_german_or_french(text: str, kinds: list[EndKind]) -> None:
+    assert [end_cut(each, "mm", 38_000_000).value.kind for each in both_ends(text)] == kinds

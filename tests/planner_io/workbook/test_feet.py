@@ -79,3 +79,16 @@ def test_inches_below_zero_are_not_taken_for_a_dash_before_them(tmp_path: Path) 
     found = reading(tmp_path, an_order_of("Feet", "Inches", (8, "-1/4")))
     assert not found.orders
     assert [(each.cell, "-1/4" in each.message) for each in found.findings] == [("J2", True)]
+
+
+def test_feet_and_inches_may_have_headers_with_underscores(tmp_path: Path) -> None:
+    row = {key: cell for key, cell in an_order().items() if key != "Length"}
+    cells = {"LGTH_FT": "10", "LGTH_IN": "6 1/2"}
+    (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", {**row, **cells})).orders
+    assert line.shape == CutLength(length_nm=3_213_100_000)
+
+
+def test_a_length_in_feet_by_a_header_with_an_underscore_alone(tmp_path: Path) -> None:
+    row = {key: cell for key, cell in an_order().items() if key != "Length"}
+    (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", {**row, "LGTH_FT": "10"})).orders
+    assert line.shape == CutLength(length_nm=3_048_000_000)

@@ -123,3 +123,8 @@ def test_oil_does_not_hide_a_finish_that_nobody_has() -> None:
 def test_a_finish_that_is_not_decided_is_not_left_out(text: str) -> None:
     with pytest.raises(InputError, match="or write none"):
         finish(text, RECIPES)
+
+
+@pytest.mark.parametrize("text", ["P-180", "p 180", "K-180", "G180"])
+def test_a_grit_may_have_a_dash_or_blank_before_its_number(text: str) -> None:
+    assert finish(text, RECIPES).value == "Satin 180"

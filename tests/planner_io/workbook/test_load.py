@@ -81,6 +81,8 @@ def test_the_content_decides_not_the_name(tmp_path: Path) -> None:
         (b"", "empty"),
         (b"%PDF-1.7 and so on", "a PDF"),
         (b"<html><table><tr><td>1</td></tr></table></html>", "a web page"),
+        (b"\xef\xbb\xbf<table border=1><tr><td>Order</td></tr></table>", "a web page"),
+        (b"ORDER   QTY\nJ1        4\n", "nothing separates its columns"),
         (b"\x89PNG\r\n\x1a\n", "a picture"),
         (b"\x00\x01\x02\x03" * 50, "neither a workbook nor text"),
         (b"PK\x03\x04 but nothing else", "damaged"),
@@ -199,3 +201,18 @@ def test_what_the_reading_library_passes_over_is_no_warning(tmp_path: Path) -> N
                 name, content.replace(b"<cellStyles", b"<x").replace(b"</cellStyles", b"</x")
             )
     assert len(read_workbook(path).orders) == 1
+
+
+def test_null_in_a_list_from_a_database_is_a_blank_cell(tmp_path: Path) -> None:
+    nothing = {"Customer": "NULL", "Route": "(null)", "Notes": "\\N"}
+    row = [*PLAIN[1], *nothing.values()]
+    found = read_workbook(
+        written(tmp_path / "w.csv", text_of([[*PLAIN[0], *nothing], row]).encode())
+    )
+    (line,) = found.orders
+    assert (line.customer, line.notes) == ("", "")
+    row[PLAIN[0].index("Quantity")] = "NULL"
+    found = read_workbook(
+        written(tmp_path / "w.csv", text_of([[*PLAIN[0], *nothing], row]).encode())
+    )
+    assert any("nothing is written here" in each.message for each in found.findings)

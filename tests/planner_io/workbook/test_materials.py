@@ -195,3 +195,45 @@ def test_a_grade_that_is_not_known_is_read_behind_its_family(text: str) -> None:
     with pytest.raises(InputError, match="write that before it"):
         read_material(text)
     assert read_material(f"alloy {text}").family == Family.ALLOY
+
+
+@pytest.mark.parametrize(
+    ("text", "family", "grade"),
+    [
+        ("1.0308", Family.CARBON, "1.0308"),
+        ("1.0308+N", Family.CARBON, "1.0308+N"),
+        (1.058, Family.CARBON, "1.0580"),
+        (1.4301, Family.STAINLESS, "1.4301"),
+        (1.441, Family.STAINLESS, "1.4410"),
+        ("1,4404", Family.STAINLESS, "1.4404"),
+        ("W.-Nr. 1.4571", Family.STAINLESS, "1.4571"),
+        ("WNr.1.4462", Family.STAINLESS, "1.4462"),
+        ("EN 1.4435", Family.STAINLESS, "1.4435"),
+        ("316L/1.4435", Family.STAINLESS, "316L/1.4435"),
+        ("X5CrNi18-10", Family.STAINLESS, "X5CRNI18-10"),
+        ("X 2 CrNiMo 17 12 2", Family.STAINLESS, "X2CRNIMO17-12-2"),
+        ("1.7218", Family.ALLOY, "1.7218"),
+        ("AlMgSi0,5", Family.ALUMINIUM, "ALMGSI0.5"),
+        ("3.3206", Family.ALUMINIUM, "3.3206"),
+        ("St 37.4", Family.CARBON, "ST37.4"),
+        ("6061T6", Family.ALUMINIUM, "6061-T6"),
+        ("A-500 Gr. B", Family.CARBON, "A500 Gr B"),
+    ],
+)
+def test_european_numbers_and_names_tell_the_family(
+    text: object, family: Family, grade: str
+) -> None:
+    reading = read_material(text)
+    assert (reading.family, reading.grade) == (family, grade)
+
+
+@pytest.mark.parametrize("text", ["304 (1.4404)", "1.4301 / 316L", "E235 (1.0580)"])
+def test_a_number_of_another_steel_than_stands_beside_it_is_refused(text: str) -> None:
+    with pytest.raises(InputError, match="two grades at once"):
+        read_material(text)
+
+
+@pytest.mark.parametrize("text", ["1.4375", "1.5", 1.75, "1.4903", "1,500"])
+def test_a_size_is_no_steel_number_and_no_family_is_guessed(text: object) -> None:
+    with pytest.raises(InputError, match="write that before it"):
+        read_material(text)

@@ -123,7 +123,7 @@ def account(table: Table, report: Report, read: int) -> None:
 
 
 @given(sheets(ORDERS))
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=60)
 def test_every_row_of_orders_is_a_line_or_an_error(grid: Grid) -> None:
     report = Report()
     table = the_table(grid, ORDERS, report)
@@ -132,7 +132,7 @@ def test_every_row_of_orders_is_a_line_or_an_error(grid: Grid) -> None:
 
 
 @given(sheets(STOCK))
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=40)
 def test_every_row_of_stock_is_an_item_or_an_error(grid: Grid) -> None:
     report = Report()
     table = the_table(grid, STOCK, report)
@@ -141,7 +141,7 @@ def test_every_row_of_stock_is_an_item_or_an_error(grid: Grid) -> None:
 
 
 @given(sheets(BENDS))
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=40)
 def test_every_part_of_bends_is_a_shape_or_has_an_error(grid: Grid) -> None:
     report = Report()
     table = the_table(grid, BENDS, report)
@@ -154,7 +154,7 @@ def test_every_part_of_bends_is_a_shape_or_has_an_error(grid: Grid) -> None:
 
 
 @given(st.data())
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=60)
 def test_garbage_in_the_shop_is_told_and_never_raised(data: st.DataObject) -> None:
     report = Report()
     chosen = data.draw(st.lists(st.sampled_from(SHOP_SHEETS), min_size=1, max_size=4, unique=True))
@@ -162,9 +162,7 @@ def test_garbage_in_the_shop_is_told_and_never_raised(data: st.DataObject) -> No
 
 
 @given(st.binary(max_size=3000))
-@settings(
-    max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_garbage_for_a_file_is_an_input_error_or_a_finding(tmp_path: Path, content: bytes) -> None:
     path = tmp_path / "w.csv"
     path.write_bytes(content)
@@ -179,7 +177,7 @@ def names_of(column: Column) -> list[str]:
 
 
 @given(st.permutations(sorted(an_order())), st.data())
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 def test_columns_in_any_order_and_by_any_name_read_the_same(
     order: list[str], data: st.DataObject
 ) -> None:

@@ -373,11 +373,11 @@ def test_a_missing_column_is_one_error_not_one_a_row(tmp_path: Path) -> None:
 
 
 def test_a_missing_column_is_looked_for_among_those_that_are_not_read(tmp_path: Path) -> None:
-    row = an_order(Ticket="7001")
+    row = an_order(Folder="7001")
     del row["Order"]
     messages = [finding.message for finding in reading(tmp_path, row).findings]
     assert any(
-        "no column Order" in each and "rename the one of “Ticket”" in each for each in messages
+        "no column Order" in each and "rename the one of “Folder”" in each for each in messages
     )
 
 
@@ -413,10 +413,10 @@ def test_day_numbers_count_from_the_workbooks_own_first_day(tmp_path: Path) -> N
 
 def test_a_sheet_without_a_finish_column_is_doubted(tmp_path: Path) -> None:
     plain = {key: value for key, value in an_order().items() if key != "Finish"}
-    found = reading(tmp_path, {**plain, "Grind to": "Satin P180"})
+    found = reading(tmp_path, {**plain, "Shine": "Satin P180"})
     warnings = [f.message for f in found.findings if f.severity == Severity.WARNING]
     (finish,) = (text for text in warnings if "no column Finish, so nothing is finished" in text)
-    assert "rename the one of “Grind to” that says it" in finish
+    assert "rename the one of “Shine” that says it" in finish
     assert len(found.orders) == 1
 
 
@@ -838,3 +838,66 @@ def test_a_radius_in_ods_is_read_by_the_row_s_od(tmp_path: Path) -> None:
     found = reading(tmp_path, row)
     assert found.orders[0].shape == BentBlank(length_nm=914_400_000, bends=2, clr_nm=95_250_000)
     assert any('“2.5 D” read as 3-3/4", 2.5 times the OD' in each for each in found.readings)
+
+
+@pytest.mark.parametrize(
+    ("ordered", "in_stock"),
+    [
+        *(("1.4301", "304"), ("304", "1.4301"), ("304 (1.4301)", "304"), ("1.0308", "E235")),
+        *(("X2CrNiMo17-12-2", "316L"), ("1.4307/1.4301", "304/304L"), ("1.4301", "304/304L")),
+    ],
+)
+def test_a_steel_by_its_european_number_is_the_one_in_stock(
+    tmp_path: Path, ordered: str, in_stock: str
+) -> None:
+    stock = [["Material", "OD", "Wall", "Length"], [in_stock, "1-1/2", ".065", "20 ft"]]
+    found = reading(tmp_path, an_order(Material=ordered), Stock=stock)
+    assert {line.spec.grade for line in found.orders} == {in_stock}
+    assert any(f"{in_stock}, as in Stock" in each for each in found.readings)
+
+
+@pytest.mark.parametrize(
+    ("ordered", "in_stock"), [("1.4435", "316L"), ("1.4301", "304L"), ("1.0308", "A513")]
+)
+def test_a_steel_that_is_only_like_the_one_in_stock_is_another(
+    tmp_path: Path, ordered: str, in_stock: str
+) -> None:
+    stock = [["Material", "OD", "Wall", "Length"], [in_stock, "1-1/2", ".065", "20 ft"]]
+    found = reading(tmp_path, an_order(Material=ordered), Stock=stock)
+    assert {line.spec.grade for line in found.orders} == {ordered}
+
+
+@pytest.mark.parametrize(
+    ("material", "alloy", "family", "grade"),
+    [
+        ("Steel", "4130", Family.ALLOY, "4130"),
+        ("Steel", "304", Family.STAINLESS, "304"),
+        ("Steel", "A513", Family.CARBON, "A513"),
+        ("Steel", "X60", Family.CARBON, "X60"),
+        ("Aluminum", "6061-T6", Family.ALUMINIUM, "6061-T6"),
+    ],
+)
+@pytest.mark.parametrize("header", ["Alloy", "Grade"])
+def test_a_second_column_of_materials_is_the_grade(
+    tmp_path: Path, header: str, material: str, alloy: str, family: Family, grade: str
+) -> None:
+    found = reading(tmp_path, {**an_order(Material=material), header: alloy})
+    assert [(line.spec.family, line.spec.grade) for line in found.orders] == [(family, grade)]
+    assert found.findings == ()
+
+
+@pytest.mark.parametrize(("said", "weight"), [("True", 5), ("FALSE", 1), (True, 5), (False, 1)])
+def test_a_rush_may_be_true_or_false(tmp_path: Path, said: Cell, weight: int) -> None:
+    (line,) = reading(tmp_path, {**an_order(), "IsRush": said}).orders
+    assert line.weight == weight
+
+
+@pytest.mark.parametrize(
+    ("header", "said", "weight"),
+    [("Prioridad", "alta", 3), ("Priorität", "eilig", 5), ("Priorité", "normale", 1)],
+)
+def test_priorities_may_be_german_french_or_spanish(
+    tmp_path: Path, header: str, said: str, weight: int
+) -> None:
+    (line,) = reading(tmp_path, {**an_order(), header: said}).orders
+    assert line.weight == weight

@@ -33,3 +33,14 @@ def test_the_pieces_in_all_count_where_there_are_those_of_one(tmp_path: Path, to
 
 def test_pieces_of_each_length_are_pieces(tmp_path: Path) -> None:
     assert [line.quantity for line in reading(tmp_path, **{"Qty (each)": 4}).orders] == [4]
+
+
+@pytest.mark.parametrize("header", ["LH qty", "Qty R", "Qty (right)", "Qty (ft)", "Qty, m"])
+def test_pieces_of_one_hand_and_feet_are_not_the_pieces_in_all(tmp_path: Path, header: str) -> None:
+    found = reading(tmp_path, **{header: 4})
+    assert not found.orders
+    assert ["has not the pieces in all" in f.message for f in found.findings] == [True]
+
+
+def test_pieces_of_both_hands_are_the_pieces_in_all(tmp_path: Path) -> None:
+    assert [line.quantity for line in reading(tmp_path, **{"Qty L/R": "3L + 3R"}).orders] == [6]

@@ -87,3 +87,20 @@ def test_a_weight_is_no_wall(header: str, tmp_path: Path) -> None:
     found = read_workbook(some_orders(tmp_path / "w.xlsx", {**order, header: 18}))
     assert [line.spec.wall_nm for line in found.orders] == [1_651_000]
     assert any(f"not used: {header}" in text for text in found.readings)
+
+
+@pytest.mark.parametrize(
+    ("header", "wall_nm"), [("Wall (SWG)", 1_625_600), ("SWG", 1_625_600), ("BWG", 1_651_000)]
+)
+def test_a_gauge_is_of_the_table_that_its_header_names(
+    tmp_path: Path, header: str, wall_nm: int
+) -> None:
+    order = {key: cell for key, cell in an_order(OD="1-1/2").items() if key != "Wall"}
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", {**order, header: 16}))
+    assert [line.spec.wall_nm for line in found.orders] == [wall_nm]
+
+
+def test_a_wall_in_decimals_under_a_schedule_is_a_wall(tmp_path: Path) -> None:
+    order = {key: cell for key, cell in an_order(OD="1.900").items() if key != "Wall"}
+    (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", {**order, "Sch": "0.145"})).orders
+    assert line.spec.wall_nm == 3_683_000

@@ -412,3 +412,19 @@ def test_a_stick_in_unsaid_millimetres_is_refused_with_the_fix(tmp_path: Path) -
     found = read_workbook(some_orders(tmp_path / "w.xlsx", an_order(), Stock=stock))
     messages = " ".join(finding.message for finding in found.findings)
     assert "if it is in mm, write 6000 mm, or mm in the header" in messages
+
+
+def test_a_day_that_lacks_a_column_is_told_among_the_days(tmp_path: Path) -> None:
+    mon, tue = a_table([without_due()]), a_table([without_due(Line="2")])
+    short = [[cell for cell in row if cell not in ("Quantity", 4)] for row in mon]
+    sheets = {"Mon": mon, "Tue": tue, "Wed": short}
+    found = read_workbook(a_workbook(tmp_path / "w.xlsx", **sheets), start=date(2026, 11, 30))
+    messages = [(f.sheet, f.message) for f in found.findings if f.severity is Severity.ERROR]
+    assert [(sheet, "no column Quantity" in text) for sheet, text in messages] == [("Wed", True)]
+
+
+def test_a_sheet_with_some_columns_of_order_lines_is_not_passed_over(tmp_path: Path) -> None:
+    rush: list[list[Cell]] = [["Job", "Pcs", "Tube", "Cut"], ["J9", 3, "1-1/2 x .065 304", 12]]
+    found = read_workbook(a_workbook(tmp_path / "w.xlsx", Orders=a_table([an_order()]), Rush=rush))
+    (warning,) = (f for f in found.findings if f.sheet == "Rush")
+    assert "has columns of order lines, but not all that they need" in warning.message

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from planner.errors import InputError
-from planner_io.workbook.routes import route
+from planner.orders import Step
+from planner_io.workbook.routes import STEP_OF_WORD, route
 
 
 @pytest.mark.parametrize(
@@ -35,3 +36,7 @@ def test_a_route_is_read(text: str, steps: str) -> None:
 def test_other_words_are_refused(text: str) -> None:
     with pytest.raises(InputError, match="expected usual"):
         route(text)
+
+
+def test_every_step_has_a_word() -> None:
+    assert set(STEP_OF_WORD.values()) == set(Step)

@@ -263,6 +263,29 @@ def test_somebody_may_run_all_but_some_stations_in_several_rows(tmp_path: Path) 
     assert (told.cell, told.severity) == ("C1", Severity.WARNING)
 
 
+def test_stations_with_a_comma_in_their_names_may_stand_in_a_list(tmp_path: Path) -> None:
+    stations: Rows = [
+        ["Station", "Kind"],
+        ["Finisher", "finisher"],
+        ["Saw, cold", "saw"],
+        ["Saw, band", "saw"],
+        ["Notch and cope", "notcher"],
+    ]
+    people: Rows = [
+        ["Person", "Stations"],
+        ["Ash", "Finisher, saw,cold, Notch and cope"],
+        ["Bo", "all but Saw, Band and Finisher"],
+        ["Cy", "saw, finisher"],
+    ]
+    found = reading(tmp_path, Stations=stations, People=people)
+    assert errors(found) == []
+    assert [each.stations for each in found.shop.people] == [
+        ("Finisher", "Saw, cold", "Notch and cope"),
+        ("Saw, cold", "Notch and cope"),
+        ("Saw, cold", "Saw, band", "Finisher"),
+    ]
+
+
 def test_hours_name_days_in_words_ranges_or_dates(tmp_path: Path) -> None:
     hours: Rows = [
         ["Who", "Day", "Kind", "From", "To"],

@@ -225,3 +225,11 @@ def test_sticks_beside_a_length_are_a_count(length: str, tmp_path: Path) -> None
     row = {key: cell for key, cell in ROW.items() if key not in ("Length", "Price")}
     (item,) = reading(tmp_path, {**row, length: "20 ft", "Sticks": 4}).stock
     assert (item.length_nm, item.count) == (6_096_000_000, 4)
+
+
+def test_feet_on_hand_are_no_sticks(tmp_path: Path) -> None:
+    row = {key: cell for key, cell in ROW.items() if key != "Count"}
+    found = reading(tmp_path, {**row, "On hand (ft)": 240})
+    assert found.stock == ()
+    (error,) = (f for f in found.findings if f.severity == Severity.ERROR)
+    assert "sticks are needed" in error.message

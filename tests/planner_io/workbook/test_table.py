@@ -12,7 +12,9 @@ from planner.errors import Severity
 from planner.orders import CutLength
 from planner.units import parse_length
 from planner_io.workbook import read_workbook
+from planner_io.workbook.headers import match_headers
 from planner_io.workbook.names import find_name, plain_name
+from planner_io.workbook.orders_sheet import ORDERS
 from tests.planner_io.workbook.sheets import Cell, a_table, a_workbook, an_order, some_orders
 
 
@@ -328,3 +330,86 @@ def test_a_unit_counts_wherever_it_stands_in_a_header(
 def test_seconds_in_a_header_are_no_minutes(header: str, tmp_path: Path) -> None:
     (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", {**an_order(), header: 30})).orders
     assert line.touch_up_s == 30
+
+
+def test_two_columns_of_lengths_that_differ_are_doubted(tmp_path: Path) -> None:
+    """One may be the stick's."""
+    (finding,) = read_workbook(
+        some_orders(tmp_path / "w.xlsx", {**an_order(), "Cut length": 40})
+    ).findings
+    assert (finding.severity, "both mean Length" in finding.message) == (Severity.WARNING, True)
+
+
+@pytest.mark.parametrize(("mm", "doubts"), [(914.4, 0), (914, 0), (1016, 1)])
+def test_one_length_in_two_units_is_no_doubt(tmp_path: Path, mm: float, doubts: int) -> None:
+    row = {key: cell for key, cell in an_order().items() if key != "Length"}
+    path = some_orders(tmp_path / "w.xlsx", {**row, "Length (in)": 36, "Length (mm)": mm})
+    assert len(read_workbook(path).findings) == doubts
+
+
+def test_two_headers_that_are_guessed_to_mean_one_column_are_told(tmp_path: Path) -> None:
+    row = {key: cell for key, cell in an_order().items() if key != "Due"}
+    dates = {"New due": "2026-12-04", "Due revised": "2026-12-02"}
+    (finding,) = read_workbook(some_orders(tmp_path / "w.xlsx", {**row, **dates})).findings
+    assert (finding.severity, "both mean Due" in finding.message) == (Severity.WARNING, True)
+
+
+@pytest.mark.parametrize(
+    ("header", "key"),
+    [
+        *((each, "due") for each in ("Want by", "Wanted", "Need date", "Dock date", "Finish by")),
+        *((each, "due") for each in ("Cust req date", "In hands", "Wunschtermin", "Date limite")),
+        *((each, "length") for each in ("Blank", "Blank length", "Cut length", "Cut L", "Saw to")),
+        *((each, "length") for each in ("Tube length", "Zuschnitt", "Blank lg (mm)")),
+        *((each, "recipe") for each in ("Prep", "Surface prep", "Finish prep", "Brush", "Grain")),
+        *((each, "part") for each in ("P/N", "Tube no.", "Tube name")),
+        *(("Werkstoffnr.", "material"), ("Tube grade", "grade"), ("Mitres", "ends")),
+    ],
+)
+def test_what_planners_call_a_column_is_known(header: str, key: str) -> None:
+    found, _ = match_headers({1: header}, ORDERS)
+    assert [(name, guess.guessed) for name, guess in found.items()] == [(key, False)]
+
+
+@pytest.mark.parametrize(
+    "header",
+    [
+        *("Tube ID", "Inside dia", "Hole dia", "Header OD", "OD tol", "Schedule date", "Wall min"),
+        *("Cut date", "Total length", "Stick length", "Cut qty", "Bend angle", "Bend min"),
+        *("Finish date", "Surface area", "Material cost", "Qty on hand", "Original due date"),
+        *("Order total", "PO date", "Line value", "End cap", "Weld prep", "Part weight"),
+    ],
+)
+def test_what_only_sounds_like_a_column_is_not_taken_for_one(header: str) -> None:
+    assert match_headers({1: header}, ORDERS) == ({}, [])
+
+
+@pytest.mark.parametrize(
+    ("header", "key", "unit"),
+    [
+        *(("OrderNo", "order", ""), ("DUE_DATE", "due", ""), ("TubeOD", "od", "")),
+        *(("CutLengthIn", "length", "in"), ("WALL_MM", "wall", "mm"), ("EndPrepB", "end_2", "")),
+    ],
+)
+def test_words_of_a_header_may_be_joined(header: str, key: str, unit: str) -> None:
+    found, _ = match_headers({1: header}, ORDERS)
+    assert [(name, guess.header.unit) for name, guess in found.items()] == [(key, unit)]
+
+
+def test_two_columns_of_ends_that_differ_are_doubted(tmp_path: Path) -> None:
+    row = {**an_order(), "Ends": "square", "End cut": "mitre 45"}
+    (finding,) = read_workbook(some_orders(tmp_path / "w.xlsx", row)).findings
+    assert (finding.severity, "both mean Both ends" in finding.message) == (Severity.WARNING, True)
+
+
+def test_an_order_may_have_two_numbers(tmp_path: Path) -> None:
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", {**an_order(), "PO": "88-1"}))
+    assert (found.findings, found.orders[0].order) == ((), "1187")
+
+
+def test_a_column_of_names_called_piece_leaves_the_quantity_to_another(tmp_path: Path) -> None:
+    row: dict[str, Cell] = {}
+    for key, value in an_order().items():
+        row[{"Part": "Pieza", "Quantity": "Cant."}.get(key, key)] = value
+    (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", row)).orders
+    assert (line.part, line.quantity) == ("Post", 4)

@@ -97,3 +97,13 @@ def test_values_of_settings_have_their_unit(tmp_path: Path) -> None:
     found = reading(tmp_path, an_order(), Settings=settings)
     saw = found.shop.station("Cold saw")
     assert (saw.saw.kerf_nm, saw.saw.cut_s) == (3_100_000, 25)
+
+
+@pytest.mark.parametrize("title", ["UM", "UoM", "U/M", "Qty unit"])
+def test_a_column_that_says_what_is_counted_is_for_the_quantity(tmp_path: Path, title: str) -> None:
+    units = ("EA", "DZ", "pr", "PC", "FT", "bdl")
+    rows = [an_order(Line=str(n), Quantity=2, **{title: unit}) for n, unit in enumerate(units, 1)]
+    found = reading(tmp_path, *rows)
+    assert [line.quantity for line in found.orders] == [2, 24, 4, 2]
+    assert [each.read for each in found.findings] == ["2 ft", "2 bdl"]
+    assert lengths(found) == nm(*["36"] * 4)

@@ -1,5 +1,6 @@
 // Keeps an open page open while the computer that serves it cannot be reached: it says so, keeps
-// trying, and holds taps and links back, which would end at the browser's own error page.
+// trying, and holds taps and links back, which would end at the browser's own error page. A list
+// that shows itself anew looks as it was left.
 "use strict";
 (() => {
   const EVERY_MS = 10000;
@@ -23,6 +24,20 @@
     const items = [...document.querySelectorAll("a[href], button")];
     const found = place && items.find((item) => goesTo(item) === place);
     if (found) found.focus({ preventScroll: true });
+  }
+
+  // Days that somebody opened, or closed, stay so when the list is shown again.
+  function keepFolds() {
+    const folds = [...document.querySelectorAll("details[data-fold]")];
+    const name = "open " + location.pathname;
+    const open = sessionStorage.getItem(name);
+    for (const fold of folds) {
+      if (open !== null) fold.open = JSON.parse(open).includes(fold.dataset.fold);
+      fold.addEventListener("toggle", () => {
+        const names = folds.filter((each) => each.open).map((each) => each.dataset.fold);
+        sessionStorage.setItem(name, JSON.stringify(names));
+      });
+    }
   }
 
   async function reached() {
@@ -59,6 +74,7 @@
     return true;
   }
 
+  keepFolds();
   goBackTo(sessionStorage.getItem("at"));
   setInterval(() => document.hidden || look(false), EVERY_MS);
   document.addEventListener("visibilitychange", () => document.hidden || look(false));

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 
 from planner.audit.facts import Breaches, Facts, breach
@@ -9,7 +10,7 @@ from planner.changeovers import Mounts, changes, required, setup_minutes
 from planner.records import Change, Slot
 
 
-def check_setups(facts: Facts) -> Breaches:
+def check_changeovers(facts: Facts) -> Breaches:
     """All breaches of invariant 4, and runs that are numbered wrongly."""
     for slots in facts.by_place.values():
         mounts = Mounts(facts.shop)
@@ -33,11 +34,13 @@ def _minutes(slot: Slot, real: Sequence[Change]) -> Breaches:
     if slot.setup_min != minutes:
         text = f"its changeover takes {slot.setup_min} minutes, the table gives {minutes}."
         yield breach(4, slot.operation, text)
-    said = {(change.what, change.before, change.after, change.minutes) for change in slot.changes}
-    right = {(change.what, change.before, change.after, change.minutes) for change in real}
+    said, right = Counter(slot.changes), Counter(real)
     for changes_of, words in ((said - right, "not so"), (right - said, "not listed")):
-        for what, before, after, given in sorted(changes_of, key=str):
-            text = f"{what.value} from {before or 'nothing known'} to {after} in {given} minutes"
+        for change in sorted(changes_of, key=str):
+            text = (
+                f"{change.what.value} from {change.before or 'nothing known'} to {change.after} "
+                f"in {change.minutes} minutes"
+            )
             yield breach(4, slot.operation, f"{text} is {words}.")
 
 

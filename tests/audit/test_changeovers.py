@@ -35,6 +35,13 @@ def test_a_change_from_what_was_not_mounted() -> None:
     )
 
 
+def test_a_change_that_is_listed_twice() -> None:
+    changes = slot_of(FINISH).changes
+    assert "belt from P120 belt to P180 belt in 6 minutes is not so" in found(
+        with_slot(FINISH, changes=changes * 2)
+    )
+
+
 def test_a_table_that_gives_other_minutes() -> None:
     row = ChangeoverRow(station="Finisher", what=What.BELT, after="P180 belt", minutes=9)
     assert "the table gives 9" in found(with_shop(changeovers=(*a_plan().shop.changeovers, row)))

@@ -23,7 +23,12 @@ TABLE_WEIGHT = 3.0
 """Runs that the shop's own table counts for."""
 USUAL_NOISE = 0.25
 NOISE_WEIGHT = 4.0
+"""Prior noise of a changeover in logs, and how many runs that belief is worth."""
 HUBER = 1.345
+"""Huber's constant: 95 % efficient on normal noise."""
+LEAST_TABLE_MIN = 0.5
+"""A change for which the table has less minutes counts as so many."""
+ROUNDS = 20
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,10 +68,10 @@ def setup_times(runs: Sequence[LoggedRun], table: dict[What, float]) -> dict[Wha
 
 
 def _learn(what: What, table_min: float, minutes: list[float]) -> SetupTime:
-    prior = log(max(table_min, 0.5))
+    prior = log(max(table_min, LEAST_TABLE_MIN))
     logs = np.log(np.array(minutes)) if minutes else np.zeros(0)
     noise, middle, weight = USUAL_NOISE, prior, 0.0
-    for _ in range(20):
+    for _ in range(ROUNDS):
         off = np.abs(logs - middle) / noise
         weights = np.minimum(1.0, HUBER / np.maximum(off, 1e-12))
         weight = float(weights.sum())

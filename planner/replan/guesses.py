@@ -1,0 +1,51 @@
+"""What is guessed where the floor says too little, in the words in which that is told.
+
+A guess keeps the planner going; each names the row and what to write there to say it better.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from planner.errors import Finding
+from planner.progress import Progress
+
+OVERDUE_SHARE = 0.25
+"""What still runs after it should have ended, and says no more, is taken to need this share of its
+minutes from now on."""
+
+Words = Callable[[int], str]
+"""A minute as people say it."""
+
+
+def minutes_left(minutes: int) -> int:
+    """What a run that is overdue is taken to need, of so many planned minutes."""
+    return max(1, round(OVERDUE_SHARE * minutes))
+
+
+def runs_on(row: Progress, key: str, due: int, end: int, words: Words) -> Finding:
+    """It should have ended, and runs."""
+    return row.doubt(
+        f"{key} runs, and should have ended at {words(due)}: it is taken to end at {words(end)}, a "
+        "quarter of its minutes from now. If you know better, write the Pieces done so far or the "
+        "expected End in its row of Progress, or done under State with its End."
+    )
+
+
+def has_ended(row: Progress, key: str, then: str, minute: int, words: Words) -> Finding:
+    """It is said to run, but what cannot begin before its end has begun."""
+    return row.doubt(
+        f"{key} is said to be running, but {then} began at {words(minute)}: it is taken to have "
+        "ended by then. If you know better, write done under State in its row of Progress, with "
+        "its End."
+    )
+
+
+def is_at_the_later(row: Progress, first: str, then: str, people: Sequence[str]) -> Finding:
+    """Two things run, and the same people were to be at both."""
+    names, were = " and ".join(people), "were" if len(people) > 1 else "was"
+    return row.doubt(
+        f"{first} and {then} both run, and {names} {were} to be at both: taken to be at {then}, "
+        f"which began later. If {first} has ended, write done under State in its row of Progress, "
+        "with its End."
+    )
