@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from planner.hours import duration
 from planner.records import Plan
 from planner_io.views.index import Index
-from planner_io.views.sureness import UNSURE, share, unsure_rows
+from planner_io.views.sureness import UNSURE, share, spreads_rest_on, unsure_rows
 
 MOST_ROWS = 8
 
@@ -22,6 +22,8 @@ def risk_lines(plan: Plan) -> Iterator[str]:
         f"weeks; changeovers {duration(risk.changeover_low_min)} to "
         f"{duration(risk.changeover_high_min)} in 80 %"
     )
+    if basis := spreads_rest_on(plan):
+        yield f"  {basis}: `--log FILE` takes a log of runs"
     unsure = unsure_rows(Index(plan))
     for row in unsure[:MOST_ROWS]:
         yield f"  {row.order.key} on time in {row.chance}, {row.spare}, done {row.likely}"

@@ -122,12 +122,14 @@ def test_weeks_that_rest_on_no_log_say_so() -> None:
     likely = LikelyMinutes(operation="L01.P1", low_min=15, median_min=18, high_min=22, runs=14)
     logged = plan.model_copy(update={"likely": (likely,)})
     assert likely_changeover(Index(logged)).endswith("2,000 simulated weeks.")
+    assert "no run is logged" in list(risk_lines(plan))[1]
+    assert "no run is logged" not in "".join(risk_lines(logged))
 
 
 def test_the_console_says_how_sure_the_plan_is() -> None:
-    first, second = risk_lines(a_simulated_plan(0.64, 0.1))
+    first, _, third = risk_lines(a_simulated_plan(0.64, 0.1))
     assert "nothing late in 10 % of 2,000 simulated weeks" in first
-    assert "on time in 64 %" in second
+    assert "on time in 64 %" in third
 
 
 def test_a_plan_that_nobody_simulated_says_nothing() -> None:

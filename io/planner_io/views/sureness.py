@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from planner.hours import duration, usual_spans, when, worked_between
 from planner.orders import OrderLine
+from planner.records import Plan
 from planner.uncertainty import LikelyMinutes, LineChance
 from planner_io.views.index import Index
 from planner_io.views.ruler import plural
@@ -79,12 +80,17 @@ def likely_changeover(index: Index) -> str:
     if risk is None:
         return ""
     low, high = duration(risk.changeover_low_min), duration(risk.changeover_high_min)
-    is_logged = any(likely.runs for likely in index.plan.likely)
-    basis = "" if is_logged else ", whose spreads are common practice, as no run is logged"
+    basis = spreads_rest_on(index.plan)
     return (
         f"Changeovers will likely take {low} to {high} in all: so it is in 80 % of "
-        f"{risk.weeks:,} simulated weeks{basis}."
+        f"{risk.weeks:,} simulated weeks{basis and f', whose {basis}'}."
     )
+
+
+def spreads_rest_on(plan: Plan) -> str:
+    """What the spreads of the simulated weeks rest on; empty where runs are logged."""
+    is_logged = any(likely.runs for likely in plan.likely)
+    return "" if is_logged else "spreads are common practice, as no run is logged"
 
 
 def likely_minutes(index: Index) -> dict[str, str]:
