@@ -14,6 +14,7 @@ from planner.orders import OrderLine, Step
 from planner.records import Blank, Card, CutList, Lot, Operation, Setting, Slot
 from planner.shaping import Marks, bend_remarks, shaping
 from planner.shop import Shop, Station, StationKind, What
+from planner.sticks import lengths_to_finish_nm
 from planner.times import step_of_pass
 from planner.tube import Family, coating
 from planner.units import NM_PER_INCH
@@ -156,9 +157,10 @@ def _cautions(
 
 
 def _lengths(work: Work, operation: Operation) -> list[int]:
+    """Lengths of what goes through the station."""
     if operation.line is not None:
         return [work.blanks[operation.line].length_nm]
-    sticks = work.cut_lists[operation.lot].sticks
-    if operation.step is Step.FINISH and work.lots[operation.lot].saw_first:
-        return [piece.length_nm for stick in sticks for piece in stick.pieces]
-    return [stick.length_nm for stick in sticks]
+    cut_list = work.cut_lists[operation.lot]
+    if operation.step is Step.FINISH:
+        return lengths_to_finish_nm(work.lots[operation.lot], cut_list)
+    return [stick.length_nm for stick in cut_list.sticks]

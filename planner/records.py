@@ -15,6 +15,7 @@ from pydantic import Field
 from planner.advice import LotsTried, Merger
 from planner.errors import Finding
 from planner.frozen import Frozen
+from planner.held import Replan
 from planner.options import Options
 from planner.orders import OrderLine, Step
 from planner.scrap import Scrap
@@ -273,77 +274,6 @@ class Floor(Frozen):
     floor: int
     basis: str
     """What the floor rests on, in a few words."""
-
-
-class HeldWhy(StrEnum):
-    """Why an operation stays where it is when a week is planned again."""
-
-    DONE = "done"
-    STARTED = "started"
-    LOCKED = "locked"
-    """It stays where it was issued."""
-    PINNED = "pinned"
-    """It is put where the planner wants it."""
-
-
-class Held(Frozen):
-    """An operation that planning again left alone: its times, or the span that it must lie in."""
-
-    operation: str
-    why: HeldWhy
-    station: str = ""
-    """Empty: any of its own."""
-    people: tuple[str, ...] = ()
-    setup_start_min: int
-    """Done or started: when its changeover began. Otherwise the changeover lies where it fits."""
-    start_min: int
-    end_min: int
-    exact: bool = True
-    """It begins and ends at these minutes; otherwise it lies between them."""
-    actual: bool = False
-    """The times were recorded on the floor and are not those of the issued plan."""
-    pieces: int | None = None
-    """Started: how many of its sticks or pieces were done, if that was recorded."""
-    note: str = ""
-
-
-class IssuedAt(Frozen):
-    """Where the floor had been told to expect an operation."""
-
-    operation: str
-    station: str
-    people: tuple[str, ...] = ()
-    setup_start_min: int
-    start_min: int
-    end_min: int
-
-
-class Moved(Frozen):
-    """An issued operation, not yet begun, that is now somewhere else or at another time."""
-
-    operation: str
-    before: IssuedAt
-    after: IssuedAt
-
-
-class Replan(Frozen):
-    """What planning again started from: what stays, what was issued, and what moved."""
-
-    now_min: int
-    """Minute of the plan at which it was made; nothing that is not held begins before."""
-    held: tuple[Held, ...]
-    issued: tuple[IssuedAt, ...]
-    """Every operation of the issued plan that is still there, in the order of the operations."""
-    moved: tuple[Moved, ...]
-    """In the order of their new times."""
-    scrap: tuple[Scrap, ...] = ()
-    """What was lost by then since the week began."""
-
-    @property
-    def past(self) -> frozenset[str]:
-        """Keys of the operations that were done or had begun."""
-        begun = (HeldWhy.DONE, HeldWhy.STARTED)
-        return frozenset(held.operation for held in self.held if held.why in begun)
 
 
 class Plan(Frozen):

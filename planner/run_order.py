@@ -8,11 +8,12 @@ from dataclasses import replace
 
 from planner import schedule
 from planner.changeovers import Mounts, change_minutes, is_longest
+from planner.held import Held, HeldWhy
 from planner.hours import DAY_MIN, ahead_of, usual_spans, working
 from planner.operations import finals
 from planner.options import Options
 from planner.orders import OrderLine, Step
-from planner.records import Held, HeldWhy, Lot, Operation
+from planner.records import Lot, Operation
 from planner.shop import Shop, Station, What
 from planner.standing import NOTHING, Standing
 

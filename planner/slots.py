@@ -9,7 +9,8 @@ from dataclasses import replace
 from planner import schedule
 from planner.changeovers import Mounts, changes, setup_minutes
 from planner.errors import EngineError
-from planner.records import Alternative, Change, Held, HeldWhy, Operation, Slot
+from planner.held import Held, HeldWhy
+from planner.records import Alternative, Change, Operation, Slot
 from planner.shop import Shop
 from planner.standing import NOTHING, Standing
 

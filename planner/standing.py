@@ -6,18 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from planner.errors import Finding
-from planner.records import (
-    Blank,
-    CutList,
-    Held,
-    HeldWhy,
-    IssuedAt,
-    Lot,
-    Moved,
-    Operation,
-    Replan,
-    Slot,
-)
+from planner.held import Held, HeldWhy, IssuedAt, Moved, Replan
+from planner.records import Blank, CutList, Lot, Operation, Slot
 from planner.scrap import Scrap
 from planner.shop import Mounted, Shop
 

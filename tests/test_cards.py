@@ -265,6 +265,24 @@ def test_a_bar_over_ten_feet_whips(length: int, whips: bool) -> None:
     assert ("a long bar whips" in said(card)) == whips
 
 
+def test_a_remnant_that_is_finished_already_does_not_go_through_the_finisher() -> None:
+    """A long and a short one beside a bar of 90 in: neither calls for a caution at the finisher, at
+    the saw the long one does."""
+    plan = a_plan()
+    work = work_of(plan)
+    bar = work.cut_lists["L01"].sticks[0].model_copy(update={"length_nm": inch(90)})
+    remnants = [
+        bar.model_copy(update={"length_nm": inch(long), "finished": True}) for long in (121, 20)
+    ]
+    cut_list = work.cut_lists["L01"].model_copy(update={"sticks": (bar, *remnants)})
+    cuts = {**work.cut_lists, "L01": cut_list}
+    finishing, *_ = make_cards(work_of(plan, cut_lists=cuts), slots_at(plan, "Finisher"))
+    assert "a long bar whips" not in said(finishing)
+    assert "push a short piece" not in said(finishing)
+    sawing, *_ = make_cards(work_of(plan, cut_lists=cuts), slots_at(plan, "Saw"))
+    assert "Support long tube" in said(sawing)
+
+
 @pytest.mark.parametrize(("length", "long"), [(120, False), (121, True)])
 def test_a_line_of_its_own_is_as_long_as_its_blank(length: int, long: bool) -> None:
     plan = a_plan()

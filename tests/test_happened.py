@@ -7,8 +7,9 @@ from functools import cache
 import pytest
 
 from planner.errors import InputError, Severity
+from planner.held import Held, HeldWhy
 from planner.plan import make_plan
-from planner.records import Held, HeldWhy, Plan, Slot
+from planner.records import Plan, Slot
 from planner.replan import Progress, State
 from planner.replan.clock import Clock
 from planner.replan.history import happened

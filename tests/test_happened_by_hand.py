@@ -7,8 +7,9 @@ from collections.abc import Mapping
 import pytest
 
 from planner.errors import Finding, InputError
+from planner.held import Held, HeldWhy, Replan
 from planner.progress import Progress, State
-from planner.records import Held, HeldWhy, Replan, Slot
+from planner.records import Slot
 from planner.replan.clock import Clock
 from planner.replan.history import happened
 from planner.shop import Shop

@@ -7,8 +7,9 @@ from typing import Any
 import pytest
 
 from planner.errors import InputError
+from planner.held import Held
 from planner.hours import DAY_MIN
-from planner.records import Held, Slot
+from planner.records import Slot
 from planner.replan import Progress, State
 from planner.replan.clock import Clock
 from planner.replan.history import happened

@@ -7,9 +7,10 @@ from typing import Any
 import pytest
 
 from planner.errors import InputError
+from planner.held import Held, HeldWhy
 from planner.orders import Step
 from planner.progress import Progress, State
-from planner.records import Alternative, Held, HeldWhy, Operation, Slot
+from planner.records import Alternative, Operation, Slot
 from planner.replan.clock import Clock
 from planner.replan.pins import Scene, place_pins
 from planner.shop import HoursKind, HoursRow, Person, Shop, What

@@ -13,11 +13,12 @@ from hypothesis import strategies as st
 
 from planner.audit import audit
 from planner.errors import InputError, NoPlanError
+from planner.held import Held, HeldWhy
 from planner.hours import moment
 from planner.options import LotPolicy
 from planner.orders import OrderLine
 from planner.plan import make_plan
-from planner.records import Held, HeldWhy, Plan, Slot
+from planner.records import Plan, Slot
 from planner.replan import Progress, State, replan
 from planner.shop import HoursKind, HoursRow, Person, Shop
 from planner.stock import StockItem

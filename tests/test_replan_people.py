@@ -9,9 +9,10 @@ import pytest
 
 from planner.audit import audit
 from planner.errors import NoPlanError
+from planner.held import HeldWhy
 from planner.plan import make_plan
 from planner.progress import Progress, State
-from planner.records import HeldWhy, Plan
+from planner.records import Plan
 from planner.replan import replan
 from planner.shop import HoursKind, HoursRow, Person
 from tests.week import MONDAY, a_week_shop, options, some_orders, some_stock

@@ -13,9 +13,10 @@ from planner.engines import Engines, Report
 from planner.errors import input_error
 from planner.finisher.intervals import Known
 from planner.finisher.rework import carry_on, send_back
+from planner.held import HeldWhy, IssuedAt
 from planner.hours import due_minute, when_minute
 from planner.options import Options
-from planner.records import HeldWhy, IssuedAt, Plan
+from planner.records import Plan
 from planner.replan import Progress, replan
 from planner.replan.lines import pieces_issued
 from planner.replan.scrap import Scrapped

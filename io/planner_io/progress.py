@@ -24,9 +24,10 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from planner.errors import Finding, InputError, Severity
+from planner.held import HeldWhy
 from planner.hours import DAY_MIN, due_minute, when_minute
 from planner.progress import TOLD
-from planner.records import HeldWhy, Operation, Plan
+from planner.records import Operation, Plan
 from planner.replan import Progress, State
 from planner.replan.scrap import Scrapped
 from planner_io.progress_sheet import PROGRESS

@@ -11,7 +11,8 @@ from collections import Counter
 from collections.abc import Iterator
 
 from planner.audit.facts import Breaches, Facts, breach
-from planner.records import Held, HeldWhy, IssuedAt, Moved, Replan, Slot
+from planner.held import Held, HeldWhy, IssuedAt, Moved, Replan
+from planner.records import Slot
 
 
 def check_held(facts: Facts) -> Breaches:

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from planner.finisher.belts import BeltPass, BeltUse, all_belts, area_m2, life_of
+from planner.held import HeldWhy
 from planner.orders import Step
-from planner.records import CutList, HeldWhy, Lot, Operation, Plan, Slot
+from planner.records import CutList, Lot, Operation, Plan, Slot
 from planner.shop import Belt, Shop
 from planner.sticks import lengths_to_finish_nm
 from planner.times import contact_s, step_of_pass

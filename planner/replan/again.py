@@ -9,13 +9,14 @@ from planner.buying import release_minutes
 from planner.changeovers import Mounts
 from planner.engines import Engines
 from planner.errors import Finding, InputError, NoPlanError, Severity, input_error
+from planner.held import Held, HeldWhy
 from planner.hours import DAY_MIN, moment
 from planner.operations import Week, make_operations
 from planner.options import Options
 from planner.orders import OrderLine
 from planner.plan import plan_on
 from planner.progress import Progress, State
-from planner.records import Held, HeldWhy, Operation, Plan
+from planner.records import Operation, Plan
 from planner.replan.clock import Clock
 from planner.replan.history import happened
 from planner.replan.kept import Kept, keep_lots

@@ -14,8 +14,9 @@ from dataclasses import dataclass, replace
 from itertools import combinations, pairwise
 
 from planner.errors import Finding, InputError
+from planner.held import Held, HeldWhy
 from planner.progress import TOLD, Progress, State
-from planner.records import Held, HeldWhy, Plan, Slot
+from planner.records import Plan, Slot
 from planner.replan import guesses
 from planner.replan.before import Bound, bounds
 from planner.replan.clock import Clock

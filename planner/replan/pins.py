@@ -8,8 +8,9 @@ from itertools import combinations
 
 from planner.changeovers import Mounts, changes, setup_minutes
 from planner.errors import Finding, InputError
+from planner.held import Held, HeldWhy
 from planner.progress import Progress, State
-from planner.records import Alternative, Held, HeldWhy, Operation, Slot
+from planner.records import Alternative, Operation, Slot
 from planner.replan.clock import Clock
 from planner.shop import Shop
 

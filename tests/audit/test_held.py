@@ -8,9 +8,10 @@ from typing import Any
 import pytest
 
 from planner.audit import audit
+from planner.held import Held, HeldWhy, Moved, Replan
 from planner.options import LotPolicy
 from planner.plan import make_plan
-from planner.records import Held, HeldWhy, Moved, Plan, Replan, Slot
+from planner.records import Plan, Slot
 from planner.replan import Progress, State, replan
 from tests.audit.edits import breaches
 from tests.week import a_week_shop, options, some_orders, some_stock

@@ -5,9 +5,10 @@ import pytest
 from planner.audit import audit
 from planner.errors import InputError
 from planner.finisher.rework import send_back
+from planner.held import Replan
 from planner.orders import Step
 from planner.plan import make_plan
-from planner.records import Plan, Replan
+from planner.records import Plan
 from planner.replan import replan
 from planner.scrap import Scrap
 from tests.week import a_week_shop, options, some_orders, some_stock

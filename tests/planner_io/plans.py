@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime, timedelta
 
 from planner.errors import Finding, Severity
+from planner.held import Held, HeldWhy, IssuedAt, Moved, Replan
 from planner.options import Options
 from planner.orders import CutLength, OrderLine, Step
 from planner.records import (
@@ -16,18 +17,13 @@ from planner.records import (
     CutList,
     Floor,
     FloorKind,
-    Held,
-    HeldWhy,
-    IssuedAt,
     LateLine,
     LedgerRow,
     LineDone,
     Lot,
-    Moved,
     Operation,
     Piece,
     Plan,
-    Replan,
     Setting,
     Slot,
     Stick,

@@ -9,8 +9,9 @@ import pytest
 from typer.testing import CliRunner
 
 from planner.errors import InputError
+from planner.held import Replan
 from planner.hours import moment
-from planner.records import Plan, Replan
+from planner.records import Plan
 from planner.shop import What
 from planner.standing import issued_at
 from planner_io.cli import app

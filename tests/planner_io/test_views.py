@@ -8,8 +8,9 @@ from datetime import date
 import pytest
 
 from planner.cards import Work, make_cards
+from planner.held import HeldWhy
 from planner.orders import EndCut, EndKind
-from planner.records import HeldWhy, Yardstick
+from planner.records import Yardstick
 from planner.shop import What
 from planner_io.belt_report import belt_lines
 from planner_io.packet.floor import TAG_LINE

@@ -8,9 +8,10 @@ from datetime import date, datetime, timedelta
 from functools import cached_property
 
 from planner.abrasives import System
+from planner.held import Held, Moved
 from planner.hours import due_minute, moment, when_minute
 from planner.orders import OrderLine, Step
-from planner.records import Blank, Card, CutList, Held, LateLine, Lot, Moved, Operation, Plan, Slot
+from planner.records import Blank, Card, CutList, LateLine, Lot, Operation, Plan, Slot
 from planner.shop import What
 from planner.stock import StockItem
 from planner_io.drawing.lay import Lay

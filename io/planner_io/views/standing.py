@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from planner.held import HeldWhy, IssuedAt, Moved
 from planner.hours import when_minute
-from planner.records import HeldWhy, IssuedAt, Moved
 from planner.tube import TubeSpec
 from planner_io.views import words
 from planner_io.views.index import Index

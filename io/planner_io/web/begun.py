@@ -6,8 +6,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import datetime
 
+from planner.held import Held, HeldWhy
 from planner.hours import moment
-from planner.records import Held, HeldWhy, Plan
+from planner.records import Plan
 from planner_io.store import Stands, Tap, TapKind, counted, stands
 
 

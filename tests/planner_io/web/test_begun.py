@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 
 from planner.errors import InputError
-from planner.records import HeldWhy, Plan
+from planner.held import HeldWhy
+from planner.records import Plan
 from planner_io.commands.serve import serve
 from planner_io.plan_file import plan_bytes
 from planner_io.store import Store, Tap, TapKind, stands
