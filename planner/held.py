@@ -43,6 +43,26 @@ class Held(Frozen):
     note: str = ""
 
 
+class Paused(Frozen):
+    """A run that stood still while other work was put in: a part of it is done, and what is left
+    of it is planned as the operation."""
+
+    operation: str
+    station: str
+    """Where the part was done."""
+    people: tuple[str, ...] = ()
+    start_min: int
+    """When the part began."""
+    end_min: int
+    """Since when it stands still."""
+    left: int
+    of: int
+    """Of the minutes that all of it takes, `left` in `of` are to come, rounded up to whole ones."""
+    pieces: int | None = None
+    """How many of its sticks or pieces are done, if that was recorded."""
+    note: str = ""
+
+
 class IssuedAt(Frozen):
     """Where the floor had been told to expect an operation."""
 
@@ -72,6 +92,8 @@ class Replan(Frozen):
     """Every operation of the issued plan that is still there, in the order of the operations."""
     moved: tuple[Moved, ...]
     """In the order of their new times."""
+    paused: tuple[Paused, ...] = ()
+    """In the order in which they were paused."""
     scrap: tuple[Scrap, ...] = ()
     """What was lost by then since the week began."""
 

@@ -13,6 +13,8 @@ class State(StrEnum):
 
     DONE = "done"
     STARTED = "started"
+    PAUSED = "paused"
+    """It has begun and stands still; other work may have been put in."""
     SET_UP = "set-up"
     """Its station is being changed over to it; it has not run."""
     OPEN = "open"
@@ -23,7 +25,7 @@ class State(StrEnum):
     """It goes where the row says."""
 
 
-TOLD = (State.DONE, State.STARTED, State.SET_UP, State.OPEN)
+TOLD = (State.DONE, State.STARTED, State.PAUSED, State.SET_UP, State.OPEN)
 """States that say what happened; the others say what is wanted."""
 
 
@@ -37,17 +39,20 @@ class Progress:
     start_min: int | None = None
     """When it began, or its set-up where that is all; for a pin when it is to begin."""
     end_min: int | None = None
-    """When it ended, or is expected to."""
+    """When it ended, or is expected to; for a pause since when it stands still."""
     minutes: int | None = None
-    """Done: working minutes that it took, where start or end is not known."""
+    """Done: working minutes that it took, where start or end is not known. Started or paused:
+    those that it has worked so far."""
     span: bool = False
     """Pin: anywhere from `start_min` to `end_min`, such as on one day."""
     next: bool = False
     """Pin: the lot's first open operation of these is the next on its station."""
     pieces: int | None = None
-    """Started: how many sticks or pieces are done."""
+    """Started or paused: how many sticks or pieces are done."""
     station: str = ""
     """Where, if not where it was issued."""
+    people: tuple[str, ...] = ()
+    """Who does it, if not who was to."""
     note: str = ""
     sheet: str | None = None
     cell: str | None = None

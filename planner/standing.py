@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from planner.errors import Finding
-from planner.held import Held, HeldWhy, IssuedAt, Moved, Replan
+from planner.held import Held, HeldWhy, IssuedAt, Moved, Paused, Replan
 from planner.records import Blank, CutList, Lot, Operation, Slot
 from planner.scrap import Scrap
 from planner.shop import Mounted, Shop
@@ -29,6 +29,8 @@ class Standing:
     """What stands on the stations after the work that is done."""
     first_lot: int = 1
     """Number of the first new lot."""
+    paused: tuple[Paused, ...] = ()
+    """Work that stands still, of which `operations` have what is left."""
     scrap: tuple[Scrap, ...] = ()
     """What was lost so far, and is made once more."""
     findings: tuple[Finding, ...] = ()
@@ -79,5 +81,6 @@ def replan_record(standing: Standing, slots: Sequence[Slot], now_min: int) -> Re
             if before and not standing.is_past(slot.operation)
             if (before.station, before.start_min) != (slot.station, slot.start_min)
         ),
+        paused=standing.paused,
         scrap=standing.scrap,
     )

@@ -38,7 +38,7 @@ def issued(seed: int = 0) -> Plan:
 def by_now(now: int, *progress: Progress, seed: int = 0) -> dict[str, Held]:
     plan = issued(seed)
     clock = Clock(a_shop(), plan.options.start, plan.options.days)
-    return happened(plan, clock, now, progress)[0]
+    return happened(plan, clock, now, progress).held
 
 
 def a_saw_with_ana_at_once_elsewhere() -> tuple[int, Slot, Slot]:
@@ -125,13 +125,14 @@ def test_what_is_overdue_and_says_no_more_needs_a_quarter_of_its_minutes_and_tha
     now = first.end_min + 7
     row = Progress((first.operation,), State.STARTED, first.start_min, sheet="Progress", cell="A2")
     clock = Clock(a_shop(), plan.options.start, plan.options.days)
-    held, (guess,) = happened(plan, clock, now, [row])
+    past = happened(plan, clock, now, [row])
+    held, (guess,) = past.held, past.guessed
     assert held[first.operation].why is HeldWhy.STARTED
     assert held[first.operation].end_min == now + round(first.minutes / 4)
     assert (guess.severity, guess.sheet, guess.cell) == (Severity.WARNING, "Progress", "A2")
     assert f"should have ended at {clock.words(first.end_min)}: it is taken to end" in guess.message
     assert "write the Pieces done so far or the expected End" in guess.message
-    assert happened(plan, clock, first.end_min - 1, [row])[1] == ()
+    assert happened(plan, clock, first.end_min - 1, [row]).guessed == ()
 
 
 def test_pieces_are_kept_of_what_is_running_and_not_of_what_is_done() -> None:
@@ -164,7 +165,7 @@ def test_nobody_stays_at_two_things_that_are_running() -> None:
     other = f"Ana was to run {first.operation} and {after.operation}, and cannot be at both now"
     (finding,) = refused.value.findings
     assert finding.message.startswith((words, other))
-    assert happened(plan, clock, now, [begun, Progress((first.operation,), State.OPEN)])[0]
+    assert happened(plan, clock, now, [begun, Progress((first.operation,), State.OPEN)]).held
 
 
 def _is_ready(slot: Slot, minute: int) -> bool:
@@ -182,7 +183,7 @@ def test_running_work_goes_on_without_who_is_off_for_the_rest_of_the_day() -> No
     off = HoursRow(who=ill, day=plan.options.start, kind=HoursKind.CLOSED)
     shop = a_shop().model_copy(update={"hours": (*a_shop().hours, off)})
     clock = Clock(shop, plan.options.start, plan.options.days)
-    without = happened(plan, clock, now, [row])[0][first.operation]
+    without = happened(plan, clock, now, [row]).held[first.operation]
     usual = by_now(now, row)[first.operation]
     assert (without.people, usual.people) == (tuple(others), first.people)
     assert without.end_min == usual.end_min
@@ -199,7 +200,7 @@ def test_who_is_back_on_the_same_day_stays_at_what_is_running() -> None:
     shop = a_shop().model_copy(update={"hours": (*a_shop().hours, hours)})
     clock = Clock(shop, plan.options.start, plan.options.days)
     row = Progress((first.operation,), State.STARTED, first.start_min)
-    assert happened(plan, clock, now, [row])[0][first.operation].people == first.people
+    assert happened(plan, clock, now, [row]).held[first.operation].people == first.people
 
 
 def test_the_minutes_that_work_took_give_the_time_that_is_not_known() -> None:

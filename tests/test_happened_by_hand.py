@@ -61,7 +61,8 @@ def looked_back(
     )
     update = {"slots": tuple(slots), "operations": operations, "shop": shop, "replan": replan}
     plan = issued().model_copy(update=update)
-    return happened(plan, Clock(shop, MONDAY, 5), now, rows)
+    found = happened(plan, Clock(shop, MONDAY, 5), now, rows)
+    return found.held, found.guessed
 
 
 def done(key: str, start: int | None = None, end: int | None = None, station: str = "") -> Progress:
@@ -130,7 +131,9 @@ def test_late_work_begins_in_the_last_minute_before_a_break() -> None:
 
 def test_late_work_that_is_running_goes_on_without_who_is_off() -> None:
     slots = [slot("A", 430, 490), slot("B", 490, 650, who="Ann Bob")]
-    held = past(done("A", 430, 500), slots=slots, shop=closed("Ann", 600, 930))
+    shop = closed("Ann", 600, 930)
+    held, (without,) = looked_back(done("A", 430, 500), slots=slots, shop=shop)
+    assert without.message.startswith("B is running, but Ann, who was to be at it, is off by now")
     assert times(held["B"]) == (500, 660, True)
     assert held["B"].people == ("Bob",)
     assert held["A"].people == ("Ann",)

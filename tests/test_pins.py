@@ -26,7 +26,7 @@ def held(*rows: Progress, now: int = NOW, shop: Shop | None = None) -> dict[str,
     clock = Clock(shop, plan.options.start, plan.options.days)
     slots = {slot.operation: slot for slot in plan.slots}
     operations = {operation.key: operation for operation in plan.operations}
-    past, _ = happened(plan, clock, now, ())
+    past = happened(plan, clock, now, ()).held
     return place_pins(Scene(shop, clock, now, slots, operations, past), rows)
 
 

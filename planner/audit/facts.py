@@ -9,6 +9,7 @@ from functools import cached_property
 from typing import TypeVar
 
 from planner.errors import Finding, Severity
+from planner.held import Paused
 from planner.hours import WEEKDAYS, moment
 from planner.orders import OrderLine, Step
 from planner.records import Blank, CutList, Lot, Operation, Plan, Slot
@@ -84,6 +85,12 @@ class Facts:
         """Operations that were done or had begun when the week was planned again; `held` makes
         sure that they lie where their records say, and not after that time."""
         return self.plan.replan.past if self.plan.replan else frozenset()
+
+    @cached_property
+    def paused(self) -> Mapping[str, Paused]:
+        """What stood still then, and of which a part was done, by operation."""
+        found = self.plan.replan.paused if self.plan.replan else ()
+        return {one.operation: one for one in found}
 
     @cached_property
     def issued_lots(self) -> frozenset[str]:

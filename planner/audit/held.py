@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from planner.audit.facts import Breaches, Facts, breach
-from planner.held import Held, HeldWhy, IssuedAt, Moved, Replan
+from planner.held import Held, HeldWhy, IssuedAt, Moved, Paused, Replan
 from planner.records import Slot
 
 
@@ -36,6 +36,8 @@ def check_held(facts: Facts) -> Breaches:
             yield from _past(facts, held, slot, issued.get(held.operation), replan.now_min)
         else:
             yield from _stays(facts, held, slot, issued.get(held.operation))
+    for paused in replan.paused:
+        yield from _paused(facts, paused, replan.now_min)
     yield from _moved(facts, replan)
 
 
@@ -43,6 +45,7 @@ def _names(facts: Facts, replan: Replan) -> Breaches:
     for what, names in (
         ("held", [held.operation for held in replan.held]),
         ("issued", [one.operation for one in replan.issued]),
+        ("paused", [one.operation for one in replan.paused]),
     ):
         for key, count in Counter(names).items():
             if key not in facts.operations:
@@ -78,6 +81,26 @@ def _past(facts: Facts, held: Held, slot: Slot, issued: IssuedAt | None, now_min
         issued is None or told != (issued.station, issued.start_min, issued.end_min)
     ):
         yield breach(6, held.operation, "is recorded as it was issued, and was issued otherwise.")
+
+
+def _paused(facts: Facts, paused: Paused, now_min: int) -> Breaches:
+    """Its part lies after all that it waits for and before now; some of it is left, and to come."""
+    key, operation = paused.operation, facts.operations.get(paused.operation)
+    if operation is None:
+        return
+    if key in facts.past:
+        yield breach(6, key, "is paused, and done or running too.")
+    if not 0 < paused.left <= paused.of:
+        yield breach(6, key, f"is paused with {paused.left} of {paused.of} left.")
+    if not paused.start_min < paused.end_min <= now_min:
+        yield breach(6, key, "was paused at times that are not in order, or after now.")
+    if paused.pieces is not None and not 0 <= paused.pieces < operation.count:
+        yield breach(6, key, f"is paused with {paused.pieces} of {operation.count} done.")
+    if paused.station not in {way.station for way in operation.alternatives}:
+        yield breach(6, key, f"was begun on {paused.station}, where it cannot be done.")
+    for before in operation.after:
+        if facts.slots[before].end_min > paused.start_min:
+            yield breach(6, key, f"was begun before {before} had ended.")
 
 
 def _stays(facts: Facts, held: Held, slot: Slot, issued: IssuedAt | None) -> Breaches:

@@ -38,7 +38,7 @@ def _way(facts: Facts, operation: Operation, way: Alternative) -> Breaches:
     if seconds is None:
         yield breach(5, operation.key, f"its minutes{where} cannot be worked out from its lot.")
         return
-    right = planned_minutes(station, seconds)
+    right = _left(facts, operation, planned_minutes(station, seconds))
     for minutes in {way.minutes, slot.minutes if is_done_here else way.minutes}:
         if minutes != right:
             text = f"takes {minutes} minutes{where}, the model gives {right}."
@@ -47,6 +47,12 @@ def _way(facts: Facts, operation: Operation, way: Alternative) -> Breaches:
     if way.people != people:
         text = f"is planned for {way.people} people{where}, it needs {people}."
         yield breach(5, operation.key, text)
+
+
+def _left(facts: Facts, operation: Operation, minutes: int) -> int:
+    """What is left of a run's minutes where a part of it was done before it stood still."""
+    paused = facts.paused.get(operation.key)
+    return -(-minutes * paused.left // paused.of) if paused else minutes
 
 
 def _people(facts: Facts, operation: Operation, station: Station) -> int:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from planner.buying import release_minutes
 from planner.changeovers import Mounts
 from planner.engines import Engines
 from planner.errors import Finding, InputError, NoPlanError, Severity, input_error
-from planner.held import Held, HeldWhy
+from planner.held import Held, HeldWhy, Paused
 from planner.hours import DAY_MIN, moment
 from planner.operations import Week, make_operations
 from planner.options import Options
@@ -21,6 +21,7 @@ from planner.replan.clock import Clock
 from planner.replan.history import happened
 from planner.replan.kept import Kept, keep_lots
 from planner.replan.lines import Lines, begun_of, sort_lines
+from planner.replan.paused import rests
 from planner.replan.pins import Scene, place_pins
 from planner.replan.scrap import Scrapped, made_again
 from planner.shop import Mounted, Shop
@@ -51,19 +52,20 @@ def replan(
     options = _options(issued, options)
     orders, scrap, told = made_again(orders, issued, scrapped)
     clock = Clock(shop, options.start, options.days)
-    past, guessed = happened(issued, clock, options.start_min, progress)
-    firm = {*past, *_asked(progress), *(one.operation for one in scrap)}
+    history = happened(issued, clock, options.start_min, progress)
+    past, paused = history.held, history.paused
+    firm = {*past, *paused, *_asked(progress), *(one.operation for one in scrap)}
     stays = {one.lot for one in issued.operations if {one.key, one.lot} & firm}
     lines = _lines(issued, orders, firm, stays, options)
     kept = keep_lots(issued, lines, stays, stock, shop)
-    operations = _operations(kept, lines, shop, options)
+    operations = _operations(kept, lines, shop, options, paused)
     _check_past(past, operations)
     slots = {slot.operation: slot for slot in issued.slots}
     scene = Scene(shop, clock, options.start_min, slots, operations, past)
     pins = place_pins(scene, progress)
     standing = _standing(issued, lines, kept, scene, pins)
-    findings = (*told, *guessed, *standing.findings)
-    standing = replace(standing, scrap=scrap, findings=findings)
+    findings = (*told, *history.guessed, *standing.findings)
+    standing = replace(standing, scrap=scrap, paused=tuple(paused.values()), findings=findings)
     try:
         return plan_on(standing, lines.orders, kept.stock, shop, options, engines or Engines())
     except NoPlanError as problem:
@@ -83,22 +85,8 @@ def _standing(
         issued={key: issued_at(slots[key]) for key in scene.operations if key in slots},
         mounted=_mounted(scene),
         first_lot=1 + max(_number(lot.key) for lot in issued.lots),
-        findings=(*lines.findings, *kept.findings, *_without_some(scene)),
+        findings=(*lines.findings, *kept.findings),
     )
-
-
-def _without_some(scene: Scene) -> Iterator[Finding]:
-    """Warnings of running work of which somebody is off now who was to be at it."""
-    known = {person.name for person in scene.shop.people}
-    for key, held in scene.past.items():
-        off = [name for name in scene.slots[key].people if name in known - set(held.people)]
-        if held.why is HeldWhy.STARTED and off:
-            names = " and ".join(off)
-            message = (
-                f"{key} is running, but {names}, who was to be at it, is off by now: it is taken "
-                f"to go on without {names}. If it stands still, say in Progress when it will end."
-            )
-            yield Finding(severity=Severity.WARNING, message=message, subject=key)
 
 
 def _options(issued: Plan, options: Options) -> Options:
@@ -136,14 +124,18 @@ def _lines(
     return sort_lines(issued, orders, begun_of(issued, stays, touched, far))
 
 
-def _operations(kept: Kept, lines: Lines, shop: Shop, options: Options) -> dict[str, Operation]:
-    """The operations of the lots that stay, as the shop does them now."""
+def _operations(
+    kept: Kept, lines: Lines, shop: Shop, options: Options, paused: Mapping[str, Paused]
+) -> dict[str, Operation]:
+    """The operations of the lots that stay, as the shop does them now; of those that stand still
+    what is left."""
     orders = {line.key: line for line in lines.orders}
     made: dict[str, Operation] = {}
     for lot, cut_list in zip(kept.lots, kept.cut_lists, strict=True):
         there = release_minutes(kept.stock, options.start, lot.ordered_day)
         week = Week(shop, orders, kept.blanks, there)
-        made |= {one.key: one for one in make_operations(week, [lot], [cut_list])}
+        whole = make_operations(week, [lot], [cut_list])
+        made |= {one.key: one for one in rests(whole, paused)}
     return made
 
 

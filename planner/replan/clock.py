@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -22,8 +23,7 @@ class Clock:
 
     def calendar(self, station: str, people: tuple[str, ...] = ()) -> Calendar:
         """Working minutes of a station with these people; who is not of the shop is left out."""
-        names = {person.name for person in self.shop.people}
-        who = (station, *(name for name in people if name in names))
+        who = (station, *self.known(people))
         if who not in self._known:
             hours = [
                 tuple(
@@ -34,6 +34,16 @@ class Clock:
             ]
             self._known[who] = make_calendar(hours, self.days * DAY_MIN)
         return self._known[who]
+
+    def known(self, people: Iterable[str]) -> tuple[str, ...]:
+        """Those who are of the shop."""
+        names = {person.name for person in self.shop.people}
+        return tuple(name for name in people if name in names)
+
+    def there(self, people: Iterable[str], station: str, minute: int) -> tuple[str, ...]:
+        """Those of the shop who are not off for the rest of a day on which a station works."""
+        known = self.known(people)
+        return tuple(name for name in known if not self.is_away(name, station, minute))
 
     def running(self, station: str, people: tuple[str, ...] = ()) -> Calendar:
         """Working minutes of a run: the people of a station that runs by itself need not stay."""
@@ -51,3 +61,9 @@ class Clock:
     def words(self, minute: int) -> str:
         """A minute as people say it, such as `Wed 2 Dec 10:30`."""
         return when_minute(minute, self.start)
+
+
+def worked(calendar: Calendar, start: int, end: int) -> int:
+    """Working minutes from one minute to another."""
+    spans = zip(calendar.starts, calendar.ends, strict=True)
+    return sum(max(0, min(end, closes) - max(start, opens)) for opens, closes in spans)

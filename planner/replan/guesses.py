@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from planner.errors import Finding
+from planner.errors import Finding, Severity
 from planner.progress import Progress
 
 OVERDUE_SHARE = 0.25
@@ -49,3 +49,16 @@ def is_at_the_later(row: Progress, first: str, then: str, people: Sequence[str])
         f"which began later. If {first} has ended, write done under State in its row of Progress, "
         "with its End."
     )
+
+
+def goes_on_without(row: Progress | None, key: str, off: Sequence[str]) -> Finding:
+    """It runs, and somebody who was to be at it is off by now."""
+    names, were, are = " and ".join(off), *(("were", "are") if len(off) > 1 else ("was", "is"))
+    message = (
+        f"{key} is running, but {names}, who {were} to be at it, {are} off by now: it is "
+        f"taken to go on without {names}. If somebody else runs it, write them under Who in its "
+        "row of Progress; if it stands still, say paused there."
+    )
+    if row is None:
+        return Finding(severity=Severity.WARNING, message=message, subject=key)
+    return row.doubt(message)
