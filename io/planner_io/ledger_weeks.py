@@ -11,8 +11,8 @@ from pathlib import Path
 from planner.records import Plan
 from planner.standing import issued_at
 from planner_io.plan_file import read_plan
-from planner_io.store import Report, Tap, stands
 from planner_io.tapped import taps_of
+from planner_io.taps import Report, Tap, stands
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,7 @@ One row says something of one operation of the plan that was issued, or of all o
     Operation   State     Start          End     Pieces
     L03.P1      done      07:40          09:15
     L04.P1      started                          12
+    L05.P1      paused    07:40          08:20
     L07         pin       next
     L09.SAW     pin       Thursday 13:00
     L11         lock
@@ -24,7 +25,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from planner.errors import Finding, InputError, Severity
-from planner.held import HeldWhy
+from planner.held import Held, HeldWhy, Paused
 from planner.hours import DAY_MIN, due_minute, when_minute
 from planner.progress import TOLD
 from planner.records import Operation, Plan
@@ -32,6 +33,7 @@ from planner.replan import Progress, State
 from planner.replan.scrap import Scrapped
 from planner_io.progress_sheet import PROGRESS
 from planner_io.progress_times import When, days_later, is_of_today, when
+from planner_io.progress_who import read_who
 from planner_io.scrap_rows import read_scrapped
 from planner_io.workbook import cells
 from planner_io.workbook.dates import DateHabit
@@ -50,6 +52,7 @@ _STATES: Mapping[str, str] = {
     for state, words in {
         State.DONE: ("done", "finished", "complete", "completed", "ended", "ready"),
         State.STARTED: ("started", "running", "begun", "in progress", "in work", "wip"),
+        State.PAUSED: ("paused", "pause", "on hold", "interrupted", "stands still", "stopped"),
         State.SET_UP: ("set-up", "setup", "set up", "setting up", "changing over", "changeover"),
         State.OPEN: ("open", "not started", "not begun", "not done", "waiting", "to do"),
         State.LOCK: ("lock", "locked", "keep", "stay", "fixed"),
@@ -113,7 +116,9 @@ class _Rows:
         self.operations = {operation.key: operation for operation in issued.operations}
         self.known = {_bare(key): key for key in (*self.operations, *(x.key for x in issued.lots))}
         self.stations = {_bare(station.name): station.name for station in issued.shop.stations}
-        self.before = {one.operation: one for one in issued.replan.held} if issued.replan else {}
+        replan = issued.replan
+        known: Sequence[Held | Paused] = (*replan.held, *replan.paused) if replan else ()
+        self.before = {one.operation: one for one in known}
         self.told: dict[tuple[str, bool], str] = {}
 
     def row(self, row: Row) -> Sequence[Progress | Scrapped]:
@@ -138,13 +143,14 @@ class _Rows:
             state=state,
             station=self._station(reader, operations),
             pieces=self._pieces(reader, operations),
+            people=read_who(reader, self.issued),
             note=reader.text("note"),
             sheet=row.table.grid.name,
             cell=_place(reader, "operation" if reader.raw("operation") else "lot"),
         )
         if state is State.PIN:
             found = self._pin(reader, found)
-        elif state in (State.DONE, State.STARTED, State.SET_UP):
+        elif state in TOLD and state is not State.OPEN:
             found = self._times(reader, found)
         elif reader.raw("start") is not None:
             self.report.warn(row.place("start"), f"{state.value} has no time; it is not used")
@@ -239,11 +245,8 @@ class _Rows:
                 at = when_minute(was, self.issued.options.start)
                 why = f"{key} has it at {at} in the plan before: write the day beside the time"
                 reader.fail(name, why, cells.text(raw), f"a time such as {at}, or no row")
-        same = (held.why, held.start_min, held.pieces) == (
-            HeldWhy.STARTED,
-            found.start_min,
-            found.pieces,
-        )
+        ran = isinstance(held, Held) and held.why is HeldWhy.STARTED
+        same = ran and (held.start_min, held.pieces) == (found.start_min, found.pieces)
         now_min = due_minute(self.now, self.issued.options.start)
         overdue = held.end_min // DAY_MIN < now_min // DAY_MIN
         counted = found.state is State.STARTED and found.pieces is not None
@@ -256,7 +259,7 @@ class _Rows:
             reader.fail("state", why)
 
     def _took(self, reader: RowReader, found: Progress) -> int | None:
-        """The minutes that done work took; None, and told, where they say nothing new."""
+        """The minutes that work took, or has worked; None, and told, where they say nothing new."""
         unit = reader.unit("minutes")
         minutes = reader.take("minutes", lambda value: cells.minutes(value, unit), -1)
         if minutes < 0:
@@ -264,9 +267,16 @@ class _Rows:
         if len(found.operations) > 1:
             keys = listed(found.operations, 4)
             reader.fail("minutes", f"this row is about {keys}: give each operation its own row")
-        why = "" if found.state is State.DONE else f"{found.state.value} says Pieces, or an End"
-        if reader.raw("start") is not None and reader.raw("end") is not None:
-            why = "Start and End say how long it took"
+        why = ""
+        if found.state is State.SET_UP:
+            why = "a set-up has no run yet"
+        elif found.state is State.DONE:
+            both = reader.raw("start") is not None and reader.raw("end") is not None
+            why = "Start and End say how long it took" if both else ""
+        elif reader.raw("pieces") is not None:
+            why = "Pieces say how far it is"
+        elif found.state is State.STARTED and reader.raw("end") is not None:
+            why = "End says how long it takes"
         if why:
             self.report.warn(reader.row.place("minutes"), f"not used, as {why}")
         return None if why else minutes

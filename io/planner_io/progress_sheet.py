@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from planner_io.workbook.columns import Column, Kind, SheetSpec
 
-STATE_WORDS = ("done", "started", "set-up", "open", "lock", "pin", "scrapped")
+STATE_WORDS = ("done", "started", "paused", "set-up", "open", "lock", "pin", "scrapped")
 PROGRESS = SheetSpec(
     "Progress",
     "What was done, what is running, and what must stay or go where you want it.",
@@ -35,8 +35,9 @@ PROGRESS = SheetSpec(
             "state",
             "State",
             Kind.CHOICE,
-            "done, started, set-up (is being changed over to), open (not begun after all), lock "
-            "(stays where it was issued), pin, or scrapped (what is lost is made once more).",
+            "done, started, paused (stands still; other work may have been put in), set-up (is "
+            "being changed over to), open (not begun after all), lock (stays where it was issued), "
+            "pin, or scrapped (what is lost is made once more).",
             "Status, Progress, What",
             required=True,
             choices=STATE_WORDS,
@@ -55,7 +56,7 @@ PROGRESS = SheetSpec(
             "end",
             "End",
             Kind.TEXT,
-            "When it ended, or is expected to.",
+            "When it ended, or is expected to. Paused: since when it stands still.",
             "Ended, Finish, Finished at, Until, To, End time",
             example="09:15",
         ),
@@ -63,15 +64,16 @@ PROGRESS = SheetSpec(
             "minutes",
             "Minutes",
             Kind.MINUTES,
-            "Done: minutes of work that it took, where Start or End is blank.",
+            "Done: minutes of work that it took, where Start or End is blank. Started or paused: "
+            "those that it has worked so far, where it stood still in between.",
             "Min, Took, Actual, Actual minutes, Run minutes, Minutes taken, Duration",
         ),
         Column(
             "pieces",
             "Pieces",
             Kind.WHOLE,
-            "Started: sticks or pieces done so far. Scrapped: pieces that are lost at this step in "
-            "all; 0 takes that back.",
+            "Started or paused: sticks or pieces done so far. Scrapped: pieces that are lost at "
+            "this step in all; 0 takes that back.",
             "Pcs, Done so far, Quantity, Qty, Count",
         ),
         Column(
@@ -95,6 +97,13 @@ PROGRESS = SheetSpec(
             Kind.TEXT,
             "Where, if not where it was issued.",
             "Machine, At",
+        ),
+        Column(
+            "who",
+            "Who",
+            Kind.TEXT,
+            "Who does it, if not those who were to: one or two names of the sheet People.",
+            "People, Person, By, Operator, Done by, Run by",
         ),
         Column(
             "note",

@@ -7,7 +7,8 @@ from pathlib import Path
 
 from planner_io import plan_file
 from planner_io import store as floor
-from planner_io.store import Store, Tap
+from planner_io.store import Store
+from planner_io.taps import Tap
 
 
 def floor_file(folder: Path) -> Path:

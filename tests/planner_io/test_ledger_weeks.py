@@ -17,8 +17,9 @@ from planner.standing import issued_at
 from planner_io.cli import app
 from planner_io.ledger_weeks import Folder, Timed, read_folders, weeks
 from planner_io.plan_file import NAME, plan_bytes
-from planner_io.store import Report, Store, Tap, TapKind
+from planner_io.store import Store
 from planner_io.tapped import digest, floor_file, taps_of
+from planner_io.taps import Report, Tap, TapKind
 from tests.planner_io.plans import a_plan
 
 NOON, LATER = 720, 900

@@ -13,7 +13,8 @@ import pytest
 from planner.errors import InputError
 from planner.scrap import Scrap
 from planner.shop import What
-from planner_io.store import NOT_BEGUN, Report, Store, Tap, TapKind, stands
+from planner_io.store import Store
+from planner_io.taps import NOT_BEGUN, Report, Tap, TapKind, stands
 
 MORNING = datetime(2026, 11, 30, 7, 4)
 REPORT = Report(5, 14, "Ana", "wavy", 5_000, "P80 steel", "3 turns", ((What.OD, 6),))

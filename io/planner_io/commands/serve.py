@@ -14,8 +14,9 @@ import uvicorn
 from planner.errors import input_error
 from planner_io.console import say, tell
 from planner_io.plan_file import read_plan
-from planner_io.store import Store, Tap
+from planner_io.store import Store
 from planner_io.tapped import digest, floor_file, taps_of
+from planner_io.taps import Tap
 from planner_io.views.index import Index
 from planner_io.web.app import create_app
 from planner_io.web.begun import begun

@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 from functools import cached_property
 
 from planner.abrasives import System
-from planner.held import Held, Moved
+from planner.held import Held, Moved, Paused
 from planner.hours import due_minute, moment, when_minute
 from planner.orders import OrderLine, Step
 from planner.records import Blank, Card, CutList, LateLine, Lot, Operation, Plan, Slot
@@ -102,6 +102,12 @@ class Index:
         """What planning again left alone, by operation; empty for a first plan."""
         replan = self.plan.replan
         return {held.operation: held for held in replan.held} if replan else {}
+
+    @cached_property
+    def paused(self) -> dict[str, Paused]:
+        """What stood still when the week was planned again, by operation."""
+        replan = self.plan.replan
+        return {paused.operation: paused for paused in replan.paused} if replan else {}
 
     @cached_property
     def moved(self) -> dict[str, Moved]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from planner.held import HeldWhy, IssuedAt, Moved
+from planner.held import HeldWhy, IssuedAt, Moved, Paused
 from planner.hours import when_minute
 from planner.tube import TubeSpec
 from planner_io.views import words
@@ -35,12 +35,21 @@ class MovedRow:
 
 
 def stands(index: Index, operation: str) -> str:
-    """Why an operation stays where it is: `started, 4 done`; empty when it is free."""
-    held = index.held.get(operation)
+    """Why an operation stays where it is: `started, 4 done`; of one that stands still, how far it
+    is; empty when it is free."""
+    held, part = index.held.get(operation), index.paused.get(operation)
+    if part:
+        return f"{_stood(index, part)}{f', {_WORDS[held.why]}' if held else ''}"
     if held is None:
         return ""
     pieces = f", {held.pieces} done" if held.pieces is not None else ""
     return f"{_WORDS[held.why]}{pieces}"
+
+
+def _stood(index: Index, part: Paused) -> str:
+    """`paused Mon 30 Nov 7:30 with 12 done, this is the rest`."""
+    done = f" with {part.pieces} done" if part.pieces is not None else ""
+    return f"paused {when_minute(part.end_min, index.start)}{done}, this is the rest"
 
 
 def is_done(index: Index, operation: str) -> bool:

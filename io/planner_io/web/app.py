@@ -17,7 +17,8 @@ from starlette.middleware.gzip import GZipMiddleware
 
 from planner.errors import InputError
 from planner.hours import duration
-from planner_io.store import Store, Tap, TapKind, stands
+from planner_io.store import Store
+from planner_io.taps import Tap, TapKind, stands
 from planner_io.views.index import Index
 from planner_io.views.losses import Losses
 from planner_io.views.ruler import plural, some
@@ -208,8 +209,16 @@ class _Pages:
         kinds = {each.value: each for each in TapKind if each is not TapKind.DONE}
         if kind not in kinds:
             raise HTTPException(404, f"There is no tap “{kind}”.")
-        self._record(job, Tap(_token(form), operation, kinds[kind], self._now()))
+        people = self._crew(job, form.get("crew", "")) if kinds[kind] is TapKind.WHO else ()
+        self._record(job, Tap(_token(form), operation, kinds[kind], self._now(), people=people))
         return self._back_to(job, form.get("page", ""))
+
+    def _crew(self, job: Job, number: str) -> tuple[str, ...]:
+        """Those whom a page offered under a number."""
+        crews = {str(each): crew for each, crew in enumerate(self.board.crews(job))}
+        if number not in crews:
+            raise HTTPException(400, "This page is out of date: go back to the list.")
+        return crews[number]
 
     def log(self) -> Response:
         text = exports.log_csv(self.board.index, stands(self.store.taps()))

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property, lru_cache
+from itertools import combinations
 
 from markupsafe import Markup
 
@@ -20,7 +21,7 @@ from planner_io.drawing.ring import ring, ring_scale
 from planner_io.packet.pictures import Pictures
 from planner_io.packet.side import side_picture
 from planner_io.packet.sizes import RING_MM
-from planner_io.store import NOT_BEGUN, Stands
+from planner_io.taps import NOT_BEGUN, Stands
 from planner_io.views.belts import new_belts
 from planner_io.views.cards import SetUpCard, set_up_cards
 from planner_io.views.cuts import CutSheet, cut_sheets
@@ -148,6 +149,21 @@ class Board:
         return Coming(
             lost.take(operation), tuple(filter(None, told)), frozenset(lost.sticks(operation))
         )
+
+    def crews(self, job: Job) -> tuple[tuple[str, ...], ...]:
+        """Who may do a step, one or two at once as it needs; none where the shop names nobody."""
+        way = self.index.operations[job.slot.operation].at(job.slot.station)
+        people = self.index.plan.shop.people
+        able = [person.name for person in people if job.slot.station in person.stations]
+        return tuple(combinations(able, way.people)) if people else ()
+
+    def others(self, job: Job) -> tuple[tuple[int, str], ...]:
+        """Who may do a step that has begun, but for those who do it: number and names."""
+        if not job.stands.begun:
+            return ()
+        now = set(job.stands.who or job.slot.people)
+        crews = enumerate(self.crews(job))
+        return tuple((number, " and ".join(crew)) for number, crew in crews if set(crew) != now)
 
     def settings(self, job: Job) -> tuple[tuple[str, str], ...]:
         """The first values of a step's card; on a list on paper they stand at its first step."""

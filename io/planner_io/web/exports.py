@@ -13,9 +13,10 @@ from planner.records import Operation, Slot
 from planner.units import NM_PER_MM
 from planner_io.logbook_sheet import LOG, SETUP_COLUMNS
 from planner_io.progress_sheet import PROGRESS
-from planner_io.store import Report, Stands
+from planner_io.taps import Report, Stands
 from planner_io.views.index import Index
 from planner_io.web.begun import is_known
+from planner_io.web.hours import minutes_in
 from planner_io.workbook.columns import SheetSpec
 
 _STARTS_FORMULA = ("=", "+", "-", "@")
@@ -87,13 +88,53 @@ class _Floor:
         self.own = {k: it for k, it in self.all.items() if not is_known(index.plan, k, it)}
         """What was tapped since the plan was made."""
         self.stations = {index.slots[key].station for key in self.own}
-        self.running = {self._place(key) for key, it in self.all.items() if _runs(it)}
+        self.running = {self._place(key) for key, it in self.all.items() if it.runs}
         begun = [(it.set_up_at, key) for key, it in self.all.items() if it.set_up_at]
         self.set_up = {self._place(key): key for _, key in sorted(begun)}
         """The set-up that was begun last at each station or base."""
 
     def _place(self, key: str) -> str:
         return self.index.place(self.index.slots[key].station)
+
+    def since(self, key: str, it: Stands) -> datetime | None:
+        """When a run began, or went on after what was put in while it stood still; None where it
+        has not begun. What was put in before the week was planned again is not tapped here."""
+        place, known = self._place(key), self._known_from(key)
+        others = [
+            at
+            for name, other in self.all.items()
+            if name != key and self._place(name) == place
+            if (at := other.set_up_at or other.start_at)
+        ]
+        begun = [at for at in it.stretches if known is None or at >= known] or list(it.stretches)
+        gone_on = [
+            end
+            for start, end in it.pauses
+            if end in it.stretches and end and any(start <= at < end for at in others)
+        ]
+        return max([*begun[:1], *gone_on], default=None)
+
+    def _known_from(self, key: str) -> datetime | None:
+        """From when on a run that had begun when the week was planned again is not told yet."""
+        part, held, now_min = self.index.paused.get(key), self.index.held.get(key), 0
+        if self.index.plan.replan:
+            now_min = self.index.plan.replan.now_min
+        if part:
+            return self.index.moment(part.end_min)
+        if held and held.start_min <= now_min:
+            return self.index.moment(held.start_min)
+        return None
+
+    def worked(self, key: str, it: Stands, at: datetime) -> int:
+        """Minutes that a run has worked by then; of what stood still when the week was planned
+        again, those since."""
+        part, spans = self.index.paused.get(key), it.running(at)
+        if part is None:
+            return minutes_in(self.index, spans)
+        until = self.index.moment(part.end_min)
+        return minutes_in(
+            self.index, [(max(start, until), end) for start, end in spans if end > until]
+        )
 
     def is_set_up(self, key: str) -> bool:
         """Whether its station is being changed over to it, and nothing else is done there."""
@@ -107,19 +148,17 @@ class _Floor:
         return self.own.get(key, expected)
 
 
-def _runs(it: Stands) -> bool:
-    return bool(it.start_at) and it.done_at is None
-
-
 def _progress_rows(floor: _Floor, at: datetime) -> Iterator[Mapping[str, str]]:
     for slot in floor.index.plan.slots:
         key, it = slot.operation, floor.stands(slot, at)
-        if it.start_at:
-            yield {"operation": key, **_told(it, it.start_at)}
+        since = floor.since(key, it)
+        if since:
+            yield {"operation": key, "who": _who(it), **_told(floor, key, it, since, at)}
             yield from _scrapped(it)
             continue
         if it.set_up_at and floor.is_set_up(key):
-            yield {"operation": key, "state": "set-up", "start": _time(it.set_up_at)}
+            start = _time(it.set_up_at)
+            yield {"operation": key, "state": "set-up", "start": start, "who": _who(it)}
             continue
         due = floor.index.moment(slot.setup_start_min) <= at
         known = key in floor.index.held and key not in floor.own
@@ -127,13 +166,24 @@ def _progress_rows(floor: _Floor, at: datetime) -> Iterator[Mapping[str, str]]:
             yield {"operation": key, "state": "open"}
 
 
-def _told(it: Stands, start: datetime) -> Mapping[str, str]:
-    if it.done_at is None or it.report is None:
-        note = f"paused since {_time(it.paused_at)}" if it.paused_at else ""
-        return {"state": "started", "start": _time(start), "note": note}
-    end, report = it.done_at, it.report
-    begun = min(start, end - timedelta(minutes=report.minutes))
-    return {"state": "done", "start": _time(begun), "end": _time(end), "note": report.note}
+def _told(floor: _Floor, key: str, it: Stands, since: datetime, at: datetime) -> Mapping[str, str]:
+    """How far a run is that began, or went on, at a time."""
+    if it.done_at and it.report:
+        took = it.report.minutes if since == it.start_at else 1
+        begun = min(since, it.done_at - timedelta(minutes=took))
+        said = {"start": _time(begun), "end": _time(it.done_at), "note": it.report.note}
+        return {"state": "done", **said}
+    worked = f"{floor.worked(key, it, at)} min" if it.pauses else ""
+    if it.paused_at is None:
+        return {"state": "started", "start": _time(since), "minutes": worked}
+    if _time(it.paused_at) == _time(since):
+        return {"state": "open"}
+    stood = {"start": _time(since), "end": _time(it.paused_at), "minutes": worked}
+    return {"state": "paused", **stood}
+
+
+def _who(it: Stands) -> str:
+    return ", ".join(it.who)
 
 
 def _scrapped(it: Stands) -> Iterator[Mapping[str, str]]:

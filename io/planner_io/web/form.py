@@ -16,7 +16,7 @@ from planner.records import Operation
 from planner.scrap import Scrap
 from planner.shop import StationKind, What
 from planner_io.logbook_sheet import SETUP_COLUMNS
-from planner_io.store import Report
+from planner_io.taps import Report
 from planner_io.views.index import Index
 from planner_io.views.losses import Losses
 from planner_io.views.places import fed
@@ -53,10 +53,10 @@ def fields(lost: Losses, job: Job, ended: datetime) -> tuple[Field, ...]:
     return (
         _count(lost, operation),
         *_scrap(lost, operation),
-        Field("minutes", "Minutes of the run", str(max(1, took)), _planned(job), True),
+        Field("minutes", "Minutes of the run", str(max(1, took)), _planned(index, job), True),
         *(_of_finisher(index, job, operation) if at_finisher else ()),
         *_setups(index, job, ended),
-        Field("who", "Who", ", ".join(job.slot.people)),
+        Field("who", "Who", ", ".join(job.stands.who or job.slot.people)),
         *(_spring() if at_finisher else ()),
         Field("note", "Note", ""),
     )
@@ -81,8 +81,14 @@ def _scrap_name(number: int) -> str:
     return f"scrap-{number}"
 
 
-def _planned(job: Job) -> str:
-    return f"planned {job.slot.minutes}, pauses left out"
+def _planned(index: Index, job: Job) -> str:
+    return f"planned {all_minutes(index, job)}, pauses left out"
+
+
+def all_minutes(index: Index, job: Job) -> int:
+    """The planned minutes of a run, with those of a part that was done before the plan."""
+    part = index.paused.get(job.slot.operation)
+    return job.slot.minutes * part.of // part.left if part else job.slot.minutes
 
 
 def is_finisher(index: Index, job: Job) -> bool:

@@ -9,7 +9,7 @@ from itertools import groupby
 
 from planner.hours import day_name, duration
 from planner.records import Slot
-from planner_io.store import NOT_BEGUN, Stands
+from planner_io.taps import NOT_BEGUN, Stands
 from planner_io.views.losses import lost_words
 from planner_io.views.pick_lists import PickStep
 from planner_io.views.ruler import plural
@@ -32,6 +32,11 @@ class Job:
         """`2 sticks (L03-04, L03-05) scrapped`; empty where nothing was entered."""
         lost = lost_words(self.stands.report.scrap) if self.stands.report else ""
         return f"{lost} scrapped" if lost else ""
+
+    @property
+    def people(self) -> tuple[str, ...]:
+        """Who does it, or did: whom somebody tapped, else who is planned."""
+        return self.stands.who or self.step.people
 
     @property
     def done(self) -> bool:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from planner.records import Operation, Stick
 from planner.scrap import Scrap, in_all
-from planner_io.store import Stands
+from planner_io.taps import Stands
 from planner_io.views.index import Index
 from planner_io.views.losses import Losses, takes_sticks
 

@@ -11,6 +11,7 @@ from planner_io.views.accounts import Account, account
 from planner_io.views.glance import glance
 from planner_io.views.index import Index
 from planner_io.views.lists import BuyRow, LateRow, buy_note, buy_rows, late_rows
+from planner_io.views.ruler import plural
 from planner_io.views.runs import stretches
 from planner_io.views.standing import MovedRow, moved_rows
 from planner_io.views.summary import Figure, summary
@@ -34,6 +35,12 @@ class Week:
     moved: tuple[MovedRow, ...]
     picture: str
     account: Account
+
+    @property
+    def to_buy(self) -> str:
+        """How much is to be bought: `115 sticks of 18 kinds`."""
+        sticks = sum(row.buy.count for row in self.buy)
+        return f"{plural(sticks, 'stick')} of {plural(len(self.buy), 'kind')}"
 
     @property
     def by_station(self) -> tuple[tuple[str, int, int], ...]:

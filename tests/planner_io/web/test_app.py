@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from planner.shop import What
-from planner_io.store import Report, Store, stands
+from planner_io.store import Store
+from planner_io.taps import Report, stands
 from tests.planner_io.plans import a_plan, a_replanned_plan
 from tests.planner_io.web.floor import Tablet
 

@@ -15,7 +15,8 @@ from planner.held import HeldWhy
 from planner.records import Plan
 from planner_io.commands.serve import serve
 from planner_io.plan_file import plan_bytes
-from planner_io.store import Store, Tap, TapKind, stands
+from planner_io.store import Store
+from planner_io.taps import Tap, TapKind, stands
 from planner_io.views.index import Index
 from planner_io.web.begun import begun, is_known
 from tests.planner_io.plans import a_plan, a_replanned_plan

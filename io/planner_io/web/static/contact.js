@@ -8,6 +8,7 @@
   const REFRESH_MS = 60000;
   const note = document.getElementById("contact");
   const isList = "list" in document.body.dataset;
+  const isNarrow = matchMedia("(max-width: 560px)").matches;
   const shownAt = Date.now();
   let lostAt = "";
 
@@ -26,13 +27,15 @@
     if (found) found.focus({ preventScroll: true });
   }
 
-  // Days that somebody opened, or closed, stay so when the list is shown again.
+  // Days and parts that somebody opened, or closed, stay so when the page is shown again; on a narrow
+  // screen the parts of a long page are closed until then.
   function keepFolds() {
     const folds = [...document.querySelectorAll("details[data-fold]")];
     const name = "open " + location.pathname;
     const open = sessionStorage.getItem(name);
     for (const fold of folds) {
       if (open !== null) fold.open = JSON.parse(open).includes(fold.dataset.fold);
+      else if (isNarrow) fold.open = false;
       fold.addEventListener("toggle", () => {
         const names = folds.filter((each) => each.open).map((each) => each.dataset.fold);
         sessionStorage.setItem(name, JSON.stringify(names));
