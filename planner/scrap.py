@@ -21,11 +21,14 @@ class Scrap(Frozen):
     pieces: int
     stick: str = ""
     """Tag of the stick that they were to be cut from, if that was lost whole."""
+    told_at: str = ""
+    """The operation that it was said of, where another one has that name now."""
 
     @property
     def what(self) -> tuple[str, str, str]:
         """What the number of pieces is said of; a stick is lost once, wherever that was."""
-        return "" if self.stick else self.operation, self.line, self.stick
+        where = f"{self.operation} {self.told_at}".rstrip()
+        return "" if self.stick else where, self.line, self.stick
 
 
 def in_all(before: Iterable[Scrap], said: Iterable[Scrap]) -> tuple[Scrap, ...]:

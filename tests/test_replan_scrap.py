@@ -147,3 +147,26 @@ def test_each_loss_is_told_with_what_becomes_of_it() -> None:
     rows = [Scrapped(a_loss(2))]
     plan = replan(issued(), others, some_stock(), a_week_shop(), now, scrapped=rows)
     assert words(plan) == [f"2 pieces {at}.SAW: not made again, as it is not ordered now."]
+
+
+FIRST = next(one.key for one in issued().operations if one.lot == LOT)
+RENAMED = Scrap(operation=LOT, line=LINE, pieces=2, told_at=FIRST)
+"""It was said of a pass that has another number since."""
+
+
+def test_a_row_that_was_kept_though_its_pass_has_another_number_counts_once() -> None:
+    before = again(RENAMED)
+    plan = again(a_loss(2, FIRST), before=before, now=440)
+    assert plan.scrap == (RENAMED,)
+    (message,) = (one.message for one in plan.findings if "scrapped at" in one.message)
+    assert f"The row says so of {FIRST}, which was another pass when that was told" in message
+    assert f"write in a row of lot {LOT}" in message
+    more = again(a_loss(2, FIRST), a_loss(3, LOT), before=before, now=440)
+    assert sum(one.pieces for one in more.scrap) == 5
+    back = again(a_loss(0, FIRST), before=before, now=440)
+    assert back.scrap == ()
+
+
+def test_what_two_passes_with_other_numbers_lost_is_lost_twice() -> None:
+    other = RENAMED.model_copy(update={"told_at": f"{LOT}.SAW", "pieces": 1})
+    assert again(RENAMED, other).scrap == (RENAMED, other)

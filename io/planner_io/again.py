@@ -132,10 +132,12 @@ def again_lines(plan: Plan) -> Iterator[str]:
     if plan.replan is None:
         return
     counts = Counter(held.why for held in plan.replan.held)
-    held = ", ".join(f"{counts[why]} {why.value}" for why in HeldWhy if counts[why])
+    held = [f"{counts[why]} {why.value}" for why in HeldWhy if counts[why]]
+    if plan.replan.paused:
+        held.append(f"{len(plan.replan.paused)} paused, with the rest planned again")
     begun = counts[HeldWhy.DONE] + counts[HeldWhy.STARTED]
     rest, moved = len(plan.replan.issued) - begun, plan.replan.moved
-    yield f"Held         {held or 'nothing'}"
+    yield f"Held         {', '.join(held) or 'nothing'}"
     yield f"Moved        {len(moved)} of {plural(rest, 'issued operation')} not yet begun"
     for one in moved[:MOST_ROWS]:
         yield f"             {one.operation}: {_at(plan, one.before)} → {_at(plan, one.after)}"

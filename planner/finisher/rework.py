@@ -33,8 +33,10 @@ class SentBack:
         """What was lost: in its lot alone where that was at a pass that is another one now."""
         lots = {one.key: one.lot for one in self.issued.operations}
         is_open = any(scrap.operation in row.operations for row in self.progress)
-        where = lots[scrap.operation] if is_open else scrap.operation
-        return scrap.model_copy(update={"operation": where})
+        if not is_open:
+            return scrap
+        update = {"operation": lots[scrap.operation], "told_at": scrap.operation}
+        return scrap.model_copy(update=update)
 
 
 def send_back(

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from planner.errors import Finding, InputError, Severity
 from planner.orders import OrderLine
@@ -36,6 +36,7 @@ def made_again(
 
     Raises InputError where more is said to be lost than there was.
     """
+    rows = [_as_told(row, issued) for row in rows]
     lost = in_all(issued.scrap, [row.scrap for row in rows])
     places = {row.scrap.what: row for row in rows}
     if wrong := [*_at_two_steps(rows), *_too_much(issued, lost, places)]:
@@ -48,6 +49,17 @@ def made_again(
         line.model_copy(update={"quantity": line.quantity + more[line.key]}) for line in orders
     )
     return raised, lost, tuple(_told(one, wanted, places.get(one.what)) for one in lost)
+
+
+def _as_told(row: Scrapped, issued: Plan) -> Scrapped:
+    """A row about an operation of which a loss was told when another one had its name: it says
+    that once more."""
+    said = row.scrap
+    for known in issued.scrap:
+        if (known.told_at, known.line) == (said.operation, said.line) and not said.stick:
+            update = {"operation": known.operation, "told_at": known.told_at}
+            return replace(row, scrap=said.model_copy(update=update))
+    return row
 
 
 def _at_two_steps(rows: Sequence[Scrapped]) -> Iterator[Finding]:
@@ -82,6 +94,11 @@ def _told(one: Scrap, wanted: set[str], row: Scrapped | None) -> Finding:
     is_wanted = own_key(one.line, wanted) in wanted
     again = "made once more" if is_wanted else "not made again, as it is not ordered now"
     text = f"{pieces}, scrapped at {one.operation}{stick}: {again}."
+    if one.told_at and row:
+        text = (
+            f"{text} The row says so of {one.told_at}, which was another pass when that was told; "
+            f"what is lost at {one.told_at} as it is now write in a row of lot {one.operation}."
+        )
     return _finding(Severity.WARNING, text, one, row)
 
 

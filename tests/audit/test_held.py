@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from planner.audit import audit
-from planner.held import Held, HeldWhy, Moved, Replan
+from planner.held import Held, HeldWhy, Moved, Paused, Replan
 from planner.options import LotPolicy
 from planner.plan import make_plan
 from planner.records import Plan, Slot
@@ -299,3 +299,53 @@ def test_a_lot_that_was_issued_before_was_formed_before() -> None:
         lots = tuple(lot.model_copy(update={"ordered_day": day}) for lot in again().lots)
         text = messages(again().model_copy(update={"lots": lots}))
         assert ("was not formed on day" not in text) == right
+
+
+def stood(**changes: Any) -> Plan:
+    """The week with work to come of which a part is said to be done; its minutes are not less."""
+    past = {one.operation for one in record().held}
+    operation = next(
+        one for one in again().operations if not one.after and one.key not in past and one.count > 1
+    )
+    fields: dict[str, Any] = {
+        "operation": operation.key,
+        "station": operation.alternatives[0].station,
+        "start_min": 430,
+        "end_min": 460,
+        "left": 1,
+        "of": 2,
+    }
+    return bent(paused=(Paused(**(fields | changes)),))
+
+
+def test_the_rest_of_what_stood_still_takes_what_is_left_of_its_minutes() -> None:
+    assert told(stood()) == ""
+    assert "the model gives" in breaches(stood(), 5)
+    assert breaches(stood(left=2), 5) == ""
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"left": 0}, "is paused with 0 of 2 left"),
+        ({"left": 3}, "is paused with 3 of 2 left"),
+        ({"end_min": NOW + 1}, "was paused at times that are not in order, or after now"),
+        ({"start_min": 460}, "was paused at times that are not in order, or after now"),
+        ({"pieces": 999}, "is paused with 999 of"),
+        ({"station": "Elsewhere"}, "was begun on Elsewhere, where it cannot be done"),
+        ({"operation": "L99.P1"}, "is paused, but there is no operation of that name"),
+    ],
+)
+def test_a_pause_that_cannot_be_is_caught(changes: dict[str, Any], words: str) -> None:
+    assert words in told(stood(**changes))
+
+
+def test_what_is_done_does_not_stand_still_nor_what_waits_for_other_work() -> None:
+    done = held(HeldWhy.DONE)
+    assert "is paused, and done or running too" in told(
+        stood(operation=done.operation, station=done.station)
+    )
+    waits = next(one for one in again().operations if one.after)
+    words = f"{waits.key}: was begun before {waits.after[0]} had ended"
+    way = waits.alternatives[0].station
+    assert words in told(stood(operation=waits.key, station=way, start_min=1, end_min=2))

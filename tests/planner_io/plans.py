@@ -30,6 +30,7 @@ from planner.records import (
     Yardstick,
 )
 from planner.shop import (
+    Person,
     What,
 )
 from planner.stock import StockItem
@@ -388,6 +389,13 @@ def a_plan(
         ),
         status=Status.GAP,
     )
+
+
+def with_people(plan: Plan, *names: str) -> Plan:
+    """The plan of a shop of these people, who may run everything."""
+    stations = tuple(station.name for station in plan.shop.stations)
+    people = tuple(Person(name=name, stations=stations) for name in names)
+    return plan.model_copy(update={"shop": plan.shop.model_copy(update={"people": people})})
 
 
 def a_replanned_plan() -> Plan:

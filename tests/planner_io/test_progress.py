@@ -11,12 +11,13 @@ import openpyxl
 import pytest
 
 from planner.errors import InputError
+from planner.held import Paused
 from planner.replan import Progress, State
 from planner.replan.scrap import Scrapped
 from planner.scrap import Scrap
 from planner_io.progress import read_progress
 from planner_io.workbook.grid import Value
-from tests.planner_io.plans import DAY, a_plan, a_replanned_plan
+from tests.planner_io.plans import DAY, a_plan, a_replanned_plan, with_people
 
 NOW = dt.datetime(2026, 12, 2, 10, 30)
 """A Wednesday; the plan begins on Monday."""
@@ -162,15 +163,71 @@ def test_done_work_may_say_how_long_it_took(tmp_path: Path) -> None:
     ]
 
 
-def test_minutes_beside_both_times_or_of_running_work_are_not_used_and_told(tmp_path: Path) -> None:
+def test_minutes_that_say_nothing_new_are_not_used_and_told(tmp_path: Path) -> None:
     rows = (
         ("L01.P1", "done", "Mon 7:20", "Mon 8:00", 35),
-        ("L01.P2", "started", "8:00", None, 40),
+        ("L01.P2", "started", "8:00", "11:00", 40),
+        ("L02.P1", "set-up", "8:00", None, 40),
     )
     path = a_sheet(tmp_path, *rows, headers=HOW_LONG)
     found = read_progress(path, a_plan(), NOW)
-    assert [row.minutes for row in found.rows] == [None, None]
-    assert [each.cell for each in found.findings] == ["E2", "E3"]
+    assert [row.minutes for row in found.rows] == [None, None, None]
+    assert [each.cell for each in found.findings] == ["E2", "E3", "E4"]
+
+
+def test_minutes_of_a_run_are_those_that_it_has_worked(tmp_path: Path) -> None:
+    rows = (
+        ("L01.P1", "paused", "Mon 7:20", "Mon 8:00", 35),
+        ("L01.P2", "started", "8:00", None, 40),
+    )
+    first, second = read(tmp_path, *rows, headers=HOW_LONG)
+    assert (first.state, first.start_min, first.end_min, first.minutes) == (
+        *(State.PAUSED, 440, 480),
+        35,
+    )
+    assert second.minutes == 40
+
+
+WHO = ("Operation", "State", "Start", "Who")
+
+
+@pytest.mark.parametrize(
+    ("written", "names"),
+    [
+        *(("Bo", ("Bo",)), ("bo", ("Bo",)), (None, ())),
+        *((each, ("Ana", "Bo")) for each in ("Ana, Bo", "ana and bo", "Ana & Bo", "Ana/Bo/Ana")),
+    ],
+)
+def test_who_does_it_is_one_or_two_of_the_shops_people(
+    tmp_path: Path, written: str | None, names: tuple[str, ...]
+) -> None:
+    path = a_sheet(tmp_path, ("L01.P1", "started", "8:00", written), headers=WHO)
+    (row,) = read_progress(path, with_people(a_plan(), "Ana", "Bo"), NOW).rows
+    assert row.people == names
+
+
+@pytest.mark.parametrize(
+    ("written", "words"),
+    [
+        ("Boo", "read “Boo”, who is not among the shop's people; Bo comes close"),
+        ("Ana, Bo, Cy", "2 people at most do one thing"),
+    ],
+)
+def test_who_is_no_one_of_the_shop_is_refused(tmp_path: Path, written: str, words: str) -> None:
+    plan = with_people(a_plan(), "Ana", "Bo", "Cy")
+    path = a_sheet(tmp_path, ("L01.P1", "started", "8:00", written), headers=WHO)
+    with pytest.raises(InputError) as caught:
+        read_progress(path, plan, NOW)
+    (finding,) = caught.value.findings
+    assert finding.cell == "D2"
+    assert words in finding.message
+
+
+def test_who_is_not_used_where_the_shop_has_no_people(tmp_path: Path) -> None:
+    path = a_sheet(tmp_path, ("L01.P1", "started", "8:00", "Bo"), headers=WHO)
+    found = read_progress(path, a_plan(), NOW)
+    assert found.rows[0].people == ()
+    assert "the shop has no sheet People" in found.findings[0].message
 
 
 def test_minutes_of_a_whole_lot_are_refused(tmp_path: Path) -> None:
@@ -214,6 +271,19 @@ def test_running_work_that_was_never_counted_may_be_said_again(tmp_path: Path) -
     at = f"Mon {second.start_min // 60}:{second.start_min % 60:02}"
     found = read_progress(a_sheet(tmp_path, (second.operation, "started", at)), plan, NOW)
     assert [row.start_min for row in found.rows] == [second.start_min]
+
+
+def test_a_pause_that_was_told_before_wants_the_day_beside_its_time(tmp_path: Path) -> None:
+    plan = a_replanned_plan()
+    part = Paused(operation="L02.P1", station="Finisher", start_min=450, end_min=480, left=1, of=2)
+    assert plan.replan
+    plan = plan.model_copy(
+        update={"replan": plan.replan.model_copy(update={"paused": (part,)})},
+    )
+    with pytest.raises(InputError, match="write the day beside the time"):
+        read_progress(a_sheet(tmp_path, ("L02.P1", "paused", "7:30")), plan, NOW)
+    rows = read_progress(a_sheet(tmp_path, ("L02.P1", "paused", "Mon 7:30")), plan, NOW).rows
+    assert rows[0].start_min == 450
 
 
 def test_running_work_of_which_nothing_new_is_said_is_asked_for(tmp_path: Path) -> None:

@@ -221,3 +221,28 @@ CREATE TABLE setups (
 );
 PRAGMA user_version = 1;
 """
+
+
+def test_who_does_it_is_kept_and_can_be_taken_back(tmp_path: Path) -> None:
+    store = a_store(tmp_path)
+    people = ("Noor", "Ana")
+    who = Tap("who", "L01.P1", TapKind.WHO, at(5), people=people)
+    with pytest.raises(InputError, match="has not been started"):
+        store.record(who)
+    store.record(a_tap(TapKind.SET_UP))
+    store.record(who)
+    assert store.taps()[-1] == who
+    assert stands(store.taps())["L01.P1"].who == people
+    store.record(a_tap(TapKind.BACK, 6))
+    assert stands(store.taps())["L01.P1"].who == ()
+
+
+def test_a_run_goes_on_in_stretches(tmp_path: Path) -> None:
+    store = a_store(tmp_path)
+    kinds = (TapKind.START, TapKind.PAUSE, TapKind.RESUME, TapKind.PAUSE)
+    for minute, kind in zip((0, 10, 25, 40), kinds, strict=True):
+        store.record(a_tap(kind, minute))
+    assert stands(store.taps())["L01.P1"].stretches == (at(0), at(25))
+    store.record(a_tap(TapKind.DONE, 50))
+    assert stands(store.taps())["L01.P1"].stretches == (at(0), at(25))
+    assert NOT_BEGUN.stretches == ()

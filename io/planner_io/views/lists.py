@@ -96,7 +96,8 @@ def to_buy(index: Index) -> tuple[BuyLine, ...]:
 
 def _begun_lots(index: Index, now_min: int) -> set[str]:
     begun = (slot for slot in index.plan.slots if slot.setup_start_min < now_min)
-    return {index.operations[slot.operation].lot for slot in begun}
+    keys = (*(slot.operation for slot in begun), *index.paused)
+    return {index.operations[key].lot for key in keys}
 
 
 def buy_note(index: Index) -> str:

@@ -29,6 +29,7 @@ from planner_io.views.index import Index
 from planner_io.views.pick_lists import PickStep, clock_on, key_settings, pick_step
 from planner_io.views.ruler import day_of
 from planner_io.views.summary import dates
+from planner_io.web.form import all_minutes
 from planner_io.web.hours import minutes_open
 from planner_io.web.jobs import Job, StationList, by_day
 from planner_io.web.losable import losses
@@ -109,7 +110,7 @@ class Board:
         slots = self.index.by_station[name]
         jobs = [job for slot in slots if (job := self.job(slot.operation, now))]
         open_jobs = [job for job in jobs if not job.done]
-        first = [job for job in open_jobs if job.stands.begun] or open_jobs[:1]
+        first = _first(open_jobs)
         return StationList(
             name,
             tuple(first),
@@ -169,6 +170,10 @@ class Board:
         """The first values of a step's card; on a list on paper they stand at its first step."""
         _, card = self.index.cards.get(job.slot.operation, (0, None))
         return key_settings(self.index, card)
+
+    def all_min(self, job: Job) -> int:
+        """Planned minutes of all of a run, of which the plan has the rest; 0 where it has all."""
+        return all_minutes(self.index, job) if job.slot.operation in self.index.paused else 0
 
     def set_for(self, job: Job) -> str:
         """The step that a step's values were set for; empty where it is the step itself."""
@@ -230,6 +235,14 @@ class Board:
         pictures = Pictures(self._scale)
         name = side_picture(self.index, self.cards[which], pictures)
         return _picture(pictures.svg[name] if name else "")
+
+
+def _first(open_jobs: Sequence[Job]) -> list[Job]:
+    """What runs, or else the step that is next; and what stands still."""
+    begun = [job for job in open_jobs if job.stands.begun]
+    paused = [job for job in begun if job.stands.paused_at]
+    runs = [job for job in begun if job not in paused] or open_jobs[:1]
+    return [*runs, *(job for job in paused if job not in runs)]
 
 
 def _waiting(before: Sequence[Job]) -> str:

@@ -10,6 +10,7 @@ from fractions import Fraction
 
 from planner.orders import Step
 from planner.records import Operation, Slot
+from planner.scrap import Scrap
 from planner.units import NM_PER_MM
 from planner_io.logbook_sheet import LOG, SETUP_COLUMNS
 from planner_io.progress_sheet import PROGRESS
@@ -154,7 +155,7 @@ def _progress_rows(floor: _Floor, at: datetime) -> Iterator[Mapping[str, str]]:
         since = floor.since(key, it)
         if since:
             yield {"operation": key, "who": _who(it), **_told(floor, key, it, since, at)}
-            yield from _scrapped(it)
+            yield from _scrapped(floor.index, it)
             continue
         if it.set_up_at and floor.is_set_up(key):
             start = _time(it.set_up_at)
@@ -186,7 +187,7 @@ def _who(it: Stands) -> str:
     return ", ".join(it.who)
 
 
-def _scrapped(it: Stands) -> Iterator[Mapping[str, str]]:
+def _scrapped(index: Index, it: Stands) -> Iterator[Mapping[str, str]]:
     """A row for each stick that is lost, and for the pieces of each order line."""
     scrap = it.report.scrap if it.report else ()
     for operation, stick in dict.fromkeys((one.operation, one.stick) for one in scrap if one.stick):
@@ -194,7 +195,15 @@ def _scrapped(it: Stands) -> Iterator[Mapping[str, str]]:
     for one in scrap:
         if not one.stick:
             said = {"pieces": str(one.pieces), "line": one.line}
-            yield {"operation": one.operation, "state": "scrapped", **said}
+            yield {"operation": _lost_at(index, one), "state": "scrapped", **said}
+
+
+def _lost_at(index: Index, one: Scrap) -> str:
+    """The operation at which pieces were lost; its lot, where the planner was told of others lost
+    at one that had its name before."""
+    before = {(each.told_at, each.line) for each in index.plan.scrap if each.told_at}
+    is_taken = (one.operation, one.line) in before
+    return index.operations[one.operation].lot if is_taken else one.operation
 
 
 def _table(sheet: SheetSpec, rows: Iterable[Mapping[str, str]]) -> str:

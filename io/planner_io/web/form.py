@@ -120,10 +120,12 @@ def setup_kinds(index: Index, job: Job) -> tuple[What, ...]:
 
 
 def _setups(index: Index, job: Job, ended: datetime) -> list[Field]:
+    """Set-up minutes by what was changed; blank where the set-up was for a part of the run that
+    was done before the plan, which changed something else."""
     planned = {change.what: change.minutes for change in job.slot.changes}
     found = job.stands
     total = 0
-    if found.set_up_at:
+    if found.set_up_at and job.slot.operation not in index.paused:
         total = minutes_in(index, [(found.set_up_at, found.start_at or ended)])
     shares = shared_out(total, planned)
     return [

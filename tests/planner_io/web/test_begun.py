@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from planner.errors import InputError
-from planner.held import HeldWhy
+from planner.held import HeldWhy, Paused
 from planner.records import Plan
 from planner_io.commands.serve import serve
 from planner_io.plan_file import plan_bytes
@@ -20,6 +20,7 @@ from planner_io.taps import Tap, TapKind, stands
 from planner_io.views.index import Index
 from planner_io.web.begun import begun, is_known
 from tests.planner_io.plans import a_plan, a_replanned_plan
+from tests.planner_io.web.floor import Tablet
 
 
 def started(plan: Plan) -> datetime:
@@ -101,3 +102,74 @@ def test_a_folder_in_which_nobody_tapped_is_refused(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="nobody has tapped there; leave --after out"):
         serve(folders[1], "127.0.0.1", 0, None, folders[0])
     assert not (folders[1] / "floor.sqlite3").exists()
+
+
+def a_paused_plan() -> Plan:
+    """What stood still on Monday from 7:10 to 7:25, and is planned again."""
+    plan = a_replanned_plan()
+    part = Paused(
+        operation="L02.P1", station="Finisher", start_min=430, end_min=445, left=30, of=45
+    )
+    assert plan.replan
+    replan = plan.replan.model_copy(update={"paused": (part,)})
+    return plan.model_copy(update={"replan": replan})
+
+
+def a_pause(start: int = 430, since: int = 445, *more: Tap) -> tuple[Tap, ...]:
+    index = Index(a_plan())
+    times = ((TapKind.START, start), (TapKind.PAUSE, since))
+    made = tuple(Tap(kind, "L02.P1", kind, index.moment(minute)) for kind, minute in times)
+    return (*made, *more)
+
+
+def test_what_stands_still_does_so_on_the_new_list() -> None:
+    plan = a_paused_plan()
+    found = stands(begun(plan))["L02.P1"]
+    index = Index(plan)
+    assert (found.start_at, found.paused_at) == (index.moment(430), index.moment(445))
+    assert is_known(plan, "L02.P1", found)
+    carried = begun(plan, a_pause())
+    assert [tap.kind for tap in carried if tap.operation == "L02.P1"] == [
+        TapKind.START,
+        TapKind.PAUSE,
+    ]
+    later = Tap("on", "L02.P1", TapKind.RESUME, index.moment(525))
+    goes_on = stands(begun(plan, a_pause(430, 445, later)))["L02.P1"]
+    assert goes_on.paused_at is None
+    assert not is_known(plan, "L02.P1", goes_on)
+    other = stands(begun(plan, a_pause(431)))["L02.P1"]
+    assert other.start_at == index.moment(430)
+
+
+def test_of_what_goes_on_the_planner_is_told_since_when_and_the_minutes_since(
+    tmp_path: Path,
+) -> None:
+    tablet = Tablet(a_paused_plan(), tmp_path / "floor.sqlite3")
+    page = tablet.page("/step/L02.P1")
+    assert "Paused since Mon 7:25" in page
+    assert "left of 1 h 07" in page
+    assert "L02.P1" not in tablet.page("/progress.csv")
+    index = Index(tablet.plan)
+    tablet.clock.now = index.moment(530)
+    tablet.tap("resume", "L02.P1")
+    tablet.clock.on(10)
+    assert "L02.P1,,,started,2026-11-30 08:50,,10 min," in tablet.page("/progress.csv")
+    assert tablet.form("L02.P1")["minutes"] == "25"
+    tablet.done("L02.P1")
+    done = "L02.P1,,,done,2026-11-30 08:50,2026-11-30 09:00,"
+    assert done in tablet.page("/progress.csv")
+
+
+def test_a_run_that_had_gone_on_is_known_by_when_it_did() -> None:
+    plan = a_replanned_plan()
+    at = started(plan)
+    times = (
+        (TapKind.START, at - timedelta(minutes=40)),
+        (TapKind.PAUSE, at - timedelta(minutes=20)),
+        (TapKind.RESUME, at + timedelta(seconds=9)),
+    )
+    found = stands(begun(plan, tapped(*times)))["L01.P2"]
+    assert found.start_at == times[0][1]
+    assert is_known(plan, "L01.P2", found)
+    by_bo = replace(found, who=("Bo",))
+    assert not is_known(plan, "L01.P2", by_bo)

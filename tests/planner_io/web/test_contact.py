@@ -39,6 +39,8 @@ globalThis.sessionStorage = {
   setItem: (name, place) => { kept[name] = place; },
   removeItem: (name) => { delete kept[name]; },
 };
+let width = 1024;
+globalThis.matchMedia = (query) => ({matches: query === "(max-width: 560px)" && width <= 560});
 globalThis.setInterval = (act) => { heard.time = act; };
 globalThis.fetch = async (address) => {
   if (!server.up) throw new Error("refused");
@@ -105,6 +107,15 @@ def test_days_that_were_opened_stay_open_when_the_list_is_shown_again() -> None:
     found = told_by(FOLDS + script + AGAIN)
     assert found["first"] == {"open /station/Saw": '["Tue 1 Dec","Wed 2 Dec"]'}
     assert found["open"] == [True, False]
+
+
+def test_parts_of_a_page_are_closed_on_a_narrow_screen_until_somebody_opens_them() -> None:
+    script = (HERE / "static" / "contact.js").read_text(encoding="utf-8")
+    assert told_by(AGAIN.replace("first", "first: 0"))["open"] == [False, True]
+    narrow = "width = 390; folds[1].open = true;\n" + script + AGAIN.replace("first", "first: 0")
+    assert told_by(narrow)["open"] == [False, False]
+    opened = f"kept['open /station/Saw'] = JSON.stringify(['Wed 2 Dec']);{narrow}"
+    assert told_by(opened)["open"] == [False, True]
 
 
 def test_every_page_asks_the_server_whether_it_is_there(tmp_path: Path) -> None:

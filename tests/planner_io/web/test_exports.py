@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -9,7 +10,8 @@ import pytest
 
 from planner.options import Options
 from planner.records import Plan
-from planner.replan import State
+from planner.replan import Progress, State
+from planner.scrap import Scrap
 from planner.stop import Stop
 from planner.units import NM_PER_INCH
 from planner_io.logbook import read_log
@@ -18,7 +20,7 @@ from planner_io.progress import read_progress
 from planner_io.views.index import Index
 from planner_io.web.exports import mean_length_nm
 from tests.planner_io.books import a_book, a_row
-from tests.planner_io.plans import a_plan, a_replanned_plan, on_one_base
+from tests.planner_io.plans import a_plan, a_replanned_plan, on_one_base, with_people
 from tests.planner_io.web.floor import Tablet
 
 
@@ -140,7 +142,74 @@ def test_a_pause_is_told_to_the_planner(tmp_path: Path) -> None:
     tablet.clock.on(5)
     path = saved(tablet, "progress.csv", tmp_path)
     (row,) = read_progress(path, tablet.plan, tablet.clock.now).rows
-    assert (row.state, row.note) == (State.STARTED, "paused since 2026-11-30 07:20")
+    assert (row.state, row.start_min, row.end_min, row.minutes) == (State.PAUSED, 420, 440, 20)
+
+
+def told(tablet: Tablet, folder: Path) -> dict[str, Progress]:
+    """What the planner is told, by operation."""
+    path = saved(tablet, "progress.csv", folder)
+    rows = read_progress(path, tablet.plan, tablet.clock.now).rows
+    return {row.operations[0]: row for row in rows}
+
+
+def test_a_run_that_was_put_in_is_told_beside_the_one_that_gave_way(tmp_path: Path) -> None:
+    tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
+    tablet.tap("start", "L01.P1")
+    tablet.clock.on(20)
+    tablet.tap("pause", "L01.P1")
+    tablet.clock.on(2)
+    tablet.tap("set-up", "L02.P1")
+    assert told(tablet, tmp_path)["L02.P1"].state is State.SET_UP
+    tablet.clock.on(8)
+    tablet.tap("start", "L02.P1")
+    tablet.clock.on(10)
+    rows = told(tablet, tmp_path)
+    assert (rows["L01.P1"].state, rows["L02.P1"].state) == (State.PAUSED, State.STARTED)
+    tablet.done("L02.P1")
+    tablet.clock.on(5)
+    tablet.tap("resume", "L01.P1")
+    tablet.clock.on(15)
+    row = told(tablet, tmp_path)["L01.P1"]
+    assert (row.state, row.start_min, row.minutes) == (State.STARTED, 465, 35)
+    tablet.done("L01.P1")
+    row = told(tablet, tmp_path)["L01.P1"]
+    assert (row.state, row.start_min, row.end_min) == (State.DONE, 465, 480)
+    assert ",35 min," in tablet.page("/log.csv")
+
+
+def test_a_pause_before_anything_was_done_says_that_nothing_was(tmp_path: Path) -> None:
+    tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
+    tablet.tap("start", "L01.P1")
+    tablet.tap("pause", "L01.P1")
+    assert told(tablet, tmp_path)["L01.P1"].state is State.OPEN
+
+
+def test_who_runs_it_is_told_to_the_planner(tmp_path: Path) -> None:
+    tablet = Tablet(with_people(a_plan(), "Ana", "Bo"), tmp_path / "floor.sqlite3")
+    tablet.tap("start", "L01.P1")
+    page = tablet.page("/station/Finisher")
+    assert "<b>Ana</b>; if not, tap who:" in page
+    (number,) = re.findall(r'name="crew" value="(\d+)">\s*<button>Bo</button>', page)
+    form = {"token": "who", "crew": number}
+    assert tablet.post("/tap/who/L01.P1", form).status_code == 303
+    assert told(tablet, tmp_path)["L01.P1"].people == ("Bo",)
+    assert "<b>Bo</b>; if not, tap who:" in tablet.page("/step/L01.P1")
+    assert tablet.form("L01.P1")["who"] == "Bo"
+    out = tablet.post("/tap/who/L01.P1", {"token": "other", "crew": "99"})
+    assert out.status_code == 400
+
+
+def test_pieces_lost_at_a_pass_with_the_name_of_another_are_told_of_the_lot(tmp_path: Path) -> None:
+    plan = a_replanned_plan()
+    before = Scrap(operation="L01", line="1187/1", pieces=2, told_at="L01.SAW")
+    assert plan.replan
+    replan = plan.replan.model_copy(update={"scrap": (before,)})
+    tablet = Tablet(plan.model_copy(update={"replan": replan}), tmp_path / "floor.sqlite3")
+    tablet.clock.on(400)
+    tablet.tap("start", "L01.SAW")
+    tablet.clock.on(9)
+    tablet.done("L01.SAW", **{"scrap-0": "3"})
+    assert "L01,,,scrapped,,,,3,1187/1," in tablet.page("/progress.csv")
 
 
 def test_a_set_up_that_has_begun_is_told_to_the_planner(tmp_path: Path) -> None:

@@ -67,4 +67,7 @@ def test_it_says_what_to_buy_by_when_and_not_for_how_much(tmp_path: Path) -> Non
     assert f"<b>{first.count} × 20' 0\"</b>" in page
     assert "needed by" in page
     assert "$" not in page
+    sticks = sum(row.count for row in plan.buy)
+    summary = f'<summary><h2>Buy</h2> <span class="soft">{sticks} sticks of 1 kind</span>'
+    assert summary in page
     assert "Buy</h2>" not in week_of(plan.model_copy(update={"buy": ()}), tmp_path)
