@@ -22,7 +22,8 @@ class Scrap(Frozen):
     stick: str = ""
     """Tag of the stick that they were to be cut from, if that was lost whole."""
     told_at: str = ""
-    """The operation that it was said of, where another one has that name now."""
+    """Pieces lost in a lot: the operation that they were said of, where another one has that name
+    now."""
 
     @property
     def what(self) -> tuple[str, str, str]:

@@ -71,6 +71,31 @@ def test_two_who_are_off_are_named_together() -> None:
     ]
 
 
+@pytest.mark.parametrize("name", ["Bo", "Cy"])
+def test_who_is_reported_to_run_it_does_and_does_nothing_else_meanwhile(name: str) -> None:
+    """Cy may not run the finisher by the sheet People, and does."""
+    first = min(
+        (one for one in issued().slots if one.station == "Finisher"), key=lambda one: one.start_min
+    )
+    start, later = first.start_min, first.start_min + 5
+    others = {one.operation for one in issued().slots if one.setup_start_min <= later}
+    rows = [
+        Progress((first.operation,), State.STARTED, start, later + 120, people=(name,)),
+        *(Progress((key,), State.OPEN) for key in sorted(others - {first.operation})),
+    ]
+    now = options(seconds=0.2, start_min=later)
+    shop = a_week_shop(people=PEOPLE)
+    plan = replan(issued(), some_orders(6), some_stock(), shop, now, rows)
+    assert audit(plan) == ()
+    assert plan.replan
+    (held,) = (one for one in plan.replan.held if one.why is HeldWhy.STARTED)
+    assert held.people == (name,)
+    slots = {one.operation: one for one in plan.slots}
+    assert slots[first.operation].people == (name,)
+    theirs = [one for one in plan.slots if name in one.people and one.operation != first.operation]
+    assert all(one.setup_start_min >= held.end_min for one in theirs)
+
+
 def refusal(row: Progress) -> str:
     """Why there is no plan of the rest of the week with such a row."""
     with pytest.raises(NoPlanError) as refused:

@@ -20,6 +20,8 @@ def check_lost(facts: Facts) -> Breaches:
         if lot is None or one.line not in facts.lots[lot].lines:
             yield breach(6, one.operation, f"does not work on {one.line}, and cannot lose any.")
             continue
+        if one.told_at and not _is_renamed(facts, one):
+            yield breach(6, one.operation, f"has lost nothing at {one.told_at}, as it is said.")
         lost[one.line] += one.pieces
         right = _on_stick(facts, lot, one) if one.stick else max(1, one.pieces)
         if one.pieces != right:
@@ -42,6 +44,12 @@ def _lot(facts: Facts, one: Scrap) -> str | None:
         return one.operation
     operation = facts.operations.get(one.operation)
     return operation.lot if operation and operation.line in (None, one.line) else None
+
+
+def _is_renamed(facts: Facts, one: Scrap) -> bool:
+    """Whether the lot of lost pieces has an operation of the name at which they were told."""
+    named = facts.operations.get(one.told_at)
+    return not one.stick and named is not None and named.lot == one.operation
 
 
 def _on_stick(facts: Facts, lot: str, one: Scrap) -> int:

@@ -35,7 +35,8 @@ class SentBack:
         is_open = any(scrap.operation in row.operations for row in self.progress)
         if not is_open:
             return scrap
-        update = {"operation": lots[scrap.operation], "told_at": scrap.operation}
+        told_at = "" if scrap.stick else scrap.operation
+        update = {"operation": lots[scrap.operation], "told_at": told_at}
         return scrap.model_copy(update=update)
 
 

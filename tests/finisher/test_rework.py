@@ -81,7 +81,9 @@ def test_a_pass_beyond_the_one_from_which_a_lot_goes_back_is_another_pass_now() 
     back = send_back(issued, some_orders(), a_week_shop(), {lot.key: 1}, now)
     assert [one.operation for one in map(back.lost, lost)] == [first[0], lot.key]
     assert [one.operation for one in back.issued.scrap] == [first[0], lot.key]
-    assert [one.told_at for one in back.issued.scrap] == ["", last.key]
+    pieces = Scrap(operation=last.key, line=lot.lines[0], pieces=1)
+    renamed = Scrap(operation=lot.key, line=lot.lines[0], pieces=1, told_at=last.key)
+    assert back.lost(pieces) == renamed
     wish = options(seconds=0.5, start_min=now)
     plan = replan(back.issued, back.orders, some_stock(), back.shop, wish, back.progress)
     slots = {slot.operation: slot for slot in plan.slots}
