@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Generator, Sequence
+from collections import defaultdict
+from collections.abc import Callable, Generator, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
+from functools import partial
 
 from planner import cutlist, schedule
 from planner.errors import Finding, InputError, NoPlanError, Severity
@@ -16,6 +18,9 @@ CUT_SHARE = 0.25
 """Share of a plan's budget that the cut lists may take."""
 GLANCE = 0.05
 """Nominal seconds for the first look at a cut list, which proves most of them."""
+SECOND_LOOK = 0.2
+"""The same for one that is not seen to cost less than its parts, which is odd: of the lots of the
+demo week that the first look leaves open it proves most."""
 
 Report = Callable[[str, float, str], None]
 """Told the stage, how much of it is done (0 to 1), and a few words on the best so far."""
@@ -27,12 +32,14 @@ def silent(stage: str, done: float, words: str) -> None:
 
 class Cutter:
     """Cut lists within one budget: a quick look at any number of problems, and thorough work
-    on those of the lots that were chosen. Every distinct problem is looked at once."""
+    on those of the lots that were chosen. Every distinct problem is looked at once, and once
+    more where the cut lists of its parts turn out to be cheaper than its own."""
 
     def __init__(self, engines: Engines, options: Options) -> None:
         self._engines, self._seed = engines, options.seed
         self._left = CUT_SHARE * options.seconds
         self._known: dict[cutlist.Problem, cutlist.Result] = {}
+        self._parts = _Parts()
 
     def quick(self, problems: Sequence[cutlist.Problem]) -> list[cutlist.Result]:
         """Cut lists after a short look each, proven or not."""
@@ -42,12 +49,22 @@ class Cutter:
     def _look(self, problem: cutlist.Problem) -> cutlist.Result:
         """Lots of the same lines are one problem, whatever their names."""
         nameless = replace(problem, label="")
-        if nameless not in self._known:
-            found = cutlist.solve(problem, self._engines.stop, self._seed, GLANCE)
-            if found.status is Status.NO_PLAN:
-                return found
-            self._known[nameless] = found
-        return self._known[nameless]
+        known = self._known.get(nameless)
+        if known and known.status not in UNFINISHED:
+            return known
+        start = self._parts.start(nameless, known)
+        if known and not start:
+            return known
+        found = cutlist.solve(problem, self._engines.stop, self._seed, GLANCE, start)
+        if start and found.status in UNFINISHED and found.cost_cents >= start.cost_cents:
+            found = cutlist.solve(problem, self._engines.stop, self._seed, SECOND_LOOK, found)
+        if found.status is not Status.NO_PLAN:
+            self._keep(nameless, found)
+        return found
+
+    def _keep(self, nameless: cutlist.Problem, found: cutlist.Result) -> None:
+        self._known[nameless] = found
+        self._parts.learn(nameless, found)
 
     def thorough(self, problems: Sequence[cutlist.Problem]) -> list[cutlist.Result]:
         """Cut lists with what the budget has left for those that the quick look left open."""
@@ -61,16 +78,61 @@ class Cutter:
                 work=self._left,
                 workers=self._engines.workers,
                 progress=self._tell,
+                begun=[results[problem] for problem in still],
             )
             self._left -= sum(result.work for result in deeper)
             for problem, result in zip(still, deeper, strict=True):
-                if result.cost_cents <= results[problem].cost_cents:
-                    self._known[replace(problem, label="")] = result
+                self._keep(replace(problem, label=""), result)
         return [self._look(problem) for problem in problems]
 
     def _tell(self, closed: int, groups: int) -> None:
         words = f"{closed} of {groups} that were open are proven"
         self._engines.report("cut lists", closed / groups, words)
+
+
+class _Parts:
+    """The cheapest cut list known for each set of order lines, so that a lot can be begun from
+    those of two parts of it."""
+
+    def __init__(self) -> None:
+        self._cheapest: dict[frozenset[str], tuple[cutlist.Problem, cutlist.Result]] = {}
+        self._with: dict[str, list[frozenset[str]]] = defaultdict(list)
+        """By line, the sets that it is in."""
+
+    def learn(self, problem: cutlist.Problem, result: cutlist.Result) -> None:
+        """Remember a cut list if none for the same lines is cheaper."""
+        lines = _lines(problem)
+        before = self._cheapest.get(lines)
+        if before is None:
+            for line in lines:
+                self._with[line].append(lines)
+        if before is None or result.cost_cents < before[1].cost_cents:
+            self._cheapest[lines] = problem, result
+
+    def start(
+        self, whole: cutlist.Problem, known: cutlist.Result | None
+    ) -> cutlist.Result | None:
+        """The cheapest two parts of a problem as one result to go on from, with the floor that is
+        known; None where there are none that cost less than what is known."""
+        found = [one for one in map(partial(cutlist.joined, whole), self._pairs(whole)) if one]
+        best = min(found, key=lambda one: one.cost_cents, default=None)
+        if best is None or known is None:
+            return best
+        floor = known.bound_cents
+        return replace(best, bound_cents=floor) if best.cost_cents < known.cost_cents else None
+
+    def _pairs(
+        self, whole: cutlist.Problem
+    ) -> Iterator[tuple[tuple[cutlist.Problem, cutlist.Result], ...]]:
+        lines = _lines(whole)
+        for part in self._with.get(whole.demands[0].key, ()):
+            rest = lines - part
+            if part < lines and rest in self._cheapest:
+                yield self._cheapest[part], self._cheapest[rest]
+
+
+def _lines(problem: cutlist.Problem) -> frozenset[str]:
+    return frozenset(demand.key for demand in problem.demands)
 
 
 NAMED = 3

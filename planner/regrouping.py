@@ -197,16 +197,18 @@ class LotByLot:
 
     def _try(self, neighbour: Neighbour) -> bool:
         """Cut and place it; keep it if it costs less, as it is or after a short search."""
-        before = self.best
         if neighbour.promise_cents + self.joining.get(neighbour.away, 1) <= 0:
             return False
-        rest = [group for group in before.groups if group not in neighbour.away]
+        rest = [group for group in self.best.groups if group not in neighbour.away]
         groups = grouping((*rest, *neighbour.instead), self.desk.due_min)
         if groups in self.seen:
             return False
         self.seen.add(groups)
         made = draft(self.desk, groups, self.solve)
         self.left_s -= BUILD_S + BUILD_OPERATION_S * len(made.operations)
+        if len(neighbour.away) == 1 and made.material_cents < self.best.draft.material_cents:
+            self._cut_again()
+        before = self.best
         saves = before.draft.material_cents - made.material_cents
         if len(neighbour.instead) == 1:
             self.joining[neighbour.away] = saves
@@ -221,6 +223,16 @@ class LotByLot:
         if after.cents < before.cents:
             self.best = after
         return after.cents < before.cents
+
+    def _cut_again(self) -> None:
+        """Cut the best grouping once more: parts that cost less than their lot show that it can
+        be cut for less itself, and now there are theirs to begin with."""
+        known = self.best
+        made = draft(self.desk, known.groups, self.solve)
+        self.left_s -= BUILD_S + BUILD_OPERATION_S * len(made.operations)
+        start = listed(made, places_of(known.draft, known.settled.turns))
+        settled = self.orderer.short(made.problem, [start], 0.0)
+        self.best = min(known, OrderedDraft.of(self.desk, known.groups, made, settled), key=_cents)
 
     def _placed(self, groups: Grouping, made: Draft, neighbour: Neighbour) -> OrderedDraft:
         """The new lots where the work of their lines stood, or the last of them a day ahead of

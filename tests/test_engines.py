@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import pytest
 
@@ -66,3 +67,23 @@ def test_after_a_stop_request_no_more_work_goes_into_cut_lists(
         results = Engines(each).cutter(options(seconds=8.0)).thorough(problems)
         assert any(result.status is not Status.PROVEN for result in results)
         assert len(deeper) == rounds
+
+
+def test_a_lot_is_looked_at_once_more_where_its_parts_are_cheaper_than_it(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """The look takes quick packings alone, so that what lots cost is left open."""
+    monkeypatch.setattr("planner.engines.GLANCE", 0.0)
+    apart_is_cheaper = 0
+    for group in a_week(6, 2):
+        endless = tuple(replace(kind, count=None) for kind in group.stock)
+        whole = replace(group, stock=endless)
+        halves = [replace(whole, demands=whole.demands[first::2]) for first in (0, 1)]
+        cutter = Engines().cutter(options(seconds=8.0))
+        (alone,) = cutter.quick([whole])
+        apart = sum(result.cost_cents for result in cutter.thorough(halves))
+        (again,) = cutter.quick([whole])
+        assert again.cost_cents <= min(alone.cost_cents, apart)
+        assert again.bound_cents >= alone.bound_cents
+        apart_is_cheaper += apart < alone.cost_cents
+    assert apart_is_cheaper

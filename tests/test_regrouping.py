@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Mapping
 from datetime import datetime
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 
@@ -22,9 +23,11 @@ from planner.regrouping import WINDOWS, Chosen, LotByLot, best_window, choose
 from planner.schedule import Problem, Settled
 from planner.stop import Stop
 from planner.tube import TubeSpec
+from planner_io.workbook import read_workbook
 from tests.trade import a_line, a_spec, a_stick, cut
 from tests.week import a_desk, a_week_shop, options
 
+DEMO_ORDERS = Path(__file__).parent.parent / "demo_orders"
 INCH_AND_A_HALF, TWO_INCH = a_spec(), a_spec("2")
 
 
@@ -262,3 +265,16 @@ def test_where_no_line_can_be_cut_the_first_refusal_is_told() -> None:
     stock = [a_stick(INCH_AND_A_HALF, "20'", key="few", count=2)]
     with pytest.raises(NoPlanError, match="1/1"):
         make_plan(lines, stock, a_week_shop(), options(seconds=1.0))
+
+
+def test_parts_that_cost_less_than_their_lot_are_no_reason_to_split_it() -> None:
+    """The 304 tube of the demo week, of which a quick look cuts two lots for more than the halves
+    that it proves: each can be cut like its halves, so nothing is gained by splitting it."""
+    week = read_workbook(DEMO_ORDERS / "usual.xlsx")
+    lines = [line for line in week.orders if line.spec.grade == "304"]
+    material: dict[LotPolicy, int] = {}
+    for policy in (LotPolicy.MERGE, LotPolicy.AUTO):
+        asked = options(seconds=3.0, lots=policy)
+        plan = make_plan(lines, week.stock, week.shop, asked)
+        material[policy] = sum(one.cost_cents for one in plan.cut_lists)
+    assert material[LotPolicy.AUTO] <= material[LotPolicy.MERGE]

@@ -52,7 +52,7 @@ def read_log(path: Path, shop_path: Path | None = None, today: dt.date | None = 
     """
     report = Report()
     grids = load_grids(path)
-    shop = read_shop([grids, load_grids(shop_path)] if shop_path else [grids], report)
+    shop = read_shop([grids, load_grids(shop_path)] if shop_path else [grids], report, today=today)
     tables = tables_of([grids], LOG, report)
     if not tables:
         grid = max(grids, key=lambda each: fits(each, LOG), default=None)

@@ -32,14 +32,15 @@ def read_week(
     start: date | None = None,
     issued: Mapping[str, int] | None = None,
     elsewhere: Sequence[SheetSpec] = (),
+    today: date | None = None,
 ) -> Reading:
     """Read a workbook and find everything that speaks against planning it from `start` on;
-    `issued` and `elsewhere` as in `read_workbook`.
+    `issued`, `elsewhere` and `today` as in `read_workbook`.
 
     Raises InputError with every finding if one is an error, unless told to keep going with
     the good rows.
     """
-    reading = read_workbook(orders, shop, start, issued, elsewhere)
+    reading = read_workbook(orders, shop, start, issued, elsewhere, today)
     made = blanks_of(reading)
     findings = (*reading.findings, *made.findings)
     if has_errors(findings) and not (keep_going and made.blanks):

@@ -6,6 +6,7 @@ the kernels; it reads no file, prints nothing and has no clock but the one passe
 """
 
 from planner.cutlist.chain import solve
+from planner.cutlist.joined import joined
 from planner.cutlist.problem import Demand, DropValue, Problem, StockKind
 from planner.cutlist.result import Fate, Level, Money, Pattern, Piece, Reason, Result, Stick
 from planner.cutlist.week import solve_all
@@ -23,6 +24,7 @@ __all__ = [
     "Result",
     "Stick",
     "StockKind",
+    "joined",
     "solve",
     "solve_all",
 ]

@@ -62,14 +62,16 @@ def solve_all(
     work: float = 60.0,
     workers: int = 1,
     progress: Progress | None = None,
+    begun: Sequence[Result] = (),
 ) -> tuple[Result, ...]:
     """Solve every group; `work` nominal seconds in all, the same result for any `workers`, which
     are used where there is much of it.
 
-    `stop` guards the clock: when it strikes, every group still gets a valid cut list.
+    `begun` are results of the groups to go on from, whose work is not counted again. `stop` guards the clock: when it strikes, every group still gets a valid cut list.
     """
     stop = stop or Stop()
     results: list[Result | None] = [None] * len(problems)
+    results[: len(begun)] = [replace(result, work=0.0) for result in begun]
     budget = max(LEAST_WORK, FIRST_SHARE * work / max(1, len(problems)))
     left, queue = work, list(range(len(problems)))
     shared = min(workers, len(problems)) if work >= SHARED_WORK else 1

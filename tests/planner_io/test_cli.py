@@ -308,6 +308,15 @@ def test_a_check_knows_the_first_day_that_is_asked_for(run: Command, tmp_path: P
     assert "error: Orders!A2: Line 1187/1 is due on 2026-12-04, years away" in far.out
 
 
+def test_dates_without_a_year_are_planned_without_a_first_day(run: Command, tmp_path: Path) -> None:
+    due = date.today() + timedelta(days=20)
+    book = a_book(tmp_path / "small.xlsx", a_row("1", Due=f"{due.day} {due:%b}"))
+    checked = run("check", book)
+    assert checked.status == 0
+    assert f"read as {due.day} {due:%b %Y}, the nearest to today" in checked.out
+    assert run("plan", book, *QUICK).status == 0
+
+
 def test_a_check_gives_json_in_nanometres(run: Command, tmp_path: Path) -> None:
     book = a_book(tmp_path / "small.xlsx", a_row("1"), a_row("2", OD="fat"))
     checked = run("check", "--json", book)

@@ -31,7 +31,7 @@ def check(orders: Path, shop: Path | None, start: date | None, as_json: bool) ->
 def _found(orders: Path, shop: Path | None, start: date | None) -> tuple[Checked, Unit]:
     """What was read, also of a file that cannot be read at all, and the shop's unit."""
     try:
-        reading = read_workbook(orders, shop, start)
+        reading = read_workbook(orders, shop, start, today=date.today())
         others = doubts(reading, start) if start is not None else ()
         findings = (*reading.findings, *others, *unprintable(reading, None))
         return checked(replace(reading, findings=findings)), reading.shop.house.unit

@@ -101,7 +101,13 @@ def _read(wish: Wish, again: Again | None) -> Reading:
     issued = again.pieces() if again else None
     try:
         reading = read_week(
-            wish.orders, wish.shop, wish.keep_going, begins, issued, _elsewhere(wish)
+            wish.orders,
+            wish.shop,
+            wish.keep_going,
+            begins,
+            issued,
+            _elsewhere(wish),
+            date.today(),
         )
     except InputError as problem:
         tell_findings(problem.findings)

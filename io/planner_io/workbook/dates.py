@@ -63,6 +63,8 @@ class DateHabit:
     """From the setting, or from a date of the same column that can be read only one way."""
     start: dt.date | None = None
     """First day of the plan; dates without a year lie about it."""
+    today: dt.date | None = None
+    """The day of reading, about which they lie where no start is known."""
     epoch: dt.date = EPOCH
     why: str = ""
     """Where the order comes from, for the reading."""
@@ -214,7 +216,8 @@ def _named(
 ) -> Parsed[dt.date]:
     number = _MONTHS.index(month[:3]) + 1
     found = _with_year(value, number, int(day_text), year, habit)
-    return Parsed(found, "" if year and len(year) == 4 else f"“{value}” read as {shown(found)}")
+    plainly = f"“{value}” read as {shown(found)}{_by_today(year, habit)}"
+    return Parsed(found, "" if year and len(year) == 4 else plainly)
 
 
 def _numbers(
@@ -226,7 +229,14 @@ def _numbers(
         order, why = _by_start(value, first, second, year, habit)
     found = _ordered(value, first, second, year, order or Order.DAY_FIRST, habit)
     because = f" ({order.value}: {why})" if why and order and first != second else ""
-    return Parsed(found, f"“{value}” read as {shown(found)}{because}")
+    return Parsed(found, f"“{value}” read as {shown(found)}{because}{_by_today(year, habit)}")
+
+
+def _by_today(year: str | None, habit: DateHabit) -> str:
+    """Behind a date whose year nothing but the day of reading tells, that it does."""
+    if year or habit.start or habit.today is None:
+        return ""
+    return f", the nearest to today, {shown(habit.today)}"
 
 
 def _ordered(
@@ -300,18 +310,18 @@ def two_numbers(value: Value) -> tuple[int, int, str] | None:
 def _with_year(value: str, month: int, number: int, year: str | None, habit: DateHabit) -> dt.date:
     if year:
         return _date(value, int(year) + (2000 if len(year) == 2 else 0), month, number)
-    if habit.start is None:
+    near = habit.start or habit.today
+    if near is None:
         raise refuse(
             value,
             EXPECTED,
             "the year is missing: write it, or give --start, or Plan starts in Settings",
         )
-    start = habit.start
-    years = (start.year - 1, start.year, start.year + 1)
+    years = (near.year - 1, near.year, near.year + 1)
     found = [_date(value, each, month, number) for each in years if _exists(each, month, number)]
     if not found:
         raise refuse(value, EXPECTED, "there is no such day")
-    return min(found, key=lambda each: abs((each - start).days))
+    return min(found, key=lambda each: abs((each - near).days))
 
 
 def _exists(year: int, month: int, number: int) -> bool:

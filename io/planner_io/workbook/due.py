@@ -59,8 +59,11 @@ def read_due(reader: RowReader, shop: Shop, start: date | None) -> datetime | No
     due = reader.take("due", parse, None)
     if due is None:
         return None
+    today = reader.house.dates.today
     if start:
         _doubt_day(reader, due.day, start)
+    elif today:
+        _doubt_year(reader, due.day, today)
     if due.minute is None:
         return end_of_day(shop, due.day)
     if due.minute < NOON:
@@ -69,7 +72,7 @@ def read_due(reader: RowReader, shop: Shop, start: date | None) -> datetime | No
 
 
 def _doubt_day(reader: RowReader, day: date, start: date) -> None:
-    place, value = reader.row.place("due"), reader.raw("due")
+    place = reader.row.place("due")
     if day < start:
         reader.report.warn(
             place,
@@ -79,9 +82,16 @@ def _doubt_day(reader: RowReader, day: date, start: date) -> None:
         )
     elif (day - start).days > 366:
         reader.report.warn(place, f"due on {day}, more than a year ahead; check the year", str(day))
-    elif without_year(value) and far_ahead(day, start):
+    else:
+        _doubt_year(reader, day, start)
+
+
+def _doubt_year(reader: RowReader, day: date, near: date) -> None:
+    """Warn of a date in numbers without a year that lies months ahead."""
+    value = reader.raw("due")
+    if without_year(value) and far_ahead(day, near):
         reader.report.warn(
-            place,
+            reader.row.place("due"),
             f"due on {day}, months ahead; write the month as a word, or the year if it is meant so",
             cells.text(value or ""),
         )

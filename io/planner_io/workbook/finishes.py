@@ -115,13 +115,13 @@ def _words(text: str) -> frozenset[str]:
 
 def _ending_with(text: str, recipes: tuple[Recipe, ...]) -> list[str]:
     try:
-        grade = parse_grade(_grit_of(text)).grade
+        grade = parse_grade(grit_of(text)).grade
     except InputError:
         return []  # no grit, so nothing is meant by its number
     return [each.name for each in recipes if each.steps and each.steps[-1].grade == grade]
 
 
-def _grit_of(text: str) -> str:
+def grit_of(text: str) -> str:
     """A grit as a belt has it: `geschliffen K240` and `brushed 240 grit` are `240`."""
     words = [word for word in plain_name(text).split() if word not in _BELTED]
     if len(words) == 1 and (match := re.fullmatch(r"[gk]?([0-9]{2,4})", words[0])):

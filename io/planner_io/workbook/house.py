@@ -8,8 +8,7 @@ from datetime import date
 
 from planner.shop import House as HouseSettings
 from planner.shop import Station, StationKind
-from planner.units import Unit
-from planner_io.workbook.dates import DateHabit, Order
+from planner_io.workbook.dates import Order
 from planner_io.workbook.report import Report
 from planner_io.workbook.rows import House
 from planner_io.workbook.setting_rows import SettingRow, setting_rows
@@ -39,15 +38,15 @@ class Settings:
 def read_settings(
     tables: Sequence[Table],
     stations: Mapping[str, StationKind],
-    unit: Unit,
+    unwritten: House,
     report: Report,
 ) -> Settings:
-    """The settings of several sheets, later ones over earlier ones; bare numbers are in `unit`
-    unless they say another."""
+    """The settings of several sheets, later ones over earlier ones; what bare numbers and dates
+    mean is `unwritten` unless they say so."""
     rows = [row for table in tables for row in setting_rows(table, stations, report)]
     house_rows = [row for row in rows if row.where == HOUSE]
     fields: dict[str, object] = {}
-    habits = House(unit=unit)
+    habits = unwritten
     for row in sorted(house_rows, key=lambda row: _rank(row.column.key)):
         value = row.read(habits)
         if value is not None:
@@ -68,7 +67,7 @@ def _with(habits: House, key: str, value: object) -> House:
     if key == DATE_ORDER:
         return House(habits.unit, replace(dates, order=Order(value), why="by Date order"))
     if key == "start" and isinstance(value, date):
-        return House(habits.unit, DateHabit(dates.order, value, dates.epoch, dates.why))
+        return habits.planned_from(value)
     return habits
 
 

@@ -16,8 +16,9 @@ from planner_io.workbook.bends import Parts
 from planner_io.workbook.day_sheets import with_day
 from planner_io.workbook.due import doubt_order_of_dates, read_due, with_evidence
 from planner_io.workbook.end_cells import read_ends, read_twist
-from planner_io.workbook.finishes import finish, recipe_named
+from planner_io.workbook.finishes import recipe_named
 from planner_io.workbook.grid import address
+from planner_io.workbook.grit import read_finish
 from planner_io.workbook.joined import apart
 from planner_io.workbook.names import listed, plain_name
 from planner_io.workbook.order_rows import NEVER_BLANK, TUBE, is_heading, order_rows
@@ -51,6 +52,8 @@ MISSED = (
     ("length", "Length", "only parts in Bends have one"),
 )
 """Columns whose lack is told: key, title, and what follows from it."""
+WILL_DO = {"recipe": "grit"}
+"""Columns that do instead of them."""
 
 _SHAPING = frozenset(
     map(plain_name, ("bend", "bent", "cope", "notch", "saddle", "fishmouth", "mitre", "miter"))
@@ -93,7 +96,7 @@ def _tell_missed(table: Table, report: Report) -> None:
     """Warn of columns that a week can do without, but hardly any does, and of columns about ends or
     bends that are not read."""
     for key, title, so in MISSED:
-        if key not in table.headers:
+        if key not in table.headers and WILL_DO.get(key) not in table.headers:
             surface = table.headers.get("surface") if key == "recipe" else None
             incoming = surface and f" (“{surface.text}” is read as how the tube comes in)"
             report.warn(
@@ -189,8 +192,7 @@ class _Lines:
         shape = read_shape(reader, part, self.trade.parts, ends, spec)
         due = read_due(reader, self.trade.shop, self.trade.house.dates.start)
         notes = reader.text("notes")
-        recipes = self.trade.shop.recipes
-        recipe = reader.take("recipe", lambda value: finish(cells.text(value), recipes), None)
+        recipe = read_finish(reader, self.trade.shop.recipes)
         weight = reader.take("priority", priority, 1)
         steps = self._route(reader)
         touch_up_s = reader.take(

@@ -190,13 +190,26 @@ ORDERS = SheetSpec(
             Kind.TEXT,
             "Name of a finish in Recipes, or none; or P180 where one alone ends with that grade.",
             (
-                "Finish recipe, Recipe, Surface finish, Finishing, Polish, Grit, Required "
-                "finish, Final finish, Fin, Prep, Finish prep, Surface prep, Surface required, "
-                "Surface treatment, Treatment, Grain, Grind, Brush, Linish, Oberfläche, Schliff, "
+                "Finish recipe, Recipe, Surface finish, Finishing, Polish, Required finish, Final "
+                "finish, Fin, Prep, Finish prep, Surface prep, Surface required, "
+                "Surface treatment, Treatment, Grind, Brush, Linish, Oberfläche, Schliff, "
                 "Finition, Polissage, Acabado, Pulido"
             ),
             never="date hour hr start by area inside int id paint powder cost weld end edge",
             example="Satin P180",
+        ),
+        Column(
+            "grit",
+            "Grit",
+            Kind.TEXT,
+            "Last grit of the finish, where Finish does not say it: Satin with 180 is Satin P180. "
+            "Beside a finish that names its recipe it must be that of the recipe's last belt.",
+            (
+                "Grain, Grit size, Grain size, Grit number, Final grit, Last grit, Finish grit, "
+                "Grit finish, Required grit, Polish grit, Polishing grit, Brush grit, Belt grit, "
+                "Körnung, Korn, Grano"
+            ),
+            never="start first incoming cost",
         ),
         Column(
             "length",

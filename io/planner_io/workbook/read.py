@@ -59,12 +59,14 @@ def read_workbook(
     start: date | None = None,
     issued: Mapping[str, int] | None = None,
     elsewhere: Sequence[SheetSpec] = (),
+    today: date | None = None,
 ) -> Reading:
     """Read orders, stock and shop from a workbook, and the shop from a file of its own if given.
 
     Sheets of the workbook come before those of the shop file, and the built-in starter shop
     fills in for sheets that neither has. `start` is the first day of the plan, if it is not to be
-    the workbook's: dates that could be two, or lack a year, lie near it. `issued` are the pieces of
+    the workbook's: dates that could be two, or lack a year, lie near it. Where there is none, dates
+    that lack a year lie near `today`, the day of reading. `issued` are the pieces of
     the lines of the plan that is planned again, by key; None for a week that is new. Of sheets
     that are read `elsewhere` it is not told that they are not used.
     Problems of cells become findings; InputError is raised only when a file cannot be used at
@@ -75,7 +77,7 @@ def read_workbook(
     files = [grids, load_grids(shop_path)] if shop_path else [grids]
     ordered = _orders_tables(grids, Report())
     unit = house_unit(files, ordered, tables_of(files, STOCK, Report()), report)
-    shop = read_shop(files, report, start, unit, ordered)
+    shop = read_shop(files, report, start, unit, ordered, today)
     stock = _stock(files, shop, report)
     orders = _orders(grids, shop, stock, issued or {}, report)
     _tell_unused(grids, ordered, elsewhere, report)

@@ -36,6 +36,10 @@ class House:
         """The same house with dates near `start`; unchanged if None."""
         return self if start is None else House(self.unit, replace(self.dates, start=start))
 
+    def read_on(self, today: date | None) -> House:
+        """The same house with dates that lack a year near the day of reading."""
+        return House(self.unit, replace(self.dates, today=today))
+
 
 @dataclass
 class RowReader:

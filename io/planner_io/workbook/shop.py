@@ -66,13 +66,15 @@ def read_shop(
     start: date | None = None,
     unit: Unit = "inch",
     orders: Sequence[Table] = (),
+    today: date | None = None,
 ) -> ShopReading:
     """The shop of the first file that has each sheet; the starter shop's where none has it.
 
-    Dates are read for a plan that begins on `start`, or as the sheet Settings says if None; bare
-    numbers are in `unit` unless it says another. `orders` tell which starter shop goes with them.
+    Dates are read for a plan that begins on `start`, or as the sheet Settings says if None, else
+    near `today`; bare numbers are in `unit` unless it says another. `orders` tell which starter
+    shop goes with them.
     """
-    return _Builder(files, report, start, unit, orders).shop()
+    return _Builder(files, report, start, House(unit).read_on(today), orders).shop()
 
 
 class _Builder:
@@ -83,14 +85,14 @@ class _Builder:
         files: Sequence[Sequence[Grid]],
         report: Report,
         start: date | None,
-        unit: Unit,
+        unwritten: House,
         orders: Sequence[Table],
     ) -> None:
         self.report = report
-        self.unit: Unit = unit
+        self.unwritten = unwritten
         self.start = start
         self.orders = orders
-        self.starting = starter_for(unit, orders)
+        self.starting = starter_for(unwritten.unit, orders)
         found = {spec.title: tables_of(files, spec, report) for spec in SHOP_SHEETS}
         self.tables: Mapping[str, list[Table]] = found
         self.house = House()
@@ -100,7 +102,8 @@ class _Builder:
     def shop(self) -> ShopReading:
         """The whole shop."""
         kinds = self._kinds()
-        settings = read_settings(self.tables[SETTINGS.title][::-1], kinds, self.unit, self.report)
+        tables = self.tables[SETTINGS.title][::-1]
+        settings = read_settings(tables, kinds, self.unwritten, self.report)
         self.starting = starter_for(settings.habits.unit, self.orders)
         self.house = settings.habits.planned_from(self.start)
         stations, side = with_settings(self._stations(), settings)

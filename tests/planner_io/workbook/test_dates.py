@@ -298,3 +298,38 @@ def test_noon_may_stand_before_the_day_or_behind_it(text: str) -> None:
 def test_a_due_that_leaves_the_day_or_the_hour_open_says_what_to_write(text: str, why: str) -> None:
     with pytest.raises(InputError, match=re.escape(why)):
         moment(text, START)
+
+
+@pytest.mark.parametrize(
+    ("value", "today", "day"),
+    [
+        ("4 Dec", dt.date(2026, 11, 30), dt.date(2026, 12, 4)),
+        ("Dec 4", dt.date(2026, 12, 20), dt.date(2026, 12, 4)),
+        ("8 Jan", dt.date(2026, 11, 30), dt.date(2027, 1, 8)),
+        ("18 Dec", dt.date(2027, 1, 4), dt.date(2026, 12, 18)),
+        ("12/24", dt.date(2026, 11, 30), dt.date(2026, 12, 24)),
+        ("4.12.", dt.date(2026, 11, 30), dt.date(2026, 12, 4)),
+        ("Fri 4 Dec", dt.date(2026, 11, 30), dt.date(2026, 12, 4)),
+    ],
+)
+def test_without_a_start_a_date_that_lacks_a_year_is_the_nearest_to_today(
+    value: str, today: dt.date, day: dt.date
+) -> None:
+    found = moment(value, DateHabit(today=today))
+    assert found.value.day == day
+    assert f"the nearest to today, {today.day} " in found.note
+    start = dt.date(2020, 11, 30)
+    planned = moment(value.removeprefix("Fri "), DateHabit(start=start, today=today))
+    assert abs((planned.value.day - start).days) < 184
+    assert "today" not in planned.note
+
+
+@pytest.mark.parametrize("value", ["12/4", "Fri", "Fri 4"])
+def test_what_today_leaves_open_is_still_asked_for(value: str) -> None:
+    with pytest.raises(InputError, match=r"\?"):
+        moment(value, DateHabit(today=dt.date(2026, 11, 30)))
+
+
+def test_a_weekday_that_is_not_that_of_the_nearest_date_is_refused() -> None:
+    with pytest.raises(InputError, match="4 Dec 2026 is a Friday"):
+        moment("Mon 4 Dec", DateHabit(today=dt.date(2026, 11, 30)))

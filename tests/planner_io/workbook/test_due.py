@@ -86,3 +86,20 @@ def test_dates_whose_day_and_month_a_spreadsheet_may_have_swapped_are_doubted(
 )
 def test_other_dates_beside_text_are_not(tmp_path: Path, dues: tuple[Cell, ...]) -> None:
     assert not any("swapped" in each.message for each in doubts(tmp_path, *dues))
+
+
+def test_dates_without_a_year_are_read_by_the_day_where_there_is_no_start(tmp_path: Path) -> None:
+    rows = [an_order(Line=str(number), Due=due) for number, due in enumerate(("4 Dec", "5/31"), 1)]
+    book = some_orders(tmp_path / "w.xlsx", *rows)
+    found = read_workbook(book, today=MONDAY)
+    assert [line.due.date() for line in found.orders] == [
+        dt.date(2026, 12, 4),
+        dt.date(2027, 5, 31),
+    ]
+    assert any("“4 Dec” read as 4 Dec 2026, the nearest to today" in each for each in found.readings)
+    (doubt,) = (each for each in found.findings if (each.cell or "").startswith("J"))
+    assert (doubt.cell, "months ahead" in doubt.message) == ("J3", True)
+    start = [["Setting", "Value"], ["Plan starts", "1 Dec"]]
+    assert read_workbook(
+        some_orders(tmp_path / "s.xlsx", *rows, Settings=start), today=MONDAY
+    ).start == dt.date(2026, 12, 1)
