@@ -11,7 +11,7 @@ from typing import TypeVar
 from planner.errors import Finding, Severity
 from planner.hours import WEEKDAYS, moment
 from planner.orders import OrderLine, Step
-from planner.records import Blank, CutList, Lot, Operation, Plan, Slot
+from planner.records import Blank, CutList, Held, Lot, Operation, Plan, Slot
 from planner.shop import Shop, Station
 from planner.stock import StockItem
 
@@ -84,6 +84,12 @@ class Facts:
         """Operations that were done or had begun when the week was planned again; `held` makes
         sure that they lie where their records say, and not after that time."""
         return self.plan.replan.past if self.plan.replan else frozenset()
+
+    @cached_property
+    def held(self) -> Mapping[str, Held]:
+        """What stays where it is in a week planned again, by operation."""
+        held = self.plan.replan.held if self.plan.replan else ()
+        return {one.operation: one for one in held}
 
     @cached_property
     def issued_lots(self) -> frozenset[str]:

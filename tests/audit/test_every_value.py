@@ -42,11 +42,8 @@ FREE = {
     "late.*.chain": "may tell less",
     "late.*.reason": "a sentence on what was tried",
     "slots.*.held_by": "a sentence on what the search met",
-    "yardsticks": "orders of the week that are not in the plan",
-    "yardsticks.*.name": "orders of the week that are not in the plan",
-    "yardsticks.*.late_lines": "orders of the week that are not in the plan",
-    "yardsticks.*.late_min": "orders of the week that are not in the plan",
-    "yardsticks.*.weighted_late_min": "orders of the week that are not in the plan",
+    "yardsticks": "with how many other orders it is compared",
+    "yardsticks.*.name": "what another order is called, but for that by due date",
 }
 """What the audit takes on trust, and why."""
 FREE_AGAIN = {
