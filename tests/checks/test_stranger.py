@@ -61,6 +61,25 @@ def test_a_stranger_finds_what_does_not_hold(part: str, field: str, by: int) -> 
     assert list(Stranger(plan).faults()) != []
 
 
+@pytest.mark.parametrize("field", ["changeover_min", "late_lines", "late_min"])
+def test_a_stranger_finds_that_another_order_comes_to_something_else(field: str) -> None:
+    plan = as_json()
+    for one in plan["yardsticks"][1:]:
+        one[field] += 1
+    others = [fault.partition(":")[0] for fault in Stranger(plan).faults()]
+    assert others == [one["name"] for one in plan["yardsticks"][1:]]
+
+
+def test_a_stranger_finds_that_an_order_is_none_by_due_date() -> None:
+    plan = as_json()
+    this, *others = plan["yardsticks"]
+    (by_od,) = (one for one in others if one["name"] == "by OD")
+    plan["yardsticks"] = [this, {**by_od, "name": "by due date"}]
+    faults = list(Stranger(plan).faults())
+    assert faults
+    assert all("goes before" in fault for fault in faults)
+
+
 def test_a_stranger_knows_nothing_of_the_planner() -> None:
     for path in (Path(__file__).parent / "stranger").glob("*.py"):
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from tests.checks.stranger.clock import Clock
 from tests.checks.stranger.material import Material
+from tests.checks.stranger.orders import Order
 from tests.checks.stranger.work import Work
 
 
@@ -32,3 +33,6 @@ class Stranger(Material, Work, Clock):
             yield from self.hours(slot)
         yield from self.changeovers()
         yield from self.lists()
+        for other in self.plan["yardsticks"][1:]:
+            for fault in Order(self.plan, other).faults():
+                yield f"{other['name']}: {fault}"
