@@ -14,7 +14,7 @@ of the invariants that docs/plan.md explains to a stranger:
    `other_orders`: the orders of the week that the plan is compared with can be worked, and come to
    what they say.
    `cards`: every run has its set-up card with the numbers that the shop's model gives.
-   `uncertainty`: chances are shares, of the plan's own lines.
+   `uncertainty`: chances are those of the weeks drawn again, ranges those of the spreads.
    `advice`: other ways to share lots are of the plan's own lots and lines.
    `lost`: what the floor lost is of the plan's own lots, and no more than they have.
    `held`: in a week planned again, work that is done, begun or must stay has not moved.
@@ -38,7 +38,7 @@ from planner.audit.order_of_work import check_order_of_work
 from planner.audit.other_orders import check_other_orders
 from planner.audit.stations import check_stations
 from planner.audit.times import check_times
-from planner.audit.uncertainty import check_uncertainty
+from planner.audit.uncertainty import check_risk, check_uncertainty
 from planner.audit.whole import whole
 from planner.errors import AuditError, BrightrunError, Finding, Severity, has_errors
 from planner.records import Plan
@@ -59,7 +59,7 @@ CHECKS = (
     check_uncertainty,
     check_advice,
 )
-AFTER_ALL = (check_other_orders, check_card_numbers)
+AFTER_ALL = (check_other_orders, check_card_numbers, check_risk)
 """Checks of what follows from everything else, for a plan that holds otherwise."""
 
 

@@ -47,9 +47,6 @@ FREE = {
 }
 """What the audit takes on trust, and why."""
 FREE_AGAIN = {
-    "likely.*.high_min": "what a log has taught",
-    "likely.*.low_min": "what a log has taught",
-    "likely.*.runs": "what a log has taught",
     "replan.held.*.actual": "what the floor recorded may be as issued",
     "replan.held.*.note": "words of the planner",
     "replan.issued": "the plan that was issued is another one",
@@ -59,15 +56,10 @@ FREE_AGAIN = {
     "replan.scrap.*.operation": "what the floor said",
     "replan.scrap.*.pieces": "what the floor said",
     "replan.scrap.*.stick": "what the floor said",
-    "risk.changeover_high_min": "what was drawn is not drawn again",
-    "risk.changeover_low_min": "what was drawn is not drawn again",
-    "risk.changeover_median_min": "what was drawn is not drawn again",
-    "risk.lines.*.high_min": "what was drawn is not drawn again",
-    "risk.lines.*.low_min": "what was drawn is not drawn again",
-    "risk.lines.*.median_min": "what was drawn is not drawn again",
-    "risk.spreads.*.run": "what a log has taught",
-    "risk.spreads.*.setup": "what a log has taught",
-    "risk.weeks": "what was drawn is not drawn again",
+    "risk.spreads.*.run": "nothing is drawn of a station without work",
+    "risk.spreads.*.run_shared": "nothing is drawn of a station without work",
+    "risk.spreads.*.setup": "nothing is drawn of a station without work",
+    "risk.spreads.*.setup_shared": "nothing is drawn of a station without work",
 }
 """The same of what only a week planned again has here."""
 

@@ -41,9 +41,8 @@ class Order(Clock):
 
     def ready(self, slot: Json) -> int:
         operation = self.operations[slot["operation"]]
-        return max(
-            [operation["release_min"], *(self.slots[k]["end_min"] for k in operation["after"])]
-        )
+        ends = [int(self.slots[key]["end_min"]) for key in operation["after"]]
+        return max([int(operation["release_min"]), *ends])
 
     def last(self, line: str) -> Json:
         """The operation with which a line is complete."""
