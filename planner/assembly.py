@@ -13,15 +13,16 @@ from planner.errors import Finding, Severity
 from planner.lateness import late_lines
 from planner.ledger import ledger_rows, lines_done, yardstick
 from planner.operations import finals
-from planner.records import Floor, FloorKind, LineDone, Plan, Slot, Yardstick
+from planner.records import Floor, FloorKind, LineDone, Plan, Slot
 from planner.schedule import Placed, Result, Term
 from planner.slots import slots_of
 from planner.standing import replan_record
 from planner.stop import Status
+from planner.yardsticks import BY_DUE_DATE, THIS_PLAN, Yardstick
 
 RULE_NAMES = {
     "as entered": "as entered",
-    "due date": "by due date",
+    "due date": BY_DUE_DATE,
     "by state": "by OD",
     "ATCS": "by urgency and changeover",
     "cheapest changeover in time": "cheapest changeover in time",
@@ -116,7 +117,7 @@ def _warned(finding: Finding, desk: Desk) -> Finding:
 
 def _yardsticks(week: _Week, result: Result, slots: Sequence[Slot]) -> Iterator[Yardstick]:
     """This plan, and every other order of the week that leaves held work where it is."""
-    yield week.yardstick("this plan", slots)
+    yield week.yardstick(THIS_PLAN, slots)
     for name, placed in result.rule_orders.items():
         if not result.rules[name].terms[Term.VIOLATION]:
             yield week.yardstick(RULE_NAMES.get(name, name), week.slots(placed))

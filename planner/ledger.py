@@ -8,8 +8,9 @@ from datetime import date, timedelta
 
 from planner.hours import DAY_MIN
 from planner.orders import OrderLine
-from planner.records import LedgerRow, LineDone, Slot, Yardstick
+from planner.records import LedgerRow, LineDone, Slot
 from planner.shop import What
+from planner.yardsticks import THIS_PLAN, Placing, Yardstick
 
 
 def ledger_rows(slots: Sequence[Slot], start: date) -> tuple[LedgerRow, ...]:
@@ -70,4 +71,19 @@ def yardstick(
         late_lines=len(late),
         late_min=sum(late.values()),
         weighted_late_min=sum(orders[key].weight * minutes for key, minutes in late.items()),
+        placings=() if name == THIS_PLAN else _placings(slots),
+    )
+
+
+def _placings(slots: Sequence[Slot]) -> tuple[Placing, ...]:
+    """The slots in the order of time, without what follows from the rest of the plan."""
+    return tuple(
+        Placing(
+            operation=slot.operation,
+            station=slot.station,
+            people=slot.people,
+            setup_start_min=slot.setup_start_min,
+            pieces=slot.pieces,
+        )
+        for slot in sorted(slots, key=lambda slot: (slot.setup_start_min, slot.start_min))
     )

@@ -24,9 +24,11 @@ from planner.stock import StockItem
 from planner.stop import Status
 from planner.tube import TubeSpec
 from planner.uncertainty import LikelyMinutes, Risk
+from planner.yardsticks import Yardstick
 
-FORMAT = 1
-"""Version of the layout of plan.json."""
+FORMAT = 2
+"""Number of the format of plan.json: counted up whenever its layout changes, or what its audit asks
+of it, so that a plan of another format is told as such and not as one that does not hold."""
 
 
 class Allowance(Frozen):
@@ -213,19 +215,6 @@ class LedgerRow(Frozen):
     count: int
 
 
-class Yardstick(Frozen):
-    """The same week run in another order, by the same rules."""
-
-    name: str
-    """`this plan`, `as entered`, `by due date`, `by OD`, …"""
-    changeover_min: int
-    by_what: dict[What, int]
-    late_lines: int
-    late_min: int
-    """Minutes late, all lines together, unweighted."""
-    weighted_late_min: int
-
-
 class LateLine(Frozen):
     """An order line that ends after it is due."""
 
@@ -309,7 +298,7 @@ class Plan(Frozen):
     the cheapest of the other groupings that were tried, the dearest first."""
     ledger: tuple[LedgerRow, ...]
     yardsticks: tuple[Yardstick, ...]
-    """`this plan` first, then the ways of ordering the week that it is compared with."""
+    """`this plan` first, then the orders of the week that it is compared with."""
     floors: tuple[Floor, ...]
     status: Status
     """Of the run order; cut lists carry their own."""

@@ -25,7 +25,13 @@ def with_risk(plan: Plan, spreads: Spreads, weeks: int = USUAL_WEEKS) -> Plan:
         weeks=found.weeks,
         seed=plan.options.seed,
         spreads=tuple(
-            StationSpread(station=name, run=spread.run, setup=spread.setup)
+            StationSpread(
+                station=name,
+                run=spread.run,
+                setup=spread.setup,
+                run_shared=spread.run_shared,
+                setup_shared=spread.setup_shared,
+            )
             for name, spread in stations
         ),
         lines=tuple(
@@ -62,6 +68,7 @@ def week_of(plan: Plan, spreads: Spreads | None = None) -> WeekProblem:
         hours=tuple(names.spans),
         bases=len(names.bases),
         people=len(names.people),
+        group_spreads=tuple(names.group_spreads()),
     )
 
 
@@ -79,6 +86,8 @@ class _Names:
         self.past = plan.replan.past if plan.replan else frozenset[str]()
         for station in self.shop.stations:
             self.bases.setdefault(station.base or station.name, len(self.bases))
+        self.groups = {each.name: 2 * n for n, each in enumerate(self.shop.stations)}
+        """Of the station's runs; that of its changeovers is the next."""
         for person in self.shop.people:
             self.people.setdefault(person.name, len(self.people))
 
@@ -91,11 +100,17 @@ class _Names:
             self.spans.append(_from(spans, self.plan.options.start_min))
         return self._hours[who]
 
+    def group_spreads(self) -> Iterator[float]:
+        """Of each station's runs and changeovers, what they are off by together."""
+        for station in self.shop.stations:
+            spread = self.spreads.of(station.name)
+            yield from (spread.run_shared, spread.setup_shared)
+
     def task(self, operation: Operation, slot: Slot, number_of: dict[str, int]) -> Task:
         """The task of one slot; the plan's minutes are brought back to medians."""
         station = self.shop.station(slot.station)
-        spread = self.spreads.of(slot.station)
-        slower = factor_at(self.plan.options.confidence, spread.setup)
+        spread, group = self.spreads.of(slot.station), self.groups[slot.station]
+        slower = factor_at(self.plan.options.confidence, spread.any_setup)
         return Task(
             key=operation.key,
             base=self.bases[station.base or station.name],
@@ -108,6 +123,8 @@ class _Names:
             release_min=operation.release_min,
             after=tuple(number_of[key] for key in operation.after),
             attended=station.is_attended,
+            run_group=group,
+            setup_group=group + 1,
             ends_min=slot.end_min if slot.operation in self.past else None,
         )
 

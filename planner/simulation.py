@@ -1,6 +1,7 @@
 """Thousands of weeks at once: the same order of work with other minutes.
 
-Each run and changeover is drawn from a log-normal around its median. Every operation begins as
+Each run and changeover is drawn from a log-normal around its median; those of one group are also
+off by one more factor together, drawn anew for each week. Every operation begins as
 soon as its station, its people, its material and the operations before it allow, by the rules
 of a plan: changeovers are not split by a break, runs may pause over one. All weeks go through
 one operation at a time, as arrays.
@@ -47,8 +48,9 @@ class Task:
     after: tuple[int, ...] = ()
     """Numbers of the tasks that must have ended; all smaller than its own."""
     attended: bool = True
-    group: int = NO_GROUP
-    """Tasks of one group share one more factor, such as what is not known of a belt."""
+    run_group: int = NO_GROUP
+    setup_group: int = NO_GROUP
+    """Runs or changeovers of one group share one more factor, such as a feed that is off."""
     ends_min: int | None = None
     """Done or running when the week was planned again: when it ended, or is expected to."""
 
@@ -214,4 +216,8 @@ def _minutes(
 ) -> tuple[Floats, Floats]:
     setup = task.setup_min * np.exp(task.spread.setup * random.standard_normal(weeks))
     run = task.run_min * np.exp(task.spread.run * random.standard_normal(weeks))
-    return setup, run if task.group == NO_GROUP else run * shared[task.group]
+    return _with(shared, task.setup_group, setup), _with(shared, task.run_group, run)
+
+
+def _with(shared: Sequence[Floats], group: int, minutes: Floats) -> Floats:
+    return minutes if group == NO_GROUP else minutes * shared[group]

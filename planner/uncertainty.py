@@ -22,7 +22,13 @@ class StationSpread(Frozen):
 
     station: str
     run: float
+    """Of one run from the next."""
     setup: float
+    """Of one changeover from the next."""
+    run_shared: float
+    """What all its runs of a week are off by together."""
+    setup_shared: float
+    """What all its changeovers of a week are off by together."""
 
 
 class Risk(Frozen):

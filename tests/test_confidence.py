@@ -60,7 +60,7 @@ def test_a_surer_plan_says_later_and_is_kept_more_often() -> None:
 def test_a_station_with_its_own_spread_gets_its_own_pace() -> None:
     shop = a_week_shop()
     first = shop.stations[0].name
-    made = confident_shop(shop, 80, Spreads(Spread(0.2), {first: Spread(0.05)}))
+    made = confident_shop(shop, 80, Spreads(Spread(0.2), {first: Spread(0.03, run_shared=0.04)}))
     paces = {station.name: station.pace for station in made.stations}
     assert paces[first] == pytest.approx(factor_at(80, 0.05), abs=1e-4)
     assert all(paces[name] > paces[first] for name in paces if name != first)

@@ -21,7 +21,7 @@ from planner.stop import Stop
 from tests.week import a_week_shop, options, some_orders, some_stock
 
 DAY = ((480, 720), (750, 990), (1920, 2160), (2190, 2430))
-STILL = Spread(0, 0)
+STILL = Spread(0, 0, 0, 0)
 
 
 def a_task(key: str = "A", run: int = 100, setup: int = 0, **changes: Any) -> Task:
@@ -145,7 +145,7 @@ def test_the_range_of_changeover_minutes_is_that_of_a_log_normal() -> None:
 
 def test_a_shared_factor_makes_lines_late_together() -> None:
     tasks = [a_task(k, base=n, spread=Spread(0.2, 0)) for n, k in enumerate("AB")]
-    grouped = [replace(task, spread=STILL, group=0) for task in tasks]
+    grouped = [replace(task, spread=STILL, run_group=0) for task in tasks]
     alone = simulate(a_week(*tasks, due=580), Stop(), 5, 10_000)
     together = simulate(a_week(*grouped, due=580, group_spreads=(0.2,)), Stop(), 5, 10_000)
     assert alone.all_on_time == pytest.approx(0.25, abs=0.02)

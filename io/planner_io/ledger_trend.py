@@ -10,13 +10,13 @@ import pandas as pd
 
 from planner.records import Plan
 from planner.shop import What
+from planner.yardsticks import BY_DUE_DATE
 from planner_io.ledger_weeks import Week
-from planner_io.views.accounts import BASELINE
 from planner_io.views.worth import worth
 
 WEEK = "week of"
 TOTAL, CHANGES = "all", "changes"
-MINUTES, COST, OTHER = "minutes", "cost", "by due date"
+MINUTES, COST, OTHER = "minutes", "cost", BY_DUE_DATE
 SAVED, SAVED_COST = "saved", "saved cost"
 LATE_LINES, LATE, DONE = "lines late", "late, all lines", "all done"
 TIMED, OF, PLANNED, TOOK = "timed", "of", "planned", "took"
@@ -101,5 +101,5 @@ def _labels(weeks: Sequence[Week]) -> pd.Index[str]:
 
 
 def _by_due_date(plan: Plan) -> int | None:
-    found = [other for other in plan.yardsticks if other.name == BASELINE]
+    found = [other for other in plan.yardsticks if other.name == BY_DUE_DATE]
     return found[0].changeover_min if found else None

@@ -56,13 +56,15 @@ def _check_format(file: Path, text: bytes) -> str:
             f"{file}: this is not JSON ({problem}); plan the week again."
         ) from problem
     fields = cast("dict[str, object]", head) if isinstance(head, dict) else {}
-    found = fields.get("format")
+    found, made_by = fields.get("format"), str(fields.get("version", "without a version"))
     if found != FORMAT:
+        of = "it has no format number" if found is None else f"it is a plan of format {found}"
         raise input_error(
-            f"{file}: its format is {found!r}, expected {FORMAT}; plan the week again with this "
-            "version of brightrun."
+            f"{file}: {of}, written by another brightrun ({made_by}); this one reads format "
+            f"{FORMAT} alone. Plan the week again with `brightrun plan`, or go on with the "
+            "brightrun that wrote it."
         )
-    return str(fields.get("version", "without a version"))
+    return made_by
 
 
 def _findings(file: Path, problem: ValidationError) -> list[Finding]:

@@ -11,8 +11,10 @@ of the invariants that docs/plan.md explains to a stranger:
 4. `changeovers`: every changeover has the minutes of the shop's table.
 5. `times`: every time is the model's to the minute, and what is late says so.
 6. `figures`: costs, floors, ledger and buy list are what the plan itself comes to.
+   `other_orders`: the orders of the week that the plan is compared with can be worked, and come to
+   what they say.
    `cards`: every run has its set-up card with the numbers that the shop's model gives.
-   `uncertainty`: chances are shares, of the plan's own lines.
+   `uncertainty`: chances are those of the weeks drawn again, ranges those of the spreads.
    `advice`: other ways to share lots are of the plan's own lots and lines.
    `lost`: what the floor lost is of the plan's own lots, and no more than they have.
    `held`: in a week planned again, work that is done, begun or must stay has not moved.
@@ -33,9 +35,10 @@ from planner.audit.held import check_held
 from planner.audit.lost import check_lost
 from planner.audit.material import check_material
 from planner.audit.order_of_work import check_order_of_work
+from planner.audit.other_orders import check_other_orders
 from planner.audit.stations import check_stations
 from planner.audit.times import check_times
-from planner.audit.uncertainty import check_uncertainty
+from planner.audit.uncertainty import check_risk, check_uncertainty
 from planner.audit.whole import whole
 from planner.errors import AuditError, BrightrunError, Finding, Severity, has_errors
 from planner.records import Plan
@@ -56,6 +59,8 @@ CHECKS = (
     check_uncertainty,
     check_advice,
 )
+AFTER_ALL = (check_other_orders, check_card_numbers, check_risk)
+"""Checks of what follows from everything else, for a plan that holds otherwise."""
 
 
 def audit(plan: Plan) -> tuple[Finding, ...]:
@@ -70,7 +75,7 @@ def audit(plan: Plan) -> tuple[Finding, ...]:
         return broken
     facts = Facts(plan)
     found = tuple(finding for check in CHECKS for finding in _found(check, facts))
-    found = found or tuple(_found(check_card_numbers, facts))
+    found = found or tuple(finding for check in AFTER_ALL for finding in _found(check, facts))
     return found or _worded(plan, tuple(_found(check_card_words, facts)))
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from planner.audit.facts import Breaches, Facts, breach
 from planner.changeovers import Mounts, changes, required, setup_minutes
@@ -12,21 +12,21 @@ from planner.records import Change, Slot
 
 def check_changeovers(facts: Facts) -> Breaches:
     """All breaches of invariant 4, and runs that are numbered wrongly."""
+    runs: dict[str, int] = {}
+    for slot, real in real_changes(facts):
+        yield from _minutes(slot, real)
+        yield from _run_number(slot, real, runs)
+
+
+def real_changes(facts: Facts) -> Iterator[tuple[Slot, tuple[Change, ...]]]:
+    """Each slot, in the order of time at its place, with what really has to be changed for it."""
     for slots in facts.by_place.values():
         mounts = Mounts(facts.shop)
-        runs: dict[str, int] = {}
         for slot in slots:
-            real = _changes(facts, mounts, slot)
-            yield from _minutes(slot, real)
-            yield from _run_number(slot, real, runs)
-
-
-def _changes(facts: Facts, mounts: Mounts, slot: Slot) -> tuple[Change, ...]:
-    station = facts.stations[slot.station]
-    after = required(facts.operations[slot.operation].at(slot.station).state, station)
-    real = changes(mounts.before(station), after, station, facts.shop)
-    mounts.mount(station, after)
-    return real
+            station = facts.stations[slot.station]
+            after = required(facts.operations[slot.operation].at(slot.station).state, station)
+            yield slot, changes(mounts.before(station), after, station, facts.shop)
+            mounts.mount(station, after)
 
 
 def _minutes(slot: Slot, real: Sequence[Change]) -> Breaches:

@@ -9,7 +9,7 @@ from functools import cached_property
 from typing import TypeVar
 
 from planner.errors import Finding, Severity
-from planner.held import Paused
+from planner.held import Held, Paused
 from planner.hours import WEEKDAYS, moment
 from planner.orders import OrderLine, Step
 from planner.records import Blank, CutList, Lot, Operation, Plan, Slot
@@ -91,6 +91,12 @@ class Facts:
         """What stood still then, and of which a part was done, by operation."""
         found = self.plan.replan.paused if self.plan.replan else ()
         return {one.operation: one for one in found}
+
+    @cached_property
+    def held(self) -> Mapping[str, Held]:
+        """What stays where it is in a week planned again, by operation."""
+        held = self.plan.replan.held if self.plan.replan else ()
+        return {one.operation: one for one in held}
 
     @cached_property
     def issued_lots(self) -> frozenset[str]:

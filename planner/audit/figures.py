@@ -10,9 +10,10 @@ from planner.audit.facts import Breaches, Facts, breach
 from planner.audit.times import done_minutes
 from planner.hours import DAY_MIN, due_minute
 from planner.material import Prices
-from planner.records import BuyLine, CutList, Floor, FloorKind, Yardstick
+from planner.records import BuyLine, CutList, Floor, FloorKind
 from planner.shop import What
 from planner.stop import Status
+from planner.yardsticks import THIS_PLAN, Yardstick
 
 
 def check_figures(facts: Facts) -> Breaches:
@@ -82,13 +83,14 @@ def _spent(minutes: int, changes: int) -> str:
     return f"{minutes} minutes ({changes} ×)"
 
 
-def _real_yardstick(facts: Facts) -> Yardstick:
+def real_yardstick(facts: Facts, name: str = THIS_PLAN) -> Yardstick:
+    """What the plan's slots come to."""
     by_what: Counter[What] = Counter()
     for _, _, what, minutes in _changes(facts):
         by_what[what] += minutes
     late = _late(facts)
     return Yardstick(
-        name="this plan",
+        name=name,
         changeover_min=sum(slot.setup_min for slot in facts.plan.slots),
         by_what=dict(by_what),
         late_lines=len(late),
@@ -110,19 +112,26 @@ def _yardstick(facts: Facts) -> Breaches:
     if not facts.plan.yardsticks:
         yield breach(6, "this plan", "has no yardstick.")
         return
-    said, real = facts.plan.yardsticks[0], _real_yardstick(facts)
-    for name in ("name", "changeover_min", "late_lines", "late_min", "weighted_late_min"):
-        given, right = getattr(said, name), getattr(real, name)
-        if given != right:
-            yield breach(6, "this plan", f"its yardstick says {name} {given}, {right} is right.")
-    for what in What:
-        given, right = said.by_what.get(what, 0), real.by_what.get(what, 0)
-        if given != right:
-            text = f"its yardstick says {given} minutes of {what.value}, {right} is right."
-            yield breach(6, "this plan", text)
+    first = facts.plan.yardsticks[0]
+    for text in unlike(first, real_yardstick(facts)):
+        yield breach(6, THIS_PLAN, text)
+    if first.placings:
+        yield breach(6, THIS_PLAN, "its yardstick has placings beside the plan's own slots.")
     for one in facts.plan.yardsticks:
         for text in _impossible(facts, one):
             yield breach(6, one.name, text)
+
+
+def unlike(said: Yardstick, real: Yardstick) -> Iterator[str]:
+    """Where a yardstick says something else than it comes to."""
+    for name in ("name", "changeover_min", "late_lines", "late_min", "weighted_late_min"):
+        given, right = getattr(said, name), getattr(real, name)
+        if given != right:
+            yield f"its yardstick says {name} {given}, {right} is right."
+    for what in What:
+        given, right = said.by_what.get(what, 0), real.by_what.get(what, 0)
+        if given != right:
+            yield f"its yardstick says {given} minutes of {what.value}, {right} is right."
 
 
 def _impossible(facts: Facts, one: Yardstick) -> Iterator[str]:
@@ -142,7 +151,7 @@ def _impossible(facts: Facts, one: Yardstick) -> Iterator[str]:
 
 
 def _floors(facts: Facts) -> Breaches:
-    real = _real_yardstick(facts)
+    real = real_yardstick(facts)
     values = {
         FloorKind.LATENESS: real.weighted_late_min,
         FloorKind.CHANGEOVER: real.changeover_min,

@@ -26,19 +26,29 @@ def check_held(facts: Facts) -> Breaches:
     for one in replan.issued:
         if not one.setup_start_min <= one.start_min < one.end_min:
             yield breach(6, one.operation, "the times at which it was issued are not in order.")
+    for held in replan.held:
+        if held.operation in facts.slots:
+            yield from _said(facts, held)
+    yield from check_held_places(facts)
+    yield from _moved(facts, replan)
+
+
+def check_held_places(facts: Facts) -> Breaches:
+    """Held work that does not lie where its record says."""
+    replan = facts.plan.replan
+    if replan is None:
+        return
     issued = {one.operation: one for one in replan.issued}
     for held in replan.held:
         slot = facts.slots.get(held.operation)
         if slot is None:
             continue
-        yield from _said(facts, held)
         if held.operation in facts.past:
             yield from _past(facts, held, slot, issued.get(held.operation), replan.now_min)
         else:
             yield from _stays(facts, held, slot, issued.get(held.operation))
     for paused in replan.paused:
         yield from _paused(facts, paused, replan.now_min)
-    yield from _moved(facts, replan)
 
 
 def _names(facts: Facts, replan: Replan) -> Breaches:

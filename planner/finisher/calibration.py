@@ -74,6 +74,9 @@ class Duration:
     runs: int
     """Runs on the same station and belt that it rests on."""
     basis: str
+    shared: float
+    """Part of its variance that is not of one run but of what is not known of the shop's times, so
+    that other runs are off by it too."""
 
     @property
     def spread(self) -> float:
@@ -113,11 +116,19 @@ class Calibration:
         share = feeding / (feeding + handling)
         row = share * slip_row + (1 - share) * handling_row
         unknown = self._unseen(work, share)
-        spread = sqrt(self.noise**2 + float(row @ self.covariance @ row) + unknown)
+        shared = float(row @ self.covariance @ row) + unknown
+        spread = sqrt(self.noise**2 + shared)
         reach = float(stdtrit(self.freedom, 0.5 + coverage / 2)) * spread
         median = feeding + handling
         runs = self.counts.get((work.station, work.belt), 0)
-        return Duration(median, median * exp(-reach), median * exp(reach), runs, self._basis(runs))
+        return Duration(
+            median_s=median,
+            low_s=median * exp(-reach),
+            high_s=median * exp(reach),
+            runs=runs,
+            basis=self._basis(runs),
+            shared=shared / spread**2,
+        )
 
     def handling_spread(self, work: Work) -> float:
         """What is not known of the handling, as a standard deviation in logs."""

@@ -41,6 +41,8 @@ class SetupTime:
     low_min: float
     high_min: float
     runs: int
+    shared: float
+    """Part of its variance that is not of one change but of what is not known of the median."""
 
     @property
     def spread(self) -> float:
@@ -79,7 +81,14 @@ def _learn(what: What, table_min: float, minutes: list[float]) -> SetupTime:
         around = float(weights @ (logs - middle) ** 2) if minutes else 0.0
         noise = sqrt((NOISE_WEIGHT * USUAL_NOISE**2 + around) / (NOISE_WEIGHT + weight))
     reach = float(stdtrit(NOISE_WEIGHT + weight, 0.9))
-    reach *= noise * sqrt(1 + 1 / (TABLE_WEIGHT + weight))
+    unknown = 1 / (TABLE_WEIGHT + weight)
+    reach *= noise * sqrt(1 + unknown)
     return SetupTime(
-        what, table_min, exp(middle), exp(middle - reach), exp(middle + reach), len(minutes)
+        what=what,
+        table_min=table_min,
+        median_min=exp(middle),
+        low_min=exp(middle - reach),
+        high_min=exp(middle + reach),
+        runs=len(minutes),
+        shared=unknown / (1 + unknown),
     )

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import ceil, floor
 
-from planner.confidence import Spreads
+from planner.confidence import Spreads, likely_minutes
 from planner.finisher.calibration import Calibration, Duration, calibrate
 from planner.finisher.learned import Lesson
 from planner.finisher.observations import work_of
@@ -49,21 +48,18 @@ def _likely(plan: Plan, known: Known) -> Iterator[LikelyMinutes]:
     for operation in plan.operations:
         if operation.step is Step.FINISH and operation.key not in past:
             slot = slots[operation.key]
-            median = slot.minutes / plan.shop.station(slot.station).pace
             told = _told(plan, known, operation, slot)
-            yield LikelyMinutes(
-                operation=operation.key,
-                low_min=floor(median * told.low_s / told.median_s),
-                median_min=round(median),
-                high_min=ceil(median * told.high_s / told.median_s),
-                runs=told.runs,
-            )
+            spread = told.spread if told else known.spreads.of(slot.station).any_run
+            median = slot.minutes / plan.shop.station(slot.station).pace
+            yield likely_minutes(operation.key, median, spread, told.runs if told else 0)
 
 
-def _told(plan: Plan, known: Known, operation: Operation, slot: Slot) -> Duration:
-    """What the calibration says of a pass; only its spread is taken, as the plan's own minutes
-    have the share of the worn belt in them. Lengths are taken at their mean, which leaves the
-    travel as it is."""
+def _told(plan: Plan, known: Known, operation: Operation, slot: Slot) -> Duration | None:
+    """What a log says of a pass; only its spread is taken, as the plan's own minutes have the
+    share of the worn belt in them. Lengths are taken at their mean, which leaves the travel as it
+    is. None without a log, whose passes spread as the simulated weeks take them to."""
+    if not known.calibration.runs:
+        return None
     lot = next(lot for lot in plan.lots if lot.key == operation.lot)
     cut_list = next(each for each in plan.cut_lists if each.lot == lot.key)
     lengths = lengths_to_finish_nm(lot, cut_list)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import exp
+from math import exp, sqrt
 from statistics import median
 
 from planner.confidence import Spread, Spreads
-from planner.finisher.calibration import Calibration, calibrate
+from planner.finisher.calibration import Calibration, Duration, calibrate
 from planner.finisher.change_times import SetupTime, setup_times
 from planner.finisher.drift import Drift, drifts
 from planner.finisher.observations import Carry, LoggedRun, Observation, observe
@@ -101,15 +101,31 @@ class Lesson:
     @property
     def spreads(self) -> Spreads:
         """The spread of each logged finisher's runs and changeovers."""
-        usual = Spread()
-        setup = max((t.spread for t in self.setups.values() if t.runs), default=usual.setup)
-        works: dict[str, list[float]] = {}
+        works: dict[str, list[Duration]] = {}
         for observation in self.observations:
             told = self.calibration.predict(observation.work)
-            works.setdefault(observation.work.station, []).append(told.spread)
-        return Spreads(
-            usual, {station: Spread(median(all_), setup) for station, all_ in works.items()}
-        )
+            works.setdefault(observation.work.station, []).append(told)
+        logged = [time for time in self.setups.values() if time.runs]
+        setup = max(logged, key=lambda time: time.spread, default=None)
+        return Spreads(stations={name: _spread(told, setup) for name, told in works.items()})
+
+
+def _spread(told: Sequence[Duration], setup: SetupTime | None) -> Spread:
+    """The spread of a finisher by its logged runs and the least sure of its logged changes: as
+    wide as they are told on cards, and of that as much shared as is."""
+    usual = Spread()
+    run, run_shared = _parted(
+        median(each.spread for each in told), median(each.shared for each in told)
+    )
+    if setup is None:
+        return Spread(run, usual.setup, run_shared, usual.setup_shared)
+    each, together = _parted(setup.spread, setup.shared)
+    return Spread(run, each, run_shared, together)
+
+
+def _parted(spread: float, shared: float) -> tuple[float, float]:
+    """What is of one run and what all share, of a spread and the part of its variance."""
+    return spread * sqrt(1 - shared), spread * sqrt(shared)
 
 
 def learn(shop: Shop, runs: Sequence[LoggedRun]) -> Lesson:

@@ -42,17 +42,11 @@ FREE = {
     "late.*.chain": "may tell less",
     "late.*.reason": "a sentence on what was tried",
     "slots.*.held_by": "a sentence on what the search met",
-    "yardsticks": "orders of the week that are not in the plan",
-    "yardsticks.*.name": "orders of the week that are not in the plan",
-    "yardsticks.*.late_lines": "orders of the week that are not in the plan",
-    "yardsticks.*.late_min": "orders of the week that are not in the plan",
-    "yardsticks.*.weighted_late_min": "orders of the week that are not in the plan",
+    "yardsticks": "with how many other orders it is compared",
+    "yardsticks.*.name": "what another order is called, but for that by due date",
 }
 """What the audit takes on trust, and why."""
 FREE_AGAIN = {
-    "likely.*.high_min": "what a log has taught",
-    "likely.*.low_min": "what a log has taught",
-    "likely.*.runs": "what a log has taught",
     "replan.held.*.actual": "what the floor recorded may be as issued",
     "replan.held.*.note": "words of the planner",
     "replan.issued": "the plan that was issued is another one",
@@ -62,15 +56,10 @@ FREE_AGAIN = {
     "replan.scrap.*.operation": "what the floor said",
     "replan.scrap.*.pieces": "what the floor said",
     "replan.scrap.*.stick": "what the floor said",
-    "risk.changeover_high_min": "what was drawn is not drawn again",
-    "risk.changeover_low_min": "what was drawn is not drawn again",
-    "risk.changeover_median_min": "what was drawn is not drawn again",
-    "risk.lines.*.high_min": "what was drawn is not drawn again",
-    "risk.lines.*.low_min": "what was drawn is not drawn again",
-    "risk.lines.*.median_min": "what was drawn is not drawn again",
-    "risk.spreads.*.run": "what a log has taught",
-    "risk.spreads.*.setup": "what a log has taught",
-    "risk.weeks": "what was drawn is not drawn again",
+    "risk.spreads.*.run": "nothing is drawn of a station without work",
+    "risk.spreads.*.run_shared": "nothing is drawn of a station without work",
+    "risk.spreads.*.setup": "nothing is drawn of a station without work",
+    "risk.spreads.*.setup_shared": "nothing is drawn of a station without work",
 }
 """The same of what only a week planned again has here."""
 

@@ -6,9 +6,10 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from planner.records import BuyLine, Floor, FloorKind, Plan, Yardstick
+from planner.records import BuyLine, Floor, FloorKind, Plan
 from planner.shop import What
 from planner.stop import Status
+from planner.yardsticks import Yardstick
 from tests.audit.edits import Change, breaches, edited, lot_of, with_stock
 from tests.audit.weeks import a_plan
 

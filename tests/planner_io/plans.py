@@ -27,7 +27,6 @@ from planner.records import (
     Setting,
     Slot,
     Stick,
-    Yardstick,
 )
 from planner.shop import (
     Person,
@@ -37,6 +36,7 @@ from planner.stock import StockItem
 from planner.stop import Status
 from planner.tube import Family, TubeSpec
 from planner.units import Unit
+from planner.yardsticks import Yardstick
 from tests.planner_io.shops import a_shop, a_spec, inch
 
 MONDAY = date(2026, 11, 30)

@@ -15,7 +15,7 @@ import pytest
 from openpyxl import load_workbook
 
 from planner.plan import make_plan
-from planner.records import Plan
+from planner.records import FORMAT, Plan
 from planner_io import cli, planning
 from planner_io.commands import audit as audit_command
 from planner_io.plan_file import plan_bytes, read_plan
@@ -393,6 +393,32 @@ def test_cards_of_another_version_are_told_as_such_and_not_as_errors(
         assert ("error: " in audited.err) == (status == 1)
     assert "warning: The plan was written by another version, brightrun 0.0.1; " in audited.err
     assert "holds, but for the words on its cards that are not proven" in audited.out
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "audit old",
+        "ledger old",
+        "serve old",
+        "serve new --after old",
+        "plan week.xlsx --after old --now 2026-11-30T10:00",
+    ],
+)
+def test_a_plan_of_another_format_is_one_sentence_with_the_way_out(
+    words: str, run: Command, tmp_path: Path
+) -> None:
+    a_book(tmp_path / "week.xlsx", a_row())
+    for folder, number in (("old", FORMAT - 1), ("new", FORMAT)):
+        (tmp_path / folder).mkdir()
+        plan = json.loads(plan_bytes(a_plan())) | {"format": number}
+        (tmp_path / folder / "plan.json").write_text(json.dumps(plan))
+    found = run(*words.split())
+    assert (found.status, found.out) == (1, "")
+    file = Path("old") / "plan.json"
+    assert f"{file}: it is a plan of format {FORMAT - 1}, written by another brightrun" in found.err
+    assert "Plan the week again with `brightrun plan`, or go on with the brightrun" in found.err
+    assert "Invariant" not in found.err
 
 
 def test_an_audit_of_no_plan_is_one_sentence(run: Command, tmp_path: Path) -> None:

@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 from importlib.metadata import version
 from pathlib import Path
+from typing import Any
 
 import jsonschema
 import pytest
 
 from planner.errors import InputError
+from planner.records import FORMAT
 from planner_io.plan_file import plan_bytes, read_plan
 from planner_io.schema import schema_text
 from tests.audit.weeks import a_plan
 
+LAYOUT = (2, "")
+"""The format that is written, and the first digits of its layout's digest (SHA-256)."""
 SCHEMA = Path(__file__).parents[2] / "docs" / "plan.schema.json"
 
 
@@ -44,12 +49,29 @@ def test_the_schema_in_the_docs_is_the_plan_s() -> None:
     )
 
 
+def without_words(part: dict[str, Any]) -> dict[str, Any]:
+    """A part of a schema without what only explains it."""
+    words = ("description", "title", "$comment")
+    return {
+        key: value for key, value in part.items() if key not in words or not isinstance(value, str)
+    }
+
+
+def test_a_format_has_one_layout() -> None:
+    text = json.dumps(json.loads(schema_text(), object_hook=without_words), sort_keys=True)
+    digest = hashlib.sha256(text.encode()).hexdigest()[:16]
+    assert (FORMAT, digest) == LAYOUT, (
+        "plan.json is laid out otherwise: count FORMAT in planner/records.py up, unless no plan of "
+        "it can be out yet, and put both here"
+    )
+
+
 def test_a_folder_without_a_plan_is_refused(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="it cannot be read"):
         read_plan(tmp_path)
 
 
-@pytest.mark.parametrize("text", ["", "{", "[]", '{"format": 99}', "[" * 100_000, "\udcff"])
+@pytest.mark.parametrize("text", ["", "{", "[]", "{}", '{"format": 99}', "[" * 100_000, "\udcff"])
 def test_what_is_no_plan_is_refused(tmp_path: Path, text: str) -> None:
     file = tmp_path / "plan.json"
     file.write_bytes(text.encode("utf-8", "surrogateescape"))

@@ -10,8 +10,8 @@ import pytest
 from planner.cards import Work, make_cards
 from planner.held import HeldWhy
 from planner.orders import EndCut, EndKind
-from planner.records import Yardstick
 from planner.shop import What
+from planner.yardsticks import Yardstick
 from planner_io.belt_report import belt_lines
 from planner_io.packet.floor import TAG_LINE
 from planner_io.views import accounts, belts, cards, cuts, lists, places, runs, standing, tags

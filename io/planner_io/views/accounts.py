@@ -6,15 +6,12 @@ from collections import defaultdict
 from dataclasses import dataclass
 
 from planner.hours import day_name, duration, how_late, when_minute
-from planner.records import Yardstick
 from planner.shop import What
+from planner.yardsticks import BY_DUE_DATE, Yardstick
 from planner_io.views.floors import floors
 from planner_io.views.index import Index
 from planner_io.views.ruler import money, per_cent
 from planner_io.views.worth import Worth, minute_words, worth
-
-BASELINE = "by due date"
-"""The order of work that the difference at the foot is taken against."""
 
 
 @dataclass(frozen=True)
@@ -163,7 +160,7 @@ def difference(
     if len(yardsticks) < 2:
         return None
     plan, others = yardsticks[0], yardsticks[1:]
-    base = next((other for other in others if other.name == BASELINE), others[0])
+    base = next((other for other in others if other.name == BY_DUE_DATE), others[0])
     minutes = plan.changeover_min - base.changeover_min
     return Difference(
         baseline=base.name,

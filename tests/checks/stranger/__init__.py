@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tests.checks.stranger.clock import Clock
 from tests.checks.stranger.material import Material
+from tests.checks.stranger.orders import Order
+from tests.checks.stranger.weeks import Weeks
 from tests.checks.stranger.work import Work
 
 
-class Stranger(Material, Work, Clock):
+class Stranger(Material, Work, Weeks):
     """All checks of one plan."""
 
     def faults(self) -> Iterator[str]:
@@ -32,3 +33,8 @@ class Stranger(Material, Work, Clock):
             yield from self.hours(slot)
         yield from self.changeovers()
         yield from self.lists()
+        for other in self.plan["yardsticks"][1:]:
+            for fault in Order(self.plan, other).faults():
+                yield f"{other['name']}: {fault}"
+        if self.plan["risk"]:
+            yield from self.risk()

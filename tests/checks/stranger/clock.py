@@ -84,6 +84,12 @@ class Clock(Records):
             yield f"{slot['operation']}: its changeover is not before it"
 
     def changeovers(self) -> Iterator[str]:
+        for slot, total in self.table_minutes():
+            if total != slot["setup_min"]:
+                yield f"{slot['operation']}: changes in {slot['setup_min']}, by the table {total}"
+
+    def table_minutes(self) -> Iterator[tuple[Json, int]]:
+        """The slots in the order of time with their changeover minutes by the table."""
         on: dict[str, dict[str, str]] = {}
         for row in self.shop["mounted"]:
             base = self.stations.get(row["station"], {}).get("base")
@@ -103,8 +109,7 @@ class Clock(Records):
                 if before != after:
                     minutes.append(self.change_min(station, what, before, after))
             total = (max if self.side_by_side(station) else sum)(minutes or [0])
-            if total != slot["setup_min"]:
-                yield f"{slot['operation']}: changes in {slot['setup_min']}, by the table {total}"
+            yield slot, total
 
     def side_by_side(self, station: Json) -> bool:
         base = station["base"]
