@@ -86,9 +86,7 @@ def mitre_reach_nm(od_nm: int, angle_mdeg: int) -> int:
     return round(od_nm / 2 * math.tan(math.radians(angle_mdeg / MDEG_PER_DEGREE)))
 
 
-def short_side_nm(
-    long_nm: int, od_nm: int, angles_mdeg: Sequence[int], twist_mdeg: int = 0
-) -> int:
+def short_side_nm(long_nm: int, od_nm: int, angles_mdeg: Sequence[int], twist_mdeg: int = 0) -> int:
     """The shortest side of a straight piece with mitred ends, from its length between long points;
     the second mitre is turned by the twist.
 

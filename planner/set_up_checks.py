@@ -26,9 +26,7 @@ def check_set_ups(orders: Sequence[OrderLine], shop: Shop) -> Iterator[Finding]:
         seen.add(key)
 
 
-def _set_ups(
-    orders: Sequence[OrderLine], shop: Shop
-) -> Iterator[tuple[Station, TubeSpec, Belt]]:
+def _set_ups(orders: Sequence[OrderLine], shop: Shop) -> Iterator[tuple[Station, TubeSpec, Belt]]:
     """Where and under which belts the lines may be finished."""
     with_wheels = {wheels.station for wheels in shop.wheels}
     for line in orders:
