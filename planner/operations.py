@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from planner.changeovers import State, required
+from planner.changeovers import MountedState, required
 from planner.errors import InputError, input_error
 from planner.mounting import (
     belt_for,
@@ -36,7 +36,7 @@ from planner.times import (
 class Need:
     """What an operation needs at one station."""
 
-    state: State
+    state: MountedState
     seconds: float
     people: int
 
