@@ -46,7 +46,7 @@ class Chosen:
 
     groups: Grouping
     share: float = 1.0
-    """What is left of the budget to order it."""
+    """What is left to order it, of the orderer's seconds."""
     places: Places = field(default_factory=dict[tuple[str, str], Place])
     tried: tuple[Tried, ...] = ()
 
