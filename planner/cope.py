@@ -77,6 +77,8 @@ def _check_saddle(branch_od_nm: int, header_od_nm: int, angle_mdeg: int, acute: 
 def mitre_reach_nm(od_nm: int, angle_mdeg: int) -> int:
     """From a mitred end's centre to its long point: OD/2 · tan α, α off square.
 
+    Raises InputError for an angle that no saw reaches, above 75°.
+
     >>> mitre_reach_nm(1_000, 45_000)
     500
     """
