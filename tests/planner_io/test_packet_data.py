@@ -160,3 +160,17 @@ def test_lanes_fill_the_page_and_no_lane_is_taller_than_it_needs() -> None:
         assert sum(day_height(day, lane) for day in days) == pytest.approx(height)
     assert lane_mm(days, 1_000.0) == LARGEST_LANE_MM
     assert lane_mm([], 100.0) == LARGEST_LANE_MM
+
+
+def test_a_run_of_one_size_has_its_ring_and_one_of_several_has_none() -> None:
+    alone = run_of(data(a_plan()), "L01.SAW")
+    shared = run_of(data(with_slot(a_plan(), "L02.SAW", run=1, changes=())), "L01.SAW")
+    assert alone["ring"] == "ring-38100000-1651000"
+    assert [step["key"] for step in shared["steps"]] == ["L01.SAW", "L02.SAW"]
+    assert shared["ring"] == ""
+
+
+def test_work_of_a_lot_names_its_lines_and_work_of_a_line_has_it_in_its_key() -> None:
+    found = data(a_plan())
+    (saw,), (notch,) = (run_of(found, key)["steps"] for key in ("L01.SAW", "L02.NOTCH"))
+    assert (saw["lines"], notch["lines"]) == ("1187/1", "")
