@@ -174,3 +174,9 @@ def test_work_of_a_lot_names_its_lines_and_work_of_a_line_has_it_in_its_key() ->
     found = data(a_plan())
     (saw,), (notch,) = (run_of(found, key)["steps"] for key in ("L01.SAW", "L02.NOTCH"))
     assert (saw["lines"], notch["lines"]) == ("1187/1", "")
+
+
+def test_the_timeline_lies_along_the_longer_side_of_the_paper() -> None:
+    # Letter paper is 11 in long and keeps 14 mm free on each side.
+    (width,) = re.findall(r'<svg [^>]*?width="([\d.]+)mm"', pictures(a_plan())["timeline-0"])
+    assert float(width) == pytest.approx(11 * 25.4 - 28)
