@@ -66,12 +66,12 @@ def quickly(problems: Sequence[cutlist.Problem]) -> list[cutlist.Result]:
     return [cutlist.solve(problem, seed=1, work=0.2) for problem in problems]
 
 
-def short_of_thin_tube(**changes: int) -> Desk:
+def short_of_thin_tube() -> Desk:
     """Two lines of one spec with a stick of 20 ft for them both, and one of another with plenty:
     a stick gives four pieces of 48 in with their kerfs, too few for the six of line 1."""
     lines = [a_line(line="1", quantity=6), a_line(line="2"), a_line(line="3", spec=a_spec("2"))]
     stock = [a_stick(key="thin", count=1), a_stick(a_spec("2"), key="thick")]
-    return a_desk(lines, stock, **changes)
+    return a_desk(lines, stock)
 
 
 def test_a_lot_that_cannot_be_cut_is_left_out_with_its_work() -> None:
