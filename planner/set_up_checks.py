@@ -16,14 +16,22 @@ from planner.units import format_size
 
 
 def check_set_ups(orders: Sequence[OrderLine], shop: Shop) -> Iterator[Finding]:
-    """A warning for each finisher, OD and belt of the lines for which rail and stop have no place;
-    none about a finisher without wheels, as that is refused elsewhere."""
-    seen: set[tuple[str, int, str, str]] = set()
-    for station, spec, belt in _set_ups(orders, shop):
-        key = (station.name, spec.od_nm, spec.family, belt.name)
-        if key not in seen:
-            yield from _warnings(shop, station, spec, belt)
-        seen.add(key)
+    """A warning for each finisher and OD of the lines for which rail and stop have no place, with
+    the belts; none about a finisher without wheels, as that is refused elsewhere."""
+    set_ups = {
+        (station.name, spec.od_nm, spec.family, belt.name): (station, spec, belt)
+        for station, spec, belt in _set_ups(orders, shop)
+    }
+    found: dict[tuple[str, int], dict[str, str]] = {}
+    for station, spec, belt in set_ups.values():
+        why = _why_none(shop, station, spec, belt)
+        if why:
+            found.setdefault((station.name, spec.od_nm), {}).setdefault(belt.name, why)
+    for (name, od_nm), whys in found.items():
+        size, belts = format_size(od_nm, shop.house.unit), ", ".join(whys)
+        text = f"{name}: no place for rail and stop with {size} under {belts}, so cards give none"
+        message = f"{text}. {next(iter(whys.values()))}"
+        yield Finding(severity=Severity.WARNING, message=message, subject=name)
 
 
 def _set_ups(orders: Sequence[OrderLine], shop: Shop) -> Iterator[tuple[Station, TubeSpec, Belt]]:
@@ -45,16 +53,10 @@ def _belts(line: OrderLine, shop: Shop) -> Iterator[Belt]:
                 yield belt
 
 
-def _warnings(shop: Shop, station: Station, spec: TubeSpec, belt: Belt) -> Iterator[Finding]:
+def _why_none(shop: Shop, station: Station, spec: TubeSpec, belt: Belt) -> str:
+    """What speaks against the set-up; empty where it has a place, or where there is no rail."""
     rail = rail_for(shop, spec.od_nm, spec.family)
     result = set_up_for(shop, station, spec.od_nm, belt, rail).result if rail else None
     if result is None or result.usable:
-        return
-    size = format_size(spec.od_nm, shop.house.unit)
-    why = next(found for found in result.findings if found.severity is Severity.ERROR)
-    yield Finding(
-        severity=Severity.WARNING,
-        message=f"{station.name}: no place for rail and stop with {size} under {belt.name}, so "
-        f"its card has none. {why.message}",
-        subject=station.name,
-    )
+        return ""
+    return next(found.message for found in result.findings if found.severity is Severity.ERROR)
