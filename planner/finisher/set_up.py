@@ -250,8 +250,8 @@ def _judge_stop(problem: SetUpProblem, value: SetUp) -> list[Finding]:
         found.append(
             _error(
                 f"The wheels are {say(value.wheel_gap_nm)} apart with the tube between them "
-                f"and the stop (reach {reach}) cannot be set closer: fit a thinner belt, or "
-                "run a larger tube."
+                f"and the stop (reach {reach}) cannot be set closer: correct its reach in the "
+                "sheet Wheels, or finish this tube elsewhere."
             )
         )
     elif value.stop_nm < problem.margins.stop_clear_nm:
