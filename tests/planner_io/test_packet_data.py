@@ -10,6 +10,7 @@ import pytest
 
 from planner.errors import Finding, Severity
 from planner.records import Plan
+from planner.shop import What
 from planner_io.drawing.timeline import Day, Lane, day_height
 from planner_io.packet.data import packet_data
 from planner_io.packet.floor import TagKind
@@ -46,6 +47,34 @@ def test_a_run_says_when_it_begins_and_ends_and_on_which_card() -> None:
     finisher, saw = run_of(found, "L01.P1"), run_of(found, "L01.SAW")
     assert (finisher["day"], finisher["start"], finisher["end"]) == ("Mon 30 Nov", "7:20", "8:20")
     assert (finisher["card"], saw["card"]) == (1, 0)
+
+
+def test_the_run_order_has_each_stations_own_runs() -> None:
+    found = data(a_plan())["run_order"]
+    steps = {
+        row["station"]: [step["key"] for run in row["runs"] for step in run["steps"]]
+        for row in found
+    }
+    assert steps == {
+        "Finisher": ["L01.P1", "L01.P2", "L02.P1", "L02.P2"],
+        "Saw": ["L01.SAW", "L02.SAW"],
+        "Notcher": ["L02.NOTCH"],
+        "Bender": ["L01.BEND"],
+    }
+
+
+def test_tube_to_buy_has_its_ring() -> None:
+    (row,) = data(a_plan())["buy"]["rows"]
+    assert row["ring"] == "ring-50800000-1244600"
+
+
+def test_a_change_that_another_order_of_the_week_does_without_counts_nothing_there() -> None:
+    plan = a_plan()
+    *others, last = plan.yardsticks
+    fewer = {what: minutes for what, minutes in last.by_what.items() if what is not What.DIE}
+    without = last.model_copy(update={"by_what": fewer, "changeover_min": sum(fewer.values())})
+    rows = data(plan.model_copy(update={"yardsticks": (*others, without)}))["ledger"]["yardsticks"]
+    assert (rows[-1]["minutes"], rows[-1]["total"]) == ([15, 35, 13, 0], 63)
 
 
 def test_a_run_up_to_midnight_ends_on_its_own_day_and_one_beyond_names_the_next() -> None:
