@@ -12,6 +12,7 @@ from planner.mounting import belt_for, die_for, missing_tool, takes
 from planner.orders import Bent, BentBlank, EndKind, OrderLine, Step, bend_radii, sawn_first
 from planner.records import Blank
 from planner.roughness import doubt
+from planner.set_up_checks import check_set_ups
 from planner.shaping import GRIP
 from planner.shop import KIND_OF_STEP, Recipe, RecipeStep, Shop, Station, StationKind
 from planner.sticks import (
@@ -319,14 +320,15 @@ def _short(line: OrderLine, blank: Blank, shop: Shop) -> Iterator[Said]:
 def check_week(
     orders: Sequence[OrderLine], stock: Sequence[StockItem], shop: Shop
 ) -> Iterator[Finding]:
-    """Warnings that concern the week as a whole: recipes with wide steps, sticks that need
-    stands."""
+    """Warnings that concern the week as a whole: recipes with wide steps, tube that a finisher
+    cannot be set up for, sticks that need stands."""
     seen: set[Finding] = set()
     for line in orders:
         for finding in _recipe_warnings(line, shop) if line.recipe else ():
             if finding not in seen:
                 yield finding
             seen.add(finding)
+    yield from check_set_ups(orders, shop)
     yield from _stands([line.spec for line in orders if line.recipe is not None], stock, shop)
 
 

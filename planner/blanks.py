@@ -13,7 +13,7 @@ from itertools import chain
 
 from planner.bends import arc_nm
 from planner.blank_checks import check_blank, check_week, located, too_short
-from planner.cope import mitre_reach_nm, mitred, saddle
+from planner.cope import mitre_reach_nm, saddle, short_side_nm
 from planner.errors import Finding, InputError, Severity
 from planner.mounting import die_for, takes
 from planner.orders import (
@@ -212,7 +212,7 @@ def _check_ends(line: OrderLine, length_nm: int) -> None:
     mitres = [end.angle_mdeg for end in line.ends if end.kind is EndKind.MITRE]
     saddles = [end for end in line.ends if end.kind is EndKind.SADDLE]
     deep = sum(saddle(od_nm, end.on_od_nm, end.angle_mdeg).depth_nm for end in saddles)
-    if mitred(length_nm, od_nm, mitres, line.twist_mdeg).short_nm - deep <= 0:
+    if short_side_nm(length_nm, od_nm, mitres, line.twist_mdeg) - deep <= 0:
         text = f"Line {line.key}: its ends meet each other; make it longer or its cuts less sharp."
         raise InputError((Finding(severity=Severity.ERROR, message=text),))
 

@@ -22,11 +22,11 @@ from collections.abc import Mapping
 from planner.records import Change
 from planner.shop import ChangeoverRow, Mounted, Shop, Station, What
 
-State = Mapping[What, str]
+MountedState = Mapping[What, str]
 """What is mounted on a station, or must be: an OD as its nanometres, everything else by name."""
 
 
-def required(state: State, station: Station) -> dict[What, str]:
+def required(state: MountedState, station: Station) -> dict[What, str]:
     """What an operation that asks for `state` needs at `station`: on a shared base also the
     station itself as the attachment."""
     needed = dict(state)
@@ -43,7 +43,9 @@ def change_minutes(shop: Shop, station: Station, what: What, before: str | None,
     return max(rows, key=lambda row: _specificity(row, station)).minutes if rows else 0
 
 
-def changes(before: State, after: State, station: Station, shop: Shop) -> tuple[Change, ...]:
+def changes(
+    before: MountedState, after: MountedState, station: Station, shop: Shop
+) -> tuple[Change, ...]:
     """The changes from `before` to what `after` asks for, in the order of `What`.
 
     `after` is as `required` gives it. The minutes add up to those of the changeover.
@@ -95,7 +97,7 @@ class Mounts:
             state[What.ATTACHMENT] = on_base[What.ATTACHMENT]
         return state
 
-    def mount(self, station: Station, after: State) -> None:
+    def mount(self, station: Station, after: MountedState) -> None:
         """Put on `station` what `after` asks for, as `required` gives it."""
         for what, value in after.items():
             place = station.base if what == What.ATTACHMENT and station.base else station.name

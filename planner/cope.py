@@ -77,6 +77,8 @@ def _check_saddle(branch_od_nm: int, header_od_nm: int, angle_mdeg: int, acute: 
 def mitre_reach_nm(od_nm: int, angle_mdeg: int) -> int:
     """From a mitred end's centre to its long point: OD/2 · tan α, α off square.
 
+    Raises InputError for an angle that no saw reaches, above 75°.
+
     >>> mitre_reach_nm(1_000, 45_000)
     500
     """
@@ -86,30 +88,19 @@ def mitre_reach_nm(od_nm: int, angle_mdeg: int) -> int:
     return round(od_nm / 2 * math.tan(math.radians(angle_mdeg / MDEG_PER_DEGREE)))
 
 
-@dataclass(frozen=True)
-class MitredLength:
-    """A straight piece with mitred ends: overall, along its centreline, and its short side, nm."""
-
-    long_nm: int
-    centre_nm: int
-    short_nm: int
-
-
-def mitred(
-    long_nm: int, od_nm: int, angles_mdeg: Sequence[int], twist_mdeg: int = 0
-) -> MitredLength:
-    """The lengths of a piece from its overall one; its second mitre is turned by the twist.
+def short_side_nm(long_nm: int, od_nm: int, angles_mdeg: Sequence[int], twist_mdeg: int = 0) -> int:
+    """The shortest side of a straight piece with mitred ends, from its length between long points;
+    the second mitre is turned by the twist.
 
     At the turn φ the mitres take r₁(1 - cos φ) and r₂(1 - cos(φ - twist)) off, at most
     r₁ + r₂ + |r₁ + r₂·exp(i·twist)|, where r₁ and r₂ are their reaches.
 
-    >>> mitred(10_000, 1_000, [45_000, 45_000])
-    MitredLength(long_nm=10000, centre_nm=9000, short_nm=8000)
-    >>> mitred(10_000, 1_000, [45_000, 45_000], 180_000)
-    MitredLength(long_nm=10000, centre_nm=9000, short_nm=9000)
+    >>> short_side_nm(10_000, 1_000, [45_000, 45_000])
+    8000
+    >>> short_side_nm(10_000, 1_000, [45_000, 45_000], 180_000)
+    9000
     """
     reaches = [mitre_reach_nm(od_nm, angle) for angle in angles_mdeg]
     twist = math.radians(twist_mdeg / MDEG_PER_DEGREE)
     turned = sum(reach * cmath.exp(1j * twist * end) for end, reach in enumerate(reaches))
-    reach = sum(reaches)
-    return MitredLength(long_nm, long_nm - reach, long_nm - reach - round(abs(turned)))
+    return long_nm - sum(reaches) - round(abs(turned))

@@ -10,7 +10,7 @@ from planner.cutting import Cut, Rack, Solve, cut_lots
 from planner.errors import Finding, NoPlanError
 from planner.hours import DAY_MIN
 from planner.lots import Grouping, make_lots
-from planner.operations import Week, make_operations
+from planner.operations import Given, make_operations
 from planner.options import Options
 from planner.orders import OrderLine
 from planner.records import Blank, Lot, Operation
@@ -79,8 +79,8 @@ def draft(desk: Desk, groups: Grouping, solve: Solve) -> Draft:
     lots = tuple(lot for lot in lots if lot.key not in without)
     if not lots and not stays.lots:
         raise NoPlanError(tuple(desk.shelf(cut).findings()))
-    week = Week(desk.shop, desk.orders, desk.blanks, desk.rack.release_min)
-    operations = (*stays.operations, *make_operations(week, lots, cut.cut_lists))
+    given = Given(desk.shop, desk.orders, desk.blanks, desk.rack.release_min)
+    operations = (*stays.operations, *make_operations(given, lots, cut.cut_lists))
     lots, cut = (*stays.lots, *lots), replace(cut, cut_lists=(*stays.cut_lists, *cut.cut_lists))
     problem = run_order_problem(
         desk.shop, lots, operations, desk.orders, desk.due_min, desk.options, stays

@@ -72,7 +72,6 @@ def moment(minute: int, start: date) -> datetime:
     return datetime.combine(start, time()) + timedelta(minutes=minute)
 
 
-_WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
@@ -82,7 +81,7 @@ def day_name(day: date) -> str:
     >>> day_name(date(2026, 11, 30))
     'Mon 30 Nov'
     """
-    return f"{_WEEKDAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
+    return f"{WEEKDAYS[day.weekday()][:3]} {day.day} {_MONTHS[day.month - 1]}"
 
 
 def when(at: datetime) -> str:

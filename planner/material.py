@@ -38,9 +38,9 @@ def saw_settings(shop: Shop, spec: TubeSpec) -> SawSettings:
 
 
 def finish_cents_per_m(shop: Shop, lot: Lot) -> int:
-    """What finishing a metre of stick costs, from the minutes of all passes on the first
-    finisher, without handling; 0 for lots that are not finished as sticks."""
-    finishers = shop.of_kind(StationKind.FINISHER)
+    """What finishing a metre of stick costs, cents, from the minutes of all passes on the first
+    finisher that takes the tube, without handling; 0 for lots that are not finished as sticks."""
+    finishers = [one for one in shop.of_kind(StationKind.FINISHER) if takes(one, lot.spec, 0)]
     if lot.recipe is None or lot.saw_first or not finishers:
         return 0
     minutes = 0.0

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from planner.abrasives import Grade
-from planner.changeovers import State
+from planner.changeovers import MountedState
 from planner.finisher.geometry import LEAST_GAP_NM
 from planner.finisher.suggest import thickest_rail_nm
 from planner.shop import Belt, Rail, Shop, Station, Tool, ToolKind, What
@@ -61,19 +61,19 @@ def die_for(
     return min(dies, key=lambda die: finished and not die.soft, default=None)
 
 
-def finisher_state(shop: Shop, spec: TubeSpec, belt: Belt) -> State:
+def finisher_state(shop: Shop, spec: TubeSpec, belt: Belt) -> MountedState:
     """What a pass needs mounted on a finisher."""
     rail = rail_for(shop, spec.od_nm, spec.family)
     state = {What.OD: str(spec.od_nm), What.BELT: belt.name, What.FAMILY: spec.family.value}
     return {**state, What.RAIL: rail.name} if rail else state
 
 
-def saw_state(spec: TubeSpec) -> State:
+def saw_state(spec: TubeSpec) -> MountedState:
     """What cutting a tube needs mounted on a saw: its jaws or vees for the OD."""
     return {What.OD: str(spec.od_nm)}
 
 
-def notcher_state(shop: Shop, station: Station, spec: TubeSpec, saddle_nm: int) -> State:
+def notcher_state(shop: Shop, station: Station, spec: TubeSpec, saddle_nm: int) -> MountedState:
     """What a saddle needs mounted on a notcher: a cutter or roller of the OD it sits on.
 
     Without such a tool the saddle's OD stands in its place.
@@ -107,7 +107,7 @@ def missing_tool(shop: Shop, station: Station) -> What:
 
 def bender_state(
     shop: Shop, station: Station, spec: TubeSpec, clr_nm: int, finished: bool
-) -> State | None:
+) -> MountedState | None:
     """What a bend needs mounted on a bender; None when it has no die for it."""
     die = die_for(shop, station, spec.od_nm, clr_nm, finished)
     return {What.DIE: die.name} if die else None

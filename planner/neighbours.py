@@ -40,7 +40,7 @@ class Neighbour:
 
 
 @dataclass(frozen=True, slots=True)
-class Look:
+class LotFigures:
     """What a run order shows of each lot and line."""
 
     lots: tuple[Lot, ...]
@@ -55,7 +55,7 @@ class Look:
     """By lot, what its drops cost."""
 
 
-def look_at(desk: Desk, draft: Draft, turns: Turns) -> Look:
+def lot_figures(desk: Desk, draft: Draft, turns: Turns) -> LotFigures:
     """What lots and lines come to in a run order."""
     by_key = {operation.key: operation for operation in draft.operations}
     end = {turn.operation: turn.end_min for turn in turns}
@@ -63,7 +63,7 @@ def look_at(desk: Desk, draft: Draft, turns: Turns) -> Look:
     for turn in turns:
         changes[by_key[turn.operation].lot] += turn.change_min
     stays = {lot.key for lot in desk.standing.lots}
-    return Look(
+    return LotFigures(
         lots=tuple(lot for lot in draft.lots if lot.key not in stays),
         late_min={
             line: max(0, end[last] - desk.due_min[line])
@@ -75,21 +75,21 @@ def look_at(desk: Desk, draft: Draft, turns: Turns) -> Look:
     )
 
 
-def neighbours(desk: Desk, look: Look, groups: Grouping) -> list[Neighbour]:
+def neighbours(desk: Desk, figures: LotFigures, groups: Grouping) -> list[Neighbour]:
     """All neighbours, the most promising first; the same ones in the same order every time."""
     kinds: dict[tuple[object, ...], list[Lot]] = defaultdict(list)
-    for lot in look.lots:
+    for lot in figures.lots:
         kinds[lot.spec, lot.recipe, lot.saw_first].append(lot)
-    relief = _Relief(desk, look)
+    relief = _Relief(desk, figures)
     found = [
         neighbour
         for lots in kinds.values()
         for number, lot in enumerate(lots)
-        for neighbour in _of_lot(desk, look, relief, lot, lots[number + 1 : number + 1 + NEAR])
+        for neighbour in _of_lot(desk, figures, relief, lot, lots[number + 1 : number + 1 + NEAR])
     ]
     found += [
         Neighbour((group,), (_less(group, line), (line,)), UNDONE_CENTS)
-        for group in _uncut(groups, look)
+        for group in _uncut(groups, figures)
         for line in group
     ]
     return sorted(
@@ -97,21 +97,21 @@ def neighbours(desk: Desk, look: Look, groups: Grouping) -> list[Neighbour]:
     )
 
 
-def _uncut(groups: Grouping, look: Look) -> list[tuple[str, ...]]:
+def _uncut(groups: Grouping, figures: LotFigures) -> list[tuple[str, ...]]:
     """Groups of several lines for which there is not enough tube; for some of them there may be."""
-    cut = {lot.lines for lot in look.lots}
+    cut = {lot.lines for lot in figures.lots}
     return [group for group in groups if group not in cut and len(group) > 1]
 
 
 def _of_lot(
-    desk: Desk, look: Look, relief: _Relief, lot: Lot, followers: Sequence[Lot]
+    desk: Desk, figures: LotFigures, relief: _Relief, lot: Lot, followers: Sequence[Lot]
 ) -> Iterator[Neighbour]:
-    for first, second in _splits(desk, look, lot):
-        promise = relief.cents(lot, first, second) + _changes_cents(desk, look, lot)
+    for first, second in _splits(desk, figures, lot):
+        promise = relief.cents(lot, first, second) + _changes_cents(desk, figures, lot)
         yield Neighbour((lot.lines,), (first, second), promise)
     for other in followers:
-        waste = look.waste_cents[lot.key] + look.waste_cents[other.key]
-        saved = HOPE * min(_changes_cents(desk, look, lot), _changes_cents(desk, look, other))
+        waste = figures.waste_cents[lot.key] + figures.waste_cents[other.key]
+        saved = HOPE * min(_changes_cents(desk, figures, lot), _changes_cents(desk, figures, other))
         away = (lot.lines, other.lines)
         yield Neighbour(away, (lot.lines + other.lines,), saved, waste)
         for giver, taker in ((lot, other), (other, lot)):
@@ -120,7 +120,9 @@ def _of_lot(
                 yield Neighbour(away, (rest, (*taker.lines, line)), promise, waste)
 
 
-def _splits(desk: Desk, look: Look, lot: Lot) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:
+def _splits(
+    desk: Desk, figures: LotFigures, lot: Lot
+) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:
     """In two between due days, and each line that is late out on its own, ahead of the rest."""
     days = [desk.due_min[line] // DAY_MIN for line in lot.lines]
     between = {n for n in range(1, len(days)) if days[n] > days[n - 1]}
@@ -128,7 +130,7 @@ def _splits(desk: Desk, look: Look, lot: Lot) -> Iterator[tuple[tuple[str, ...],
         yield lot.lines[:n], lot.lines[n:]
     for n, line in enumerate(lot.lines):
         alone = (n == 0 and 1 in between) or (n == len(days) - 1 and n in between)
-        if look.late_min[line] and len(days) > 1 and not alone:
+        if figures.late_min[line] and len(days) > 1 and not alone:
             yield (line,), _less(lot.lines, line)
 
 
@@ -143,9 +145,11 @@ class _Relief:
     later, so that a neighbour takes no longer the more lines are late.
     """
 
-    def __init__(self, desk: Desk, look: Look) -> None:
-        self._desk, self._look = desk, look
-        late = sorted((minutes, desk.orders[key].weight) for key, minutes in look.late_min.items())
+    def __init__(self, desk: Desk, figures: LotFigures) -> None:
+        self._desk, self._figures = desk, figures
+        late = sorted(
+            (minutes, desk.orders[key].weight) for key, minutes in figures.late_min.items()
+        )
         self._late_min = [minutes for minutes, _ in late]
         self._gone = list(accumulate((minutes * weight for minutes, weight in late), initial=0))
         self._weight = list(accumulate((weight for _, weight in late), initial=0))
@@ -154,7 +158,7 @@ class _Relief:
 
     def cents(self, lot: Lot, first: Sequence[str], second: Sequence[str]) -> float:
         """What it is worth to the first lines, and to other lots, that the second ones wait."""
-        minutes = self._look.work_min[lot.key] * self._share(lot, second)
+        minutes = self._figures.work_min[lot.key] * self._share(lot, second)
         gained = self._of(first, minutes)
         if max(self._desk.due_min[line] for line in second) > self._desk.due_min[lot.lines[0]]:
             gained += HOPE * (self._of_all(minutes) - self._of(lot.lines, minutes))
@@ -180,7 +184,7 @@ class _Relief:
 
     def _of(self, lines: Sequence[str], minutes: float) -> float:
         """What some lines gain by so many minutes, weighted."""
-        late, orders = self._look.late_min, self._desk.orders
+        late, orders = self._figures.late_min, self._desk.orders
         return sum(orders[line].weight * min(late[line], minutes) for line in lines)
 
     def _of_all(self, minutes: float) -> float:
@@ -188,8 +192,8 @@ class _Relief:
         return self._gone[less] + minutes * (self._weight[-1] - self._weight[less])
 
 
-def _changes_cents(desk: Desk, look: Look, lot: Lot) -> float:
-    return look.changes_min[lot.key] * desk.shop.house.minute_cents
+def _changes_cents(desk: Desk, figures: LotFigures, lot: Lot) -> float:
+    return figures.changes_min[lot.key] * desk.shop.house.minute_cents
 
 
 def work_until_sawn(operations: Sequence[Operation]) -> Mapping[str, int]:

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from planner.changeovers import State, required
+from planner.changeovers import MountedState, required
 from planner.errors import InputError, input_error
 from planner.mounting import (
     belt_for,
@@ -36,7 +36,7 @@ from planner.times import (
 class Need:
     """What an operation needs at one station."""
 
-    state: State
+    state: MountedState
     seconds: float
     people: int
 
@@ -46,7 +46,7 @@ NeedAt = Callable[[Station], Need | None]
 
 
 @dataclass(frozen=True, slots=True)
-class Week:
+class Given:
     """What the builder of operations reads."""
 
     shop: Shop
@@ -57,7 +57,7 @@ class Week:
 
 
 def make_operations(
-    week: Week, lots: Sequence[Lot], cut_lists: Sequence[CutList]
+    given: Given, lots: Sequence[Lot], cut_lists: Sequence[CutList]
 ) -> tuple[Operation, ...]:
     """The operations of all lots, each after those that it must wait for.
 
@@ -65,7 +65,7 @@ def make_operations(
     """
     by_lot = {cut_list.lot: cut_list for cut_list in cut_lists}
     return tuple(
-        operation for lot in lots for operation in _lot_operations(week, lot, by_lot[lot.key])
+        operation for lot in lots for operation in _lot_operations(given, lot, by_lot[lot.key])
     )
 
 
@@ -83,14 +83,14 @@ def finals(lots: Sequence[Lot], operations: Sequence[Operation]) -> dict[str, st
     }
 
 
-def _lot_operations(week: Week, lot: Lot, cut_list: CutList) -> Iterator[Operation]:
-    release = max(week.release_min[stick.stock] for stick in cut_list.sticks)
-    saw, passes = _saw(week, lot, cut_list), _passes(week, lot, cut_list)
+def _lot_operations(given: Given, lot: Lot, cut_list: CutList) -> Iterator[Operation]:
+    release = max(given.release_min[stick.stock] for stick in cut_list.sticks)
+    saw, passes = _saw(given, lot, cut_list), _passes(given, lot, cut_list)
     chain = _chained([saw, *passes] if lot.saw_first else [*passes, saw], (), release)
     yield from chain
     for key in lot.lines:
-        line, blank = week.orders[key], week.blanks[key]
-        own = [one for step in blank.steps for one in _of_step(week, lot, line, blank, step)]
+        line, blank = given.orders[key], given.blanks[key]
+        own = [one for step in blank.steps for one in _of_step(given, lot, line, blank, step)]
         yield from _chained(own, (chain[-1].key,), release)
 
 
@@ -105,18 +105,18 @@ def _chained(
     return made
 
 
-def _passes(week: Week, lot: Lot, cut_list: CutList) -> list[Operation]:
+def _passes(given: Given, lot: Lot, cut_list: CutList) -> list[Operation]:
     lengths_nm = lengths_to_finish_nm(lot, cut_list)
     if lot.recipe is None or not lengths_nm:
         return []
-    todo = list(passes(week.shop.recipe(lot.recipe), lot.spec.surface))
+    todo = list(passes(given.shop.recipe(lot.recipe), lot.spec.surface))
     return [
         Operation(
             key=f"{lot.key}.P{number}",
             step=Step.FINISH,
             lot=lot.key,
             alternatives=_alternatives(
-                week, Step.FINISH, lot, _pass_need(week.shop, lot, belt, step, lengths_nm)
+                given, Step.FINISH, lot, _pass_need(given.shop, lot, belt, step, lengths_nm)
             ),
             count=len(lengths_nm),
             pass_no=number,
@@ -125,7 +125,7 @@ def _passes(week: Week, lot: Lot, cut_list: CutList) -> list[Operation]:
             grade=step.grade.label,
         )
         for number, step in todo
-        for belt in [_belt(week.shop, lot, step, coarse=step.grade != todo[-1][1].grade)]
+        for belt in [_belt(given.shop, lot, step, coarse=step.grade != todo[-1][1].grade)]
     ]
 
 
@@ -156,7 +156,7 @@ def _pass_need(
     return need
 
 
-def _saw(week: Week, lot: Lot, cut_list: CutList) -> Operation:
+def _saw(given: Given, lot: Lot, cut_list: CutList) -> Operation:
     longest = max(stick.length_nm for stick in cut_list.sticks)
 
     def need(station: Station) -> Need | None:
@@ -168,80 +168,80 @@ def _saw(week: Week, lot: Lot, cut_list: CutList) -> Operation:
         key=f"{lot.key}.SAW",
         step=Step.SAW,
         lot=lot.key,
-        alternatives=_alternatives(week, Step.SAW, lot, need),
+        alternatives=_alternatives(given, Step.SAW, lot, need),
         count=len(cut_list.sticks),
     )
 
 
 def _of_step(
-    week: Week, lot: Lot, line: OrderLine, blank: Blank, step: Step
+    given: Given, lot: Lot, line: OrderLine, blank: Blank, step: Step
 ) -> Sequence[Operation]:
     """The operations of an order line at a step; none where the lot does it as a whole."""
     match step:
         case Step.FINISH | Step.SAW:
             return ()
         case Step.NOTCH:
-            return _notches(week, lot, line, blank)
+            return _notches(given, lot, line, blank)
         case Step.BEND:
-            return _bends(week, lot, line, blank)
+            return _bends(given, lot, line, blank)
         case Step.TOUCH_UP:
-            return _touch_ups(week, lot, line)
+            return _touch_ups(given, lot, line)
 
 
-def _notches(week: Week, lot: Lot, line: OrderLine, blank: Blank) -> list[Operation]:
+def _notches(given: Given, lot: Lot, line: OrderLine, blank: Blank) -> list[Operation]:
     """One operation for each OD that saddled ends sit on, as each wants its own cutter."""
 
     def need_for(saddle_nm: int, ends: int) -> NeedAt:
         def need(station: Station) -> Need | None:
             if not takes(station, lot.spec, blank.length_nm):
                 return None
-            state = notcher_state(week.shop, station, lot.spec, saddle_nm)
+            state = notcher_state(given.shop, station, lot.spec, saddle_nm)
             return Need(state, notch_s(station, ends * blank.quantity), station.people)
 
         return need
 
     return [
-        _of_line(week, lot, line, f"N{number}", Step.NOTCH, need_for(saddle, ends))
+        _of_line(given, lot, line, f"N{number}", Step.NOTCH, need_for(saddle, ends))
         for number, (saddle, ends) in enumerate(sorted(Counter(blank.saddles_nm).items()), start=1)
     ]
 
 
-def _bends(week: Week, lot: Lot, line: OrderLine, blank: Blank) -> list[Operation]:
+def _bends(given: Given, lot: Lot, line: OrderLine, blank: Blank) -> list[Operation]:
     def need(station: Station) -> Need | None:
         finished = line.recipe is not None
-        state = bender_state(week.shop, station, lot.spec, blank.clr_nm, finished)
+        state = bender_state(given.shop, station, lot.spec, blank.clr_nm, finished)
         if state is None or not takes(station, lot.spec, blank.length_nm):
             return None
-        return Need(state, bend_s(week.shop, station, line, blank), station.people)
+        return Need(state, bend_s(given.shop, station, line, blank), station.people)
 
-    return [_of_line(week, lot, line, "B", Step.BEND, need)]
+    return [_of_line(given, lot, line, "B", Step.BEND, need)]
 
 
-def _touch_ups(week: Week, lot: Lot, line: OrderLine) -> list[Operation]:
+def _touch_ups(given: Given, lot: Lot, line: OrderLine) -> list[Operation]:
     def need(station: Station) -> Need | None:
         return Need({}, touch_up_s(line), station.people)
 
-    if not week.shop.of_kind(StationKind.BENCH):
+    if not given.shop.of_kind(StationKind.BENCH):
         return []
-    return [_of_line(week, lot, line, "T", Step.TOUCH_UP, need)]
+    return [_of_line(given, lot, line, "T", Step.TOUCH_UP, need)]
 
 
 def _of_line(
-    week: Week, lot: Lot, line: OrderLine, suffix: str, step: Step, need_at: NeedAt
+    given: Given, lot: Lot, line: OrderLine, suffix: str, step: Step, need_at: NeedAt
 ) -> Operation:
     return Operation(
         key=f"{lot.key}.{line.key}.{suffix}",
         step=step,
         lot=lot.key,
         line=line.key,
-        alternatives=_alternatives(week, step, lot, need_at),
+        alternatives=_alternatives(given, step, lot, need_at),
         count=line.quantity,
     )
 
 
-def _alternatives(week: Week, step: Step, lot: Lot, need_at: NeedAt) -> tuple[Alternative, ...]:
+def _alternatives(given: Given, step: Step, lot: Lot, need_at: NeedAt) -> tuple[Alternative, ...]:
     kind = KIND_OF_STEP[step]
-    needs = [(station, need_at(station)) for station in week.shop.of_kind(kind)]
+    needs = [(station, need_at(station)) for station in given.shop.of_kind(kind)]
     able = tuple(
         Alternative(
             station=station.name,

@@ -20,7 +20,7 @@ from planner.errors import NoPlanError
 from planner.hours import DAY_MIN
 from planner.known_order import Place, Places, listed, places_of
 from planner.lots import Grouping, grouping, make_lots, windowed
-from planner.neighbours import Neighbour, look_at, neighbours
+from planner.neighbours import Neighbour, lot_figures, neighbours
 from planner.options import LotPolicy
 from planner.records import Lot
 from planner.schedule import Settled, Term
@@ -46,7 +46,7 @@ class Chosen:
 
     groups: Grouping
     share: float = 1.0
-    """What is left of the budget to order it."""
+    """What is left to order it, of the orderer's seconds."""
     places: Places = field(default_factory=dict[tuple[str, str], Place])
     tried: tuple[Tried, ...] = ()
 
@@ -192,8 +192,8 @@ class LotByLot:
 
     def _queue(self) -> list[Neighbour]:
         """What may be tried, the most promising last."""
-        look = look_at(self.desk, self.best.draft, self.best.settled.turns)
-        return neighbours(self.desk, look, self.best.groups)[::-1]
+        figures = lot_figures(self.desk, self.best.draft, self.best.settled.turns)
+        return neighbours(self.desk, figures, self.best.groups)[::-1]
 
     def _try(self, neighbour: Neighbour) -> bool:
         """Cut and place it; keep it if it costs less, as it is or after a short search."""

@@ -98,7 +98,11 @@ STAGES: dict[str, Callable[[], None]] = {
 
 
 def main(names: list[str]) -> int:
-    """Run the named stages, or all; 1 when any of them fails."""
+    """Run the named stages, or all; 1 when any of them fails, 2 when there is none of a name."""
+    unknown = [name for name in names if name not in STAGES]
+    if unknown:
+        print(f"no stage {', '.join(unknown)}: the stages are {', '.join(STAGES)}")
+        return 2
     failed: list[str] = []
     for name in names or STAGES:
         began = time.monotonic()

@@ -93,3 +93,47 @@ def test_sticks_put_back_are_on_the_rack_again() -> None:
     taken = rack.without(cut_list.sticks)
     assert taken.left["rest"] < rack.left["rest"]
     assert taken.with_back(cut_list.sticks).left == rack.left
+
+
+def test_every_lot_is_cut_where_one_tube_has_more_lots_than_another() -> None:
+    lots = [a_lot(f"L0{number}") for number in (1, 2, 3)]
+    thick = a_lot("L04").model_copy(update={"spec": a_spec("2")})
+    rack = rack_of([a_stick(key="buy"), a_stick(a_spec("2"), key="thick")], {"buy": 0, "thick": 0})
+    everything = [lots[0], thick, *lots[1:]]
+    cut = cut_lots(SHOP, everything, blanks_of(*everything), rack, quickly)
+    assert [cut_list.lot for cut_list in cut.cut_lists] == ["L01", "L04", "L02", "L03"]
+    assert cut.uncut == ()
+    assert cut_lots(SHOP, [], {}, rack, quickly).cut_lists == ()
+
+
+def test_sticks_that_are_all_taken_are_offered_no_more() -> None:
+    rack = rack_of([a_stick(key="rest", count=1), a_stick(key="buy")], {"rest": 0, "buy": 0})
+    lot = a_lot()
+    (cut_list,) = cut_lots(SHOP, [lot], blanks_of(lot), rack, quickly).cut_lists
+    taken = rack.without([cut_list.sticks[0].model_copy(update={"stock": "rest"})])
+    assert [item.key for item in usable(SHOP, lot, rack)] == ["rest", "buy"]
+    assert [item.key for item in usable(SHOP, lot, taken)] == ["buy"]
+
+
+def test_only_a_remnant_that_is_finished_has_its_passes_behind_it() -> None:
+    stock = [a_stick(key="buy"), a_stick(key="done", finished="satin", remnant=True)]
+    rack = rack_of(stock, {"buy": 0, "done": 0})
+    lot = a_lot()
+    problem = cut_list_problem(SHOP, lot, blanks_of(lot), rack)
+    assert [(kind.label, kind.is_finished) for kind in problem.stock] == [
+        ("buy", False),
+        ("done", True),
+    ]
+
+
+def test_sticks_and_pieces_are_numbered_from_one_within_their_lot() -> None:
+    # A stick of 20 ft gives four pieces of 48 in with their kerfs, so six of them take two.
+    lot = a_lot("L07")
+    blank = blanks_of(lot)["L07/1"].model_copy(update={"quantity": 6})
+    rack = rack_of([a_stick(key="buy")], {"buy": 0})
+    (cut_list,) = cut_lots(SHOP, [lot], {"L07/1": blank}, rack, quickly).cut_lists
+    assert [stick.tag for stick in cut_list.sticks] == ["L07-01", "L07-02"]
+    tags = [piece.tag for stick in cut_list.sticks for piece in stick.pieces]
+    assert tags[0] == "L07-01.1"
+    assert len(tags) == len(set(tags)) == 6
+    assert all(tag.split(".")[1].isdigit() and int(tag.split(".")[1]) >= 1 for tag in tags)

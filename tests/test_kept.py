@@ -13,7 +13,7 @@ from planner.orders import Bent, CutLength, OrderLine
 from planner.records import Stick
 from planner.replan.kept import Kept, keep_lots
 from planner.replan.lines import Lines, begun_of, making, sort_lines
-from planner.replan.rack import Rack
+from planner.replan.rack import TakenStock
 from planner.shop import Shop, StationKind
 from planner.stop import Status
 from tests.test_happened import a_shop, issued
@@ -78,7 +78,7 @@ def test_a_cut_list_that_costs_nothing_now_is_proven() -> None:
         assert (one.cost_cents, one.floor_cents, one.status) == (0, 0, Status.PROVEN)
 
 
-def after_taking(count: int | None) -> Rack:
+def after_taking(count: int | None) -> TakenStock:
     """The rack after a lot that has begun took three sticks of one item, which the list has
     `count` of now, or no row for."""
     rows = [
@@ -91,7 +91,7 @@ def after_taking(count: int | None) -> Rack:
     )
     three = tuple(stick for stick in cut_list.sticks if stick.stock == "rack-0")
     assert len(three) == 3
-    rack = Rack(issued().stock, rows)
+    rack = TakenStock(issued().stock, rows)
     rack.insist(cut_list.model_copy(update={"sticks": three}))
     return rack
 

@@ -90,6 +90,17 @@ def test_a_metre_costs_the_minutes_of_all_its_passes() -> None:
     assert finish_cents_per_m(shop, a_lot()) == 0
 
 
+def test_a_finisher_that_does_not_take_the_tube_says_nothing_of_its_cost() -> None:
+    shop = a_finishing_shop(minute_cents=1_000)
+    usual = shop.station("Finisher")
+    small = usual.model_copy(update={"name": "Small finisher", "od_max_nm": inch("1")})
+    wheels = shop.wheels[0].model_copy(update={"station": small.name, "brake_rpm": 1.0})
+    both = shop.model_copy(
+        update={"stations": (small, *shop.stations), "wheels": (wheels, *shop.wheels)}
+    )
+    assert finish_cents_per_m(both, a_lot("satin")) == finish_cents_per_m(shop, a_lot("satin"))
+
+
 def test_finishing_is_paid_for_the_whole_stick_and_stays_with_what_is_kept_of_it() -> None:
     shop = a_finishing_shop(minute_cents=1_000, remnant_nm=METRE)
     plain, rate = Prices(shop, STOCK, a_lot()), finish_cents_per_m(shop, a_lot("satin"))

@@ -15,9 +15,9 @@ from planner.lots import Grouping, make_lots
 from planner.neighbours import (
     HOPE,
     NEAR,
-    Look,
+    LotFigures,
     Neighbour,
-    look_at,
+    lot_figures,
     neighbours,
     waste_cents,
     work_until_sawn,
@@ -47,8 +47,8 @@ def ordered(desk: Desk, groups: Grouping) -> tuple[Draft, Turns]:
 
 
 def found(desk: Desk, *groups: tuple[str, ...]) -> list[Neighbour]:
-    look = look_at(desk, *ordered(desk, groups))
-    return neighbours(desk, look, groups)
+    figures = lot_figures(desk, *ordered(desk, groups))
+    return neighbours(desk, figures, groups)
 
 
 @pytest.mark.parametrize(
@@ -78,8 +78,8 @@ def test_each_late_line_goes_ahead_of_the_others_where_its_day_does_not_split_it
     """A last line of a later day is split off behind the others alone, not ahead of them."""
     desk = a_kind(*days)
     group = tuple(desk.orders)
-    look = a_look(desk, (group,), dict(zip(group, late, strict=True)))
-    made = neighbours(desk, look, (group,))
+    figures = figures_of(desk, (group,), dict(zip(group, late, strict=True)))
+    made = neighbours(desk, figures, (group,))
     told = ["|".join("".join(key[0] for key in lot) for lot in one.instead) for one in made]
     assert sorted(told) == sorted(splits)
 
@@ -87,19 +87,19 @@ def test_each_late_line_goes_ahead_of_the_others_where_its_day_does_not_split_it
 def test_a_lot_is_not_split_between_hours_of_a_day() -> None:
     desk = a_kind(1, 1)
     desk = replace(desk, due_min={"1/1": 1440 + 600, "2/1": 2 * 1440 - 1})
-    look = a_look(desk, (("1/1", "2/1"),), dict.fromkeys(desk.orders, 0))
-    assert neighbours(desk, look, (("1/1", "2/1"),)) == []
+    figures = figures_of(desk, (("1/1", "2/1"),), dict.fromkeys(desk.orders, 0))
+    assert neighbours(desk, figures, (("1/1", "2/1"),)) == []
 
 
 def test_what_two_lots_waste_may_be_saved_by_one_of_them() -> None:
     desk = a_kind(1, 2)
     groups = (("1/1",), ("2/1",))
-    look = a_look(desk, groups, dict.fromkeys(desk.orders, 0))
-    first, second = (lot.key for lot in look.lots)
-    look = replace(
-        look, waste_cents={first: 300.0, second: 40.0}, changes_min={first: 7, second: 12}
+    figures = figures_of(desk, groups, dict.fromkeys(desk.orders, 0))
+    first, second = (lot.key for lot in figures.lots)
+    figures = replace(
+        figures, waste_cents={first: 300.0, second: 40.0}, changes_min={first: 7, second: 12}
     )
-    (joined,) = neighbours(desk, look, groups)
+    (joined,) = neighbours(desk, figures, groups)
     assert joined.waste_cents == 340.0
     assert joined.promise_cents == HOPE * 7 * desk.shop.house.minute_cents
 
@@ -126,8 +126,8 @@ def test_lots_of_one_kind_are_joined_and_hand_lines_to_each_other() -> None:
 def test_a_lot_is_joined_with_the_next_few_of_its_kind() -> None:
     desk = a_kind(*range(1, 7))
     groups = tuple((key,) for key in desk.orders)
-    look = a_look(desk, groups, dict.fromkeys(desk.orders, 0))
-    joined = {one.away for one in neighbours(desk, look, groups) if len(one.instead) == 1}
+    figures = figures_of(desk, groups, dict.fromkeys(desk.orders, 0))
+    joined = {one.away for one in neighbours(desk, figures, groups) if len(one.instead) == 1}
     assert joined == {
         (first, other)
         for number, first in enumerate(groups)
@@ -139,8 +139,8 @@ def test_a_lot_is_joined_with_the_next_few_of_its_kind() -> None:
 def test_of_a_group_that_could_not_be_cut_any_line_may_be_the_one_too_many() -> None:
     desk = a_kind(1, 1, 1, 2)
     one, two, three, four = desk.orders
-    look = a_look(desk, ((four,),), dict.fromkeys(desk.orders, 0))
-    made = neighbours(desk, look, ((one, two), (three,), (four,)))
+    figures = figures_of(desk, ((four,),), dict.fromkeys(desk.orders, 0))
+    made = neighbours(desk, figures, ((one, two), (three,), (four,)))
     assert [(each.away, each.instead, each.promise_cents) for each in made] == [
         (((one, two),), ((one,), (two,)), UNDONE_CENTS),
         (((one, two),), ((two,), (one,)), UNDONE_CENTS),
@@ -152,8 +152,8 @@ def test_lots_that_stay_are_not_changed() -> None:
     made, turns = ordered(desk, (("1/1",), ("2/1",)))
     first, second = made.lots
     stays = replace(desk, standing=Standing(lots=(first,)))
-    assert look_at(stays, made, turns).lots == (second,)
-    assert look_at(desk, made, turns).lots == (first, second)
+    assert lot_figures(stays, made, turns).lots == (second,)
+    assert lot_figures(desk, made, turns).lots == (first, second)
 
 
 def test_lots_of_other_tube_are_left_apart() -> None:
@@ -183,10 +183,10 @@ def test_new_lots_stand_where_the_work_of_their_lines_stood() -> None:
         assert (keys.index(first["1/1"] + name) < keys.index(first["2/1"] + name)) or not before
 
 
-def a_look(desk: Desk, groups: Grouping, late_min: Mapping[str, int]) -> Look:
+def figures_of(desk: Desk, groups: Grouping, late_min: Mapping[str, int]) -> LotFigures:
     """Lots that take 90 minutes each, of lines as late as told."""
     lots = make_lots(groups, desk.orders, desk.blanks, desk.due_min)
-    return Look(
+    return LotFigures(
         lots=lots,
         late_min=late_min,
         work_min={lot.key: 90 for lot in lots},
@@ -195,7 +195,7 @@ def a_look(desk: Desk, groups: Grouping, late_min: Mapping[str, int]) -> Look:
     )
 
 
-def worth(desk: Desk, look: Look, one: Neighbour) -> float:
+def worth(desk: Desk, figures: LotFigures, one: Neighbour) -> float:
     """The promise of a split, or of a line handed on, term by term: half of what other lots gain
     counts where the lines that wait are due later than the lot was."""
     (group, *_), (first, _) = one.away, one.instead
@@ -205,7 +205,7 @@ def worth(desk: Desk, look: Look, one: Neighbour) -> float:
     relief = 90 * sum(nm[line] for line in waits) / sum(nm.values())
 
     def gain(lines: Iterable[str]) -> float:
-        return sum(desk.orders[line].weight * min(look.late_min[line], relief) for line in lines)
+        return sum(desk.orders[line].weight * min(figures.late_min[line], relief) for line in lines)
 
     later = max(desk.due_min[line] for line in waits) > desk.due_min[giver[0]]
     others = gain(line for line in desk.orders if line not in giver) if later else 0.0
@@ -223,11 +223,11 @@ def test_what_waiting_lines_relieve_is_summed_over_all_that_are_late() -> None:
         },
     )
     groups = (tuple(keys[:3]), tuple(keys[3:]))
-    look = a_look(desk, groups, dict(zip(keys, (0, 500, 20, 35, 0, 60), strict=True)))
-    made = [one for one in neighbours(desk, look, groups) if len(one.instead) == 2]
+    figures = figures_of(desk, groups, dict(zip(keys, (0, 500, 20, 35, 0, 60), strict=True)))
+    made = [one for one in neighbours(desk, figures, groups) if len(one.instead) == 2]
     assert len(made) > 6
     for one in made:
-        assert one.promise_cents == pytest.approx(worth(desk, look, one))
+        assert one.promise_cents == pytest.approx(worth(desk, figures, one))
     assert len({round(one.promise_cents) for one in made}) > 4
 
 
@@ -255,7 +255,7 @@ def test_a_late_week_twice_as_long_asks_twice_as_often_how_late_its_lines_are() 
         keys = list(desk.orders)
         groups = tuple((keys[n], keys[n + 1]) for n in range(0, 2 * size, 2))
         late = Counted(dict.fromkeys(keys, 60))
-        neighbours(desk, a_look(desk, groups, late), groups)
+        neighbours(desk, figures_of(desk, groups, late), groups)
         asked.append(late.asked)
     assert asked[1] < 2.5 * asked[0]
 

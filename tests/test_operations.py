@@ -8,7 +8,7 @@ from planner.cutlist import Problem, Result, solve
 from planner.cutting import cut_lots
 from planner.errors import InputError
 from planner.lots import make_lots, windowed
-from planner.operations import Week, make_operations
+from planner.operations import Given, make_operations
 from planner.orders import EndCut, OrderLine, Step
 from planner.records import Operation
 from planner.shop import Shop, What
@@ -28,8 +28,8 @@ def operations_of(*lines: OrderLine, shop: Shop | None = None) -> dict[str, Oper
     cut_lists = cut_lots(
         desk.shop, lots, desk.blanks, desk.rack, lambda problems: quickly(list(problems))
     ).cut_lists
-    week = Week(shop or desk.shop, desk.orders, desk.blanks, desk.rack.release_min)
-    return {operation.key: operation for operation in make_operations(week, lots, cut_lists)}
+    given = Given(shop or desk.shop, desk.orders, desk.blanks, desk.rack.release_min)
+    return {operation.key: operation for operation in make_operations(given, lots, cut_lists)}
 
 
 BENT = bent((12, 90, 4.5), 20)

@@ -6,12 +6,12 @@ from collections.abc import Sequence
 
 import pytest
 
-from planner.replan.rack import Rack
+from planner.replan.rack import TakenStock
 from planner.stock import StockItem
 from tests.trade import a_cut_list, a_spec, a_stick
 
 
-def taken(rack: Rack, *stock: str) -> list[str] | None:
+def taken(rack: TakenStock, *stock: str) -> list[str] | None:
     """What a lot that has not begun takes in place of sticks of these items."""
     cut_list = rack.keep(a_cut_list("L01", *stock))
     return None if cut_list is None else [stick.stock for stick in cut_list.sticks]
@@ -21,7 +21,7 @@ TWO = a_stick(key="rack", count=2)
 
 
 def test_lots_take_what_is_there_one_after_the_other() -> None:
-    rack = Rack([TWO], [TWO])
+    rack = TakenStock([TWO], [TWO])
     assert taken(rack, "rack") == ["rack"]
     assert taken(rack, "rack", "rack") is None
     assert taken(rack, "rack") == ["rack"]
@@ -29,12 +29,12 @@ def test_lots_take_what_is_there_one_after_the_other() -> None:
 
 
 def test_a_lot_may_take_all_that_is_there() -> None:
-    assert taken(Rack([TWO], [TWO]), "rack", "rack") == ["rack", "rack"]
+    assert taken(TakenStock([TWO], [TWO]), "rack", "rack") == ["rack", "rack"]
 
 
 def test_sticks_to_buy_never_run_out() -> None:
     endless = a_stick(key="buy")
-    assert taken(Rack([endless], [endless]), *["buy"] * 9) == ["buy"] * 9
+    assert taken(TakenStock([endless], [endless]), *["buy"] * 9) == ["buy"] * 9
 
 
 @pytest.mark.parametrize(
@@ -49,23 +49,23 @@ def test_sticks_to_buy_never_run_out() -> None:
 )
 def test_another_stick_of_the_same_name_is_not_the_same(changes: dict[str, object]) -> None:
     other = TWO.model_copy(update=changes)
-    assert taken(Rack([TWO], [other]), "rack") is None
+    assert taken(TakenStock([TWO], [other]), "rack") is None
     moved = TWO.model_copy(update={"key": "rack B"})
-    assert taken(Rack([TWO], [other, moved]), "rack") == ["rack B"]
+    assert taken(TakenStock([TWO], [other, moved]), "rack") == ["rack B"]
 
 
 def test_a_stick_keeps_its_name_where_two_rows_are_alike() -> None:
     first = TWO.model_copy(update={"key": "rack A"})
-    assert taken(Rack([TWO], [first, TWO]), "rack") == ["rack"]
+    assert taken(TakenStock([TWO], [first, TWO]), "rack") == ["rack"]
 
 
 def test_all_sticks_of_a_lot_must_be_there() -> None:
     gone = a_stick(key="gone", length="24'", count=2)
-    assert taken(Rack([TWO, gone], [TWO]), "rack", "gone") is None
+    assert taken(TakenStock([TWO, gone], [TWO]), "rack", "gone") is None
 
 
-def insisted(before: Sequence[StockItem], now: Sequence[StockItem], *stock: str) -> Rack:
-    rack = Rack(before, now)
+def insisted(before: Sequence[StockItem], now: Sequence[StockItem], *stock: str) -> TakenStock:
+    rack = TakenStock(before, now)
     rack.insist(a_cut_list("L01", *stock))
     return rack
 
@@ -89,7 +89,7 @@ def test_sticks_that_are_not_listed_any_more_come_back_under_a_name_that_is_free
     assert f"rack{' (issued)' * 4}" in insisted([TWO], many, "rack").stock
 
 
-def told(rack: Rack) -> str:
+def told(rack: TakenStock) -> str:
     return " ".join(finding.message for finding in rack.findings)
 
 

@@ -78,6 +78,13 @@ def test_a_turned_tube_is_told_before_its_bend() -> None:
     assert 'bend 2: turn the tube 90°, start 39-1/16"' in said(line, Step.BEND)[1]
 
 
+def test_a_turn_before_the_first_bend_is_left_to_the_hands_that_lay_the_tube_in() -> None:
+    rows = list(TWO_BENDS.rows)
+    rows[0] = rows[0].model_copy(update={"rotation_mdeg": 90_000})
+    line = a_line(shape=TWO_BENDS.model_copy(update={"rows": tuple(rows)}))
+    assert said(line, Step.BEND) == said(a_line(shape=TWO_BENDS), Step.BEND)
+
+
 def test_saddles_are_told_by_end_with_their_depth() -> None:
     line = a_line(shape=axes("48"), ends=(a_saddle("1.9"), a_saddle("2", 45)))
     assert said(line, Step.NOTCH) == (
@@ -107,7 +114,11 @@ def test_ends_that_are_cut_alike_are_told_once() -> None:
 @pytest.mark.parametrize(
     ("twist", "words"),
     [
+        (0, "long points of both ends on one side"),
+        (360_000, "long points of both ends on one side"),
+        (-360_000, "long points of both ends on one side"),
         (180_000, "long points of the two ends on opposite sides"),
+        (540_000, "long points of the two ends on opposite sides"),
         (-180_000, "long points of the two ends on opposite sides"),
         (90_000, "end 2 turned 90° clockwise against end 1, as seen from end 1"),
         (-45_000, "end 2 turned 45° counter-clockwise against end 1, as seen from end 1"),
@@ -129,6 +140,8 @@ def test_a_bend_card_says_what_happens_to_the_wall() -> None:
         in bend_remarks(a_spec(), inch("4-1/2"))[0]
     )
     assert "20 %; tables of minimum wall end at" in bend_remarks(a_spec(), inch("3"))[0]
+    # C: at a radius of one OD the outside is longer by half an OD in one and a half, a third.
+    assert "about 33 %" in bend_remarks(a_spec(), inch("1-1/2"))[0]
 
 
 def test_a_wide_bend_card_says_how_far_out_of_round_is_usual() -> None:

@@ -30,6 +30,7 @@ FIELDS = {"od": "od", "day": "day"} | {
 }
 """Columns of the fields that `wrong_fields` names, where they are called otherwise."""
 LEAST_LIKE_LOG = 5
+"""Columns by which a sheet that is not called Log is taken for one."""
 
 
 @dataclass(frozen=True)

@@ -28,11 +28,11 @@ from planner_io.starter import (
     BENDER,
     FINISHER,
     NOTCHER,
-    PRICE_PER_KG,
     SAW,
     STEEL,
     starter_shop,
 )
+from planner_io.starter_stock import PRICE_PER_KG
 
 
 def _nm(mm: float) -> int:
@@ -177,7 +177,7 @@ _STICK_NM = _nm(6_000)
 
 @cache
 def metric_stock() -> tuple[StockItem, ...]:
-    """Sticks of the usual metric tubes, 6 m long, bought as needed on the next day."""
+    """Sticks of the usual metric tubes, 6 m long, bought as needed and there at once."""
     return tuple(
         _stick(TubeSpec(family=family, grade=grade, od_nm=_nm(od), wall_nm=_nm(w), surface=surface))
         for family, grade, od, w, surface in _TUBE_MM

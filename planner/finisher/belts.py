@@ -101,8 +101,6 @@ class BeltUse:
 
     belt: str
     counted: bool
-    lives: float
-    """New belts' lives used up by the plan's passes."""
     changes: tuple[WornChange, ...]
     buy: int
     """New ones needed beyond those on the shelf, for passes that have not ended."""
@@ -117,11 +115,10 @@ def wear_of(life: BeltLife, work: BeltPass) -> float:
 def belt_use(life: BeltLife, passes: Sequence[BeltPass]) -> BeltUse:
     """Walk through the passes of one belt in the order of the plan, and change it before the
     piece that it would not last."""
-    used, lives = life.used, 0.0
+    used = life.used
     changes: list[WornChange] = []
     for work in passes:
         each = wear_of(life, work) / work.pieces
-        lives += each * work.pieces
         for piece in range(work.pieces):
             if used > 0 and used + each > 1 + 1e-9:
                 changes.append(WornChange(work.operation, life.belt, piece, work.done))
@@ -129,7 +126,7 @@ def belt_use(life: BeltLife, passes: Sequence[BeltPass]) -> BeltUse:
             used += each
     gone = sum(change.done for change in changes)
     buy = max(0, len(changes) - max(gone, life.shelf))
-    return BeltUse(life.belt, life.counted, lives, tuple(changes), buy, buy * life.price_cents)
+    return BeltUse(life.belt, life.counted, tuple(changes), buy, buy * life.price_cents)
 
 
 def all_belts(lives: Sequence[BeltLife], passes: Sequence[BeltPass]) -> tuple[BeltUse, ...]:

@@ -40,8 +40,7 @@ Z_80 = 1.2815515655446004
 
 BASE_SPREAD = (0.25, 0.4)
 """Prior spread of the common correction to 1/slip and to handling, in logs."""
-USUAL_NOISE = 0.08
-NOISE_WEIGHT = 4.0
+USUAL_NOISE, NOISE_WEIGHT = 0.08, 4.0
 """Prior noise of a run in logs, and how many runs that belief is worth."""
 EFFECT_SPREADS = {
     ("slip", "station"): 0.08,
@@ -102,7 +101,7 @@ class Calibration:
     outliers: tuple[Outlier, ...]
 
     def slip(self, work: Work) -> float:
-        """Learned slip for a kind of work."""
+        """Learned slip, real feed over the feed of the formula, for a kind of work."""
         return work.slip / exp(float(self._rows(work)[0] @ self.effects))
 
     def handling_s(self, work: Work) -> float:

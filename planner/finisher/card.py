@@ -29,6 +29,7 @@ class FinisherCard:
     problem: SetUpProblem | None
     """None when the shop has no rail for the family."""
     set_up: SetUp | None
+    """None where the machine must not be set as the circles came out, or there are none."""
     feed: FeedSetting
 
 
@@ -37,7 +38,6 @@ def _set_up_problem(
 ) -> SetUpProblem:
     """The circles of one tube on one finisher, as the shop's sheets describe it."""
     wheels = wheels_of(shop, station)
-    unit = shop.house.unit
     return SetUpProblem(
         machine=Machine(
             contact_nm=wheels.contact_nm,
@@ -55,8 +55,16 @@ def _set_up_problem(
         rail_front_nm=od_nm // 4,
         drop_nm=od_nm // 4,
         margins=Margins(stop_closer_nm=wheels.stop_margin_nm, stop_clear_nm=wheels.stop_clear_nm),
-        unit=unit,
+        unit=shop.house.unit,
     )
+
+
+def set_up_for(shop: Shop, station: Station, od_nm: int, belt: Belt, rail: Rail) -> Suggestion:
+    """The rail and the stop of one tube on one finisher, and what speaks against them.
+
+    Raises InputError when the shop gives no wheels for the finisher.
+    """
+    return suggest(_set_up_problem(shop, station, od_nm, belt, rail), _mark_nm(shop))
 
 
 def make_card(
@@ -81,15 +89,16 @@ def make_card(
         )
         settings = (*_mounting(belt, None), *_motion(shop, station, feed), _spring(good))
         return FinisherCard(settings, (*missing, *notes), None, None, feed)
-    made = suggest(_set_up_problem(shop, station, spec.od_nm, belt, rail), _mark_nm(shop))
+    made = set_up_for(shop, station, spec.od_nm, belt, rail)
+    value = made.result.value if made.result.usable else None
     settings = (
         *_mounting(belt, rail),
-        *(_positions(made.result.value) if made.result.value else ()),
+        *(_positions(value) if value else _NO_POSITIONS),
         *_motion(shop, station, feed),
         _spring(good),
     )
     remarks = (*(f.message for f in made.result.findings), *notes, *_thick(shop, belt, made))
-    return FinisherCard(settings, remarks, made.problem, made.result.value, feed)
+    return FinisherCard(settings, remarks, made.problem, value, feed)
 
 
 def _mark_nm(shop: Shop) -> int:
@@ -109,6 +118,11 @@ def _mounting(belt: Belt, rail: Rail | None) -> tuple[Setting, ...]:
         *settings,
         Setting(name="rail", length_nm=rail.thickness_nm, value=rail.name, remark=rail.material),
     )
+
+
+_NO_POSITIONS = (
+    Setting(name="rail and stop", value="none found", remark="do not run it: see what to watch"),
+)
 
 
 def _positions(value: SetUp) -> tuple[Setting, ...]:

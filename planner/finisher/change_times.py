@@ -21,14 +21,14 @@ from planner.shop import What
 
 TABLE_WEIGHT = 3.0
 """Runs that the shop's own table counts for."""
-USUAL_NOISE = 0.25
-NOISE_WEIGHT = 4.0
+USUAL_NOISE, NOISE_WEIGHT = 0.25, 4.0
 """Prior noise of a changeover in logs, and how many runs that belief is worth."""
 HUBER = 1.345
 """Huber's constant: 95 % efficient on normal noise."""
 LEAST_TABLE_MIN = 0.5
 """A change for which the table has less minutes counts as so many."""
 ROUNDS = 20
+"""Rounds of reweighting that the median and its noise get."""
 
 
 @dataclass(frozen=True, slots=True)

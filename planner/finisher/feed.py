@@ -104,10 +104,8 @@ class FeedSetting:
     """Signed: negative when the tube is laid in from the left."""
     feed_mm_min: float
     tube_rpm: float
-    pitch_nm: int
     turns: float
-    overlap: float
-    """Share of the belt's width that a turn covers again, 0 to 1."""
+    """Turns that the tube makes under the belt in a pass."""
     because: str
     """What kept the tilt from being larger."""
     findings: tuple[Finding, ...] = ()
@@ -117,14 +115,11 @@ def at_tilt(
     drive: Drive, od_nm: int, belt_width_nm: int, tilt: int, because: str = "as asked"
 ) -> FeedSetting:
     """Everything that follows from a tilt."""
-    pitch = pitch_nm(od_nm, tilt)
     return FeedSetting(
         tilt_mdeg=tilt,
         feed_mm_min=abs(feed_mm_min(drive, tilt)),
         tube_rpm=tube_rpm(drive, od_nm, tilt),
-        pitch_nm=round(pitch),
         turns=turns_under_belt(belt_width_nm, od_nm, tilt),
-        overlap=max(0.0, 1 - pitch / belt_width_nm),
         because=because,
     )
 

@@ -92,6 +92,7 @@ def rework_recipe(recipe: Recipe, surface: Surface, reached: int | None = None) 
 
     `reached` is the place, from 1, of the last step done among the steps that this surface
     needs; None for all. None is returned when the recipe has no passes for the surface.
+    Raises InputError for a place that none of these steps has.
     """
     steps = [_only(step, surface) for step in recipe.steps if step.passes.get(surface, 0) > 0]
     if not steps:

@@ -30,9 +30,11 @@ def solve(problem: SetUpProblem) -> SetUpResult:
         return SetUpResult(None, refusals)
     circles = Circles.of(problem)
     place = _place(problem, circles)
-    brake = brake_centre(circles, place.tube) if place else None
-    if place is None or brake is None:
+    if place is None:
         return SetUpResult(None, (_off_the_rail(problem),))
+    brake = brake_centre(circles, place.tube)
+    if brake is None:
+        return SetUpResult(None, (_out_of_reach(problem),))
     value = _measure(problem, circles, place, brake)
     return SetUpResult(value, tuple(_judge(problem, value)))
 
@@ -96,6 +98,16 @@ def _off_the_rail(problem: SetUpProblem) -> Finding:
         "height is below the tube: it is beyond the tube's side. Set the rail front to a quarter "
         f"of the OD, {say(problem.od_nm / 4)}, and the tube's centre as much below the line "
         "of the wheel centres."
+    )
+
+
+def _out_of_reach(problem: SetUpProblem) -> Finding:
+    say = problem.say
+    rise = problem.machine.brake_rise_nm
+    return _error(
+        f"The brake wheel's centre is {say(abs(rise))} {'above' if rise > 0 else 'below'} the "
+        "contact wheel's, so it does not touch the tube from the side: check its height in the "
+        "sheet Wheels."
     )
 
 
@@ -238,8 +250,8 @@ def _judge_stop(problem: SetUpProblem, value: SetUp) -> list[Finding]:
         found.append(
             _error(
                 f"The wheels are {say(value.wheel_gap_nm)} apart with the tube between them "
-                f"and the stop (reach {reach}) cannot be set closer: fit a thinner belt, or "
-                "run a larger tube."
+                f"and the stop (reach {reach}) cannot be set closer: correct its reach in the "
+                "sheet Wheels, or finish this tube elsewhere."
             )
         )
     elif value.stop_nm < problem.margins.stop_clear_nm:

@@ -10,6 +10,7 @@ from planner.finisher.calibration import calibrate
 from planner.finisher.observations import Observation
 
 FOLDS = 10
+"""Parts of a log of which each is left out once: as usual for cross-validation."""
 FEWEST = 5
 """Runs that a log must have for its error to say anything."""
 

@@ -11,7 +11,7 @@ from planner.engines import Engines
 from planner.errors import Finding, InputError, NoPlanError, Severity, input_error
 from planner.held import Held, HeldWhy, Paused
 from planner.hours import DAY_MIN, moment
-from planner.operations import Week, make_operations
+from planner.operations import Given, make_operations
 from planner.options import Options
 from planner.orders import OrderLine
 from planner.plan import plan_on
@@ -133,8 +133,8 @@ def _operations(
     made: dict[str, Operation] = {}
     for lot, cut_list in zip(kept.lots, kept.cut_lists, strict=True):
         there = release_minutes(kept.stock, options.start, lot.ordered_day)
-        week = Week(shop, orders, kept.blanks, there)
-        whole = make_operations(week, [lot], [cut_list])
+        given = Given(shop, orders, kept.blanks, there)
+        whole = make_operations(given, [lot], [cut_list])
         made |= {one.key: one for one in rests(whole, paused)}
     return made
 

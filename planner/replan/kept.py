@@ -12,7 +12,7 @@ from planner.material import Prices, saw_settings
 from planner.orders import OrderLine, sawn_first
 from planner.records import Blank, CutList, Lot, Plan
 from planner.replan.lines import Lines
-from planner.replan.rack import Rack
+from planner.replan.rack import TakenStock
 from planner.shop import Shop
 from planner.stock import StockItem
 from planner.stop import Status
@@ -41,7 +41,7 @@ def keep_lots(
     Lots of `stays` come first at the rack. Raises InputError for one of them that the shop as
     it is now would make otherwise.
     """
-    rack = Rack(issued.stock, stock)
+    rack = TakenStock(issued.stock, stock)
     cuts = {cut_list.lot: cut_list for cut_list in issued.cut_lists}
     orders = {line.key: line for line in lines.orders}
     kept: dict[str, CutList] = {}

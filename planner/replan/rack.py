@@ -15,7 +15,7 @@ from planner.records import CutList
 from planner.stock import StockItem
 
 
-class Rack:
+class TakenStock:
     """Stock that lots take from, one after the other."""
 
     def __init__(self, issued: Sequence[StockItem], stock: Sequence[StockItem]) -> None:

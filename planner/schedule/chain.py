@@ -140,17 +140,6 @@ class Chain:
         starts, ends = (view(self.at[f"now.{name}"], np.int32, n) for name in ("start", "end"))
         return starts.tolist(), ends.tolist()
 
-    def on_base(self, base: int) -> list[int]:
-        """The operations of a base in the current schedule, in their order."""
-        n = len(self.compiled.ops)
-        links = self.kernel.view(self.at["next"], np.int32, n + len(self.compiled.bases)).tolist()
-        found: list[int] = []
-        op = links[n + base]
-        while op >= 0 and len(found) < n:
-            found.append(op)
-            op = links[op]
-        return found
-
     def _read(self, seq: str, mode: str, terms: str) -> Start:
         n, view = len(self.compiled.ops), self.kernel.view
         return Start(

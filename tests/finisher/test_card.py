@@ -153,6 +153,18 @@ def test_a_rail_too_thick_is_named_with_the_thickest_that_works() -> None:
     assert 'thickest rail that works is 1/8"' in card.remarks[0]
 
 
+def test_what_the_machine_must_not_be_set_to_is_on_no_card_and_drawn_nowhere() -> None:
+    # C: on a 1-1/2 in tube the wheels are less than 1-1/2 in apart, so a stop that cannot be set
+    # below 2 in lets no pressure onto the tube.
+    open_stop = a_shop().wheels[0].model_copy(update={"stop_min_nm": inch(2)})
+    shop = a_shop(wheels=(open_stop,))
+    card = make_card(shop, a_finisher(), a_spec(1.5), a_belt_of(), a_step())
+    assert setting(card, "rail and stop").value == "none found"
+    assert not {"stop", "rail front to belt face"} & {setting.name for setting in card.settings}
+    assert card.set_up is None
+    assert "cannot be set closer" in card.remarks[0]
+
+
 def test_a_finisher_without_wheels_is_refused() -> None:
     with pytest.raises(InputError, match="has no wheels"):
         make_card(a_shop(wheels=()), a_finisher(), a_spec(), a_belt_of(), a_step())

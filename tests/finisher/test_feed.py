@@ -1,7 +1,7 @@
 """Tilt and feed both ways, overlap, and the tilt that is suggested."""
 
 from dataclasses import replace
-from math import pi
+from math import pi, radians, tan
 
 import pytest
 from hypothesis import given
@@ -39,13 +39,16 @@ def test_turns_under_the_belt_are_the_tubes_turns_while_it_passes(tilt: int, od:
 
 
 def test_no_tilt_gives_more_than_the_brake_wheels_own_speed() -> None:
-    with pytest.raises(InputError, match="No tilt feeds"):
-        tilt_mdeg(DRIVE, 1e6)
+    surface_mm_min = feed_mm_min(DRIVE, 90_000)
+    for feed in (1.01 * surface_mm_min, -1.5 * surface_mm_min, 1e6):
+        with pytest.raises(InputError, match="No tilt feeds"):
+            tilt_mdeg(DRIVE, feed)
+    assert tilt_mdeg(DRIVE, 0.5 * surface_mm_min) == pytest.approx(30_000)
 
 
 def test_a_level_brake_wheel_does_not_feed() -> None:
     setting = at_tilt(DRIVE, inch(1.5), inch(4), 0)
-    assert (setting.feed_mm_min, setting.turns, setting.overlap) == (0, float("inf"), 1)
+    assert (setting.feed_mm_min, setting.turns) == (0, float("inf"))
 
 
 @pytest.mark.parametrize(
@@ -73,13 +76,10 @@ def test_the_suggested_tilt_names_what_limits_it_and_keeps_everything_else(
     )
 
 
-def test_a_tube_that_advances_by_more_than_the_belt_in_a_turn_has_no_overlap() -> None:
+def test_a_tube_may_advance_by_more_than_the_belt_in_a_turn() -> None:
     # At 45° a tube of 4 in advances by its circumference, 12.6 in, under a belt of 4 in.
     setting = at_tilt(DRIVE, inch(4), inch(4), 45_000)
     assert setting.turns == pytest.approx(1 / pi)
-    assert setting.overlap == 0
-    # One of 1 in advances by 3.14 in and leaves a share of 0.86 in of 4 to be ground again.
-    assert at_tilt(DRIVE, inch(1), inch(4), 45_000).overlap == pytest.approx(1 - pi / 4)
 
 
 def test_a_feed_and_a_tilt_just_at_the_shops_least_are_no_finding() -> None:
@@ -98,7 +98,17 @@ def test_a_tilt_finer_than_the_gauge_is_still_a_tilt() -> None:
 def test_a_feed_or_tilt_below_the_shops_least_is_warned_of() -> None:
     setting = suggest(DRIVE, inch(4), inch(2), FeedLimits(10, 600, 6000, tilt_min_mdeg=2000))
     assert ["below the shop's least" in f.message for f in setting.findings] == [True, False]
-    assert "below the usual" in setting.findings[1].message
+    # C: the tilt for ten turns is atan(2 / (10·π·4)), 0.91°, on a gauge of half degrees 0.5°.
+    assert "The tilt is 0.5°, below the usual 2.0°" in setting.findings[1].message
+
+
+def test_the_least_overlap_is_kept_to_the_last_hundredth_of_a_degree() -> None:
+    # C: π·OD·tan α advances the tube; at 4.998° a belt of that width makes just one turn, so 5.0°
+    # would be too much and the gauge goes back to 4.5°.
+    for degrees, shown in ((4.998, 4_500), (5.0, 5_000)):
+        width_nm = round(pi * inch(1.5) * tan(radians(degrees)))
+        setting = suggest(DRIVE, inch(1.5), width_nm, FeedLimits(1, 0, 1e9))
+        assert (setting.tilt_mdeg, setting.because) == (shown, "the least overlap")
 
 
 def test_feeding_from_the_left_mirrors_the_tilt() -> None:

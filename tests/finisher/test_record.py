@@ -53,6 +53,23 @@ def test_without_a_range_there_is_no_verdict_from_numbers() -> None:
     assert "gives no range" in found.reason
 
 
+@pytest.mark.parametrize(
+    ("low", "high", "reading", "verdict"),
+    [
+        (None, 45, 46, Verdict.AGAIN),
+        (None, 45, 1, Verdict.GOOD),
+        (20, None, 19, Verdict.SMOOTH),
+        (20, None, 400, Verdict.GOOD),
+        (20, 45, 45, Verdict.GOOD),
+        (20, 45, 20, Verdict.GOOD),
+    ],
+)
+def test_a_range_may_be_open_at_one_end_and_its_ends_are_within_it(
+    low: float | None, high: float | None, reading: float, verdict: Verdict
+) -> None:
+    assert judge(a_recipe(low=low, high=high), a_check(reading)).verdict is verdict
+
+
 @pytest.mark.parametrize("check", [a_check(), a_check(0), a_check(-3), a_check(float("nan"))])
 def test_an_entry_that_says_nothing_is_refused(check: FinishCheck) -> None:
     with pytest.raises(InputError):

@@ -217,3 +217,23 @@ def test_a_tube_over_the_rounding_of_the_edge_rests_on_the_rounding() -> None:
     assert value.rail_front_x_nm - inch(0.1) < again.tube_centre_nm[0] < value.rail_front_x_nm
     assert again.rest is Rest.FRONT_EDGE
     assert abs(again.drop_nm - value.drop_nm) < 100
+
+
+@pytest.mark.parametrize(("rise", "way"), [(7, "above"), (-7, "below")])
+def test_a_brake_wheel_that_passes_over_or_under_the_tube_is_named_and_not_the_rail(
+    rise: float, way: str
+) -> None:
+    # C: a wheel of 10 in and a tube of 1-1/2 in touch while their centres are 5.75 in apart; the
+    # tube's is 3/8 in below the line of centres, so 7 in up or down are too many.
+    result = solve(a_problem(machine=a_machine(rise=rise)))
+    assert result.value is None
+    (finding,) = result.findings
+    assert f'7" (177.8 mm) {way} the contact wheel' in finding.message
+    assert "rail" not in finding.message
+
+
+@pytest.mark.parametrize("od", [3 / 8, 5])
+def test_an_od_at_either_end_of_the_range_is_within_it(od: float) -> None:
+    assert not [text for text in errors(a_problem(od=od, rail=1 / 16)) if "range" in text]
+    beyond = a_problem(od=od * (0.99 if od < 1 else 1.01), rail=1 / 16)
+    assert "outside the finisher's range" in errors(beyond)[0]

@@ -13,8 +13,9 @@ from planner.shop_checks import check_shop
 from planner.stock import StockItem
 from planner.times import feed_setting, passes, wheels_of
 from planner.tube import Surface
-from planner_io.starter import starter_shop, starter_stock
+from planner_io.starter import starter_shop
 from planner_io.starter_metric import metric_shop, metric_stock
+from planner_io.starter_stock import starter_stock
 
 Starter = tuple[Shop, tuple[StockItem, ...]]
 

@@ -25,7 +25,7 @@ from planner.schedule.dispatch import Start
 from planner.schedule.phases import energies
 from planner.schedule.validate import check
 from tests.benchmarks.weeks import a_week
-from tests.schedule.test_chain import a_random_start, assert_decodes_to
+from tests.schedule.test_chain import a_random_start, assert_decodes_to, on_base
 
 MINUTES, CHANGE = 10, 10
 VIOLATION, LATENESS, CHANGEOVER = (
@@ -118,4 +118,4 @@ def test_after_trades_the_plan_is_what_its_list_decodes_to(seed: int) -> None:
         assert_decodes_to(compiled, now, *chain.times())
         bases = [compiled.modes[mode].base for mode in now.modes]
         for base in range(len(compiled.bases)):
-            assert chain.on_base(base) == [op for op in now.order if bases[op] == base]
+            assert on_base(chain, base) == [op for op in now.order if bases[op] == base]

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from planner.hours import day_name, how_late, when
-from planner.records import Operation
+from planner.records import Operation, Yardstick
+from planner.shop import What
 from planner.units import Unit
 from planner_io.drawing.ring import ring_scale
 from planner_io.packet import sizes
@@ -25,6 +28,7 @@ from planner_io.views import (
 from planner_io.views.belts import belts_to_buy
 from planner_io.views.index import Index
 from planner_io.views.ruler import clock, day_of, money, some
+from planner_io.views.worth import Worth
 
 SHORT_LAY_MM = 14.0
 
@@ -227,7 +231,6 @@ def _operation_words(index: Index, key: str) -> Json:
 
 def _ledger(index: Index) -> Json:
     found = accounts.account(index)
-    foot = found.difference
     return {
         "kinds": [kind.value for kind in found.kinds],
         "material": [
@@ -235,51 +238,56 @@ def _ledger(index: Index) -> Json:
             *material.merger_words(index),
             *material.lots_words(index),
         ],
-        "days": [
-            {
-                "station": name(row.station, 30),
-                "day": row.day,
-                "minutes": list(row.minutes),
-                "total": row.total,
-                "count": row.count,
-            }
-            for row in found.days
-        ],
+        "days": [_day(row) for row in found.days],
         "totals": [found.kind_total(n) for n in range(len(found.kinds))],
         "total": found.total,
-        "yardsticks": [
-            {
-                "name": stick.name,
-                "minutes": [stick.by_what.get(kind, 0) for kind in found.kinds],
-                "total": stick.changeover_min,
-                "late_lines": stick.late_lines,
-                "late": how_late(stick.late_min),
-            }
-            for stick in found.yardsticks
-        ],
-        "difference": {
-            "baseline": foot.baseline,
-            "by_kind": list(foot.by_kind),
-            "minutes": foot.minutes,
-            "late_lines": foot.late_lines,
-            "late": foot.late,
-            "words": foot.words,
-        }
-        if foot
-        else None,
+        "yardsticks": [_yardstick(stick, found.kinds) for stick in found.yardsticks],
+        "difference": _difference(found.difference) if found.difference else None,
         "likely": sureness.likely_changeover(index),
         "floors": list(found.floors),
-        "worth": [
-            {
-                "station": name(row.station, 30),
-                "what": row.what.value,
-                "times": f"{row.times:g}",
-                "each": f"{row.each:.1f}",
-                "minutes": f"{row.minutes:g}",
-                "money": money(row.cents, index.plan.shop.house.currency),
-            }
-            for row in found.worth
-        ],
+        "worth": [_worth(index, row) for row in found.worth],
         "money": found.money,
         "basis": found.basis,
+    }
+
+
+def _day(row: accounts.LedgerDay) -> Json:
+    return {
+        "station": name(row.station, 30),
+        "day": row.day,
+        "minutes": list(row.minutes),
+        "total": row.total,
+        "count": row.count,
+    }
+
+
+def _yardstick(stick: Yardstick, kinds: Sequence[What]) -> Json:
+    return {
+        "name": stick.name,
+        "minutes": [stick.by_what.get(kind, 0) for kind in kinds],
+        "total": stick.changeover_min,
+        "late_lines": stick.late_lines,
+        "late": how_late(stick.late_min),
+    }
+
+
+def _difference(foot: accounts.Difference) -> Json:
+    return {
+        "baseline": foot.baseline,
+        "by_kind": list(foot.by_kind),
+        "minutes": foot.minutes,
+        "late_lines": foot.late_lines,
+        "late": foot.late,
+        "words": foot.words,
+    }
+
+
+def _worth(index: Index, row: Worth) -> Json:
+    return {
+        "station": name(row.station, 30),
+        "what": row.what.value,
+        "times": f"{row.times:g}",
+        "each": f"{row.each:.1f}",
+        "minutes": f"{row.minutes:g}",
+        "money": money(row.cents, index.plan.shop.house.currency),
     }

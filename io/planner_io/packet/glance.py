@@ -40,8 +40,7 @@ def pages(days: Sequence[Day], height: float) -> Iterator[list[Day]]:
 
 
 def lane_mm(days: Sequence[Day], height: float) -> float:
-    """The lane that fills the page."""
+    """The lane that fills the page, mm."""
     lanes = sum(len(day.lanes) for day in days)
     bare = sum(day_height(day, 0) for day in days)
-    room = (height - bare) / max(1, lanes)
-    return max(min(SMALLEST_LANE_MM, room), min(LARGEST_LANE_MM, room))
+    return min(LARGEST_LANE_MM, (height - bare) / max(1, lanes))

@@ -60,7 +60,6 @@ class OrderRow:
     tube: str
     shape: str
     blank_nm: int | None
-    blank: str
     due: datetime
     done: datetime | None
     late_min: int
@@ -169,7 +168,6 @@ def _order_row(index: Index, line: OrderLine, lot: str, done: datetime | None) -
             "blank": "bent from a blank",
         }[line.shape.kind],
         blank_nm=blank.length_nm if blank else None,
-        blank=index.ruler.length(blank.length_nm) if blank else "",
         due=line.due,
         done=done,
         late_min=late.late_min if late else 0,

@@ -10,8 +10,9 @@ from planner.errors import InputError
 from planner.shop import Shop
 from planner.stock import StockItem
 from planner.units import Unit
-from planner_io.starter import starter_shop, starter_stock
+from planner_io.starter import starter_shop
 from planner_io.starter_metric import metric_shop, metric_stock
+from planner_io.starter_stock import starter_stock
 from planner_io.workbook import cells
 from planner_io.workbook.table import Table
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from planner.shop import Shop
 from planner.units import Unit
-from planner_io.starter import starter_shop, starter_stock
+from planner_io.starter import starter_shop
 from planner_io.starter_metric import metric_shop, metric_stock
+from planner_io.starter_stock import starter_stock
 from planner_io.workbook.bends_sheet import BENDS
 from planner_io.workbook.book import Filled, write_book
 from planner_io.workbook.columns import SheetSpec

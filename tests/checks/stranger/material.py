@@ -105,7 +105,10 @@ class Material(Records):
         return max(0, int(paid) - worth - finish * int(drop) // METRE)
 
     def finish_cents_m(self, lot: Json) -> int:
-        first = next((one for one in self.shop["stations"] if one["kind"] == "finisher"), None)
+        od = lot["spec"]["od_nm"]
+        finishers = (one for one in self.shop["stations"] if one["kind"] == "finisher")
+        able = (one for one in finishers if one["od_min_nm"] <= od <= one["od_max_nm"])
+        first = next(able, None)
         if lot["recipe"] is None or lot["saw_first"] or first is None:
             return 0
         minutes = 0.0

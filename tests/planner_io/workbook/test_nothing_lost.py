@@ -12,7 +12,8 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from planner.errors import InputError, Severity
-from planner_io.starter import starter_shop, starter_stock
+from planner_io.starter import starter_shop
+from planner_io.starter_stock import starter_stock
 from planner_io.workbook import read_workbook
 from planner_io.workbook.bends import Parts, read_bends
 from planner_io.workbook.bends_sheet import BENDS

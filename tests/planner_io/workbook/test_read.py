@@ -10,8 +10,9 @@ import pytest
 
 from planner.errors import Severity
 from planner.orders import CutLength
-from planner_io.starter import starter_shop, starter_stock
+from planner_io.starter import starter_shop
 from planner_io.starter_metric import metric_shop, metric_stock
+from planner_io.starter_stock import starter_stock
 from planner_io.workbook import read_workbook
 from tests.planner_io.workbook.sheets import Cell, a_table, a_workbook, an_order, some_orders
 

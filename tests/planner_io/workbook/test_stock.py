@@ -10,7 +10,7 @@ import pytest
 from planner.errors import Severity
 from planner.stock import StockItem
 from planner.tube import Surface
-from planner_io.starter import starter_stock
+from planner_io.starter_stock import starter_stock
 from planner_io.workbook import Reading, read_workbook
 from tests.planner_io.workbook.sheets import Cell, a_table, an_order, some_orders
 

@@ -17,8 +17,9 @@ from planner_io.logbook import read_log
 from planner_io.logbook_sheet import LOG
 from planner_io.progress import read_progress
 from planner_io.progress_sheet import PROGRESS
-from planner_io.starter import starter_shop, starter_stock
+from planner_io.starter import starter_shop
 from planner_io.starter_metric import metric_shop, metric_stock
+from planner_io.starter_stock import starter_stock
 from planner_io.workbook import Reading, blanks_of, read_workbook, write_template
 from planner_io.workbook.bends_sheet import BENDS
 from planner_io.workbook.orders_sheet import ORDERS

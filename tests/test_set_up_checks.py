@@ -1,0 +1,40 @@
+"""What `check` says of tube that a finisher cannot be set up for."""
+
+from planner.blanks import make_blanks
+from planner.shop import Shop
+from tests.trade import a_line, a_spec, inch
+from tests.week import a_week_shop, some_stock
+
+
+def with_stop_from(least: str) -> Shop:
+    """A week's shop whose stop holds the wheels at least so far apart."""
+    shop = a_week_shop()
+    wheels = tuple(w.model_copy(update={"stop_min_nm": inch(least)}) for w in shop.wheels)
+    return shop.model_copy(update={"wheels": wheels})
+
+
+def warnings_of(shop: Shop, *ods: str) -> list[str]:
+    lines = [a_line(order=str(number), spec=a_spec(od)) for number, od in enumerate(ods)]
+    findings = make_blanks(lines, some_stock([line.spec for line in lines]), shop).findings
+    return [finding.message for finding in findings if "rail and stop" in finding.message]
+
+
+def test_a_tube_that_the_stop_keeps_from_the_belt_is_told_once_with_its_belts() -> None:
+    # C: with a tube of 1-1/2 in between them the wheels are less than 1-1/2 in apart, so a stop
+    # from 2 in on keeps them off it; one of 2-1/2 in holds them more than 2 in apart.
+    said = warnings_of(with_stop_from("2"), "1-1/2", "2-1/2", "1-1/2")
+    (text,) = said
+    assert 'Finisher: no place for rail and stop with 1-1/2" under P120 belt, P180 belt' in text
+    assert "cannot be set closer" in text
+
+
+def test_a_tube_with_a_place_for_rail_and_stop_is_not_spoken_of() -> None:
+    assert warnings_of(a_week_shop(), "1-1/2", "2-1/2") == []
+
+
+def test_a_line_without_a_finish_and_a_finisher_without_wheels_are_not_spoken_of() -> None:
+    shop = with_stop_from("2")
+    raw = [a_line(spec=a_spec("1-1/2"), recipe=None)]
+    findings = make_blanks(raw, some_stock(), shop).findings
+    assert not [finding for finding in findings if "rail and stop" in finding.message]
+    assert warnings_of(shop.model_copy(update={"wheels": ()}), "1-1/2") == []
