@@ -109,9 +109,7 @@ class _Parts:
         if before is None or result.cost_cents < before[1].cost_cents:
             self._cheapest[lines] = problem, result
 
-    def start(
-        self, whole: cutlist.Problem, known: cutlist.Result | None
-    ) -> cutlist.Result | None:
+    def start(self, whole: cutlist.Problem, known: cutlist.Result | None) -> cutlist.Result | None:
         """The cheapest two parts of a problem as one result to go on from, with the floor that is
         known; None where there are none that cost less than what is known."""
         found = [one for one in map(partial(cutlist.joined, whole), self._pairs(whole)) if one]

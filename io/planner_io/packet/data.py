@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from planner.hours import day_name, how_late, when
-from planner.records import Operation, Yardstick
+from planner.records import Operation
 from planner.shop import What
 from planner.units import Unit
+from planner.yardsticks import Yardstick
 from planner_io.drawing.ring import ring_scale
 from planner_io.packet import sizes
 from planner_io.packet.floor import TagKind, stations, tag_json, tags_of

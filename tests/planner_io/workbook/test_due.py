@@ -96,7 +96,9 @@ def test_dates_without_a_year_are_read_by_the_day_where_there_is_no_start(tmp_pa
         dt.date(2026, 12, 4),
         dt.date(2027, 5, 31),
     ]
-    assert any("“4 Dec” read as 4 Dec 2026, the nearest to today" in each for each in found.readings)
+    assert any(
+        "“4 Dec” read as 4 Dec 2026, the nearest to today" in each for each in found.readings
+    )
     (doubt,) = (each for each in found.findings if (each.cell or "").startswith("J"))
     assert (doubt.cell, "months ahead" in doubt.message) == ("J3", True)
     start = [["Setting", "Value"], ["Plan starts", "1 Dec"]]
