@@ -90,9 +90,10 @@ class _Floor:
         """What was tapped since the plan was made."""
         self.stations = {index.slots[key].station for key in self.own}
         self.running = {self._place(key) for key, it in self.all.items() if it.runs}
-        begun = [(it.set_up_at, key) for key, it in self.all.items() if it.set_up_at]
-        self.set_up = {self._place(key): key for _, key in sorted(begun)}
-        """The set-up that was begun last at each station or base."""
+        begun = [(at, key) for key, it in self.all.items() for at in (it.set_up_at, *it.stretches)]
+        begun_at = sorted((at, key) for at, key in begun if at)
+        self.last = {self._place(key): key for _, key in begun_at}
+        """What was begun, or went on, last at each station or base."""
 
     def _place(self, key: str) -> str:
         return self.index.place(self.index.slots[key].station)
@@ -138,15 +139,21 @@ class _Floor:
         )
 
     def is_set_up(self, key: str) -> bool:
-        """Whether its station is being changed over to it, and nothing else is done there."""
-        return self.set_up.get(self._place(key)) == key and self._place(key) not in self.running
+        """Whether its station is being changed over to it, with nothing else begun there since."""
+        return self.last.get(self._place(key)) == key and self._place(key) not in self.running
 
     def stands(self, slot: Slot, at: datetime) -> Stands:
         """How far an operation is, as far as that has to be told."""
         key, expected = slot.operation, Stands()
-        if slot.station in self.stations and self.index.moment(slot.end_min) <= at:
+        due = slot.setup_start_min if key in self.index.paused else slot.end_min
+        if slot.station in self.stations and self.index.moment(due) <= at:
             expected = self.all.get(key, expected)
         return self.own.get(key, expected)
+
+    def gave_way(self, key: str) -> bool:
+        """Whether its station was being changed over to it, and something else is done there."""
+        it = self.all.get(key, Stands())
+        return bool(it.set_up_at) and it.start_at is None and not self.is_set_up(key)
 
 
 def _progress_rows(floor: _Floor, at: datetime) -> Iterator[Mapping[str, str]]:
@@ -163,7 +170,8 @@ def _progress_rows(floor: _Floor, at: datetime) -> Iterator[Mapping[str, str]]:
             continue
         due = floor.index.moment(slot.setup_start_min) <= at
         known = key in floor.index.held and key not in floor.own
-        if slot.station in floor.stations and due and not known:
+        not_begun = slot.station in floor.stations and due and not known
+        if not_begun or floor.gave_way(key):
             yield {"operation": key, "state": "open"}
 
 

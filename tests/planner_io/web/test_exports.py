@@ -233,6 +233,16 @@ def test_a_set_up_beside_what_still_runs_there_is_no_set_up_yet(tmp_path: Path) 
     assert (states["L01.P1"], states["L02.P1"]) == (State.STARTED, State.OPEN)
 
 
+def test_a_set_up_after_which_something_else_was_done_is_none_any_more(tmp_path: Path) -> None:
+    tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
+    tablet.tap("set-up", "L02.P1")
+    tablet.clock.on(9)
+    tablet.tap("start", "L01.P1")
+    tablet.clock.on(60)
+    tablet.done("L01.P1")
+    assert told(tablet, tmp_path)["L02.P1"].state is State.OPEN
+
+
 def test_of_two_set_ups_on_one_base_the_last_one_counts(tmp_path: Path) -> None:
     tablet = Tablet(on_one_base(a_plan(), "Finisher", "Notcher"), tmp_path / "floor.sqlite3")
     tablet.tap("set-up", "L01.P1")
