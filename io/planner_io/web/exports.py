@@ -94,6 +94,11 @@ class _Floor:
         begun_at = sorted((at, key) for at, key in begun if at)
         self.last = {self._place(key): key for _, key in begun_at}
         """What was begun, or went on, last at each station or base."""
+        self.reached: dict[str, int] = {}
+        """The latest planned start of all that was begun at each station or base."""
+        for _, key in begun_at:
+            start_min = index.slots[key].start_min
+            self.reached[self._place(key)] = max(start_min, self.reached.get(self._place(key), 0))
 
     def _place(self, key: str) -> str:
         return self.index.place(self.index.slots[key].station)
@@ -106,7 +111,8 @@ class _Floor:
             at
             for name, other in self.all.items()
             if name != key and self._place(name) == place
-            if (at := other.set_up_at or other.start_at)
+            for at in (other.set_up_at, *other.stretches)
+            if at
         ]
         begun = [at for at in it.stretches if known is None or at >= known] or list(it.stretches)
         gone_on = [
@@ -150,6 +156,11 @@ class _Floor:
             expected = self.all.get(key, expected)
         return self.own.get(key, expected)
 
+    def is_due(self, slot: Slot, at: datetime) -> bool:
+        """Whether something should have begun: by its time, or by what was begun out of turn."""
+        out_of_turn = slot.start_min < self.reached.get(self._place(slot.operation), 0)
+        return out_of_turn or self.index.moment(slot.setup_start_min) <= at
+
     def gave_way(self, key: str) -> bool:
         """Whether its station was being changed over to it, and something else is done there."""
         it = self.all.get(key, Stands())
@@ -168,9 +179,8 @@ def _progress_rows(floor: _Floor, at: datetime) -> Iterator[Mapping[str, str]]:
             start = _time(it.set_up_at)
             yield {"operation": key, "state": "set-up", "start": start, "who": _who(it)}
             continue
-        due = floor.index.moment(slot.setup_start_min) <= at
         known = key in floor.index.held and key not in floor.own
-        not_begun = slot.station in floor.stations and due and not known
+        not_begun = slot.station in floor.stations and floor.is_due(slot, at) and not known
         if not_begun or floor.gave_way(key):
             yield {"operation": key, "state": "open"}
 

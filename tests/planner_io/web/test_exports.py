@@ -134,6 +134,15 @@ def test_only_a_station_that_taps_says_what_has_not_begun(tmp_path: Path) -> Non
     assert rows[0].start_min == 420
 
 
+def test_what_is_passed_over_has_not_begun(tmp_path: Path) -> None:
+    tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
+    tablet.tap("start", "L02.P1")
+    tablet.clock.on(5)
+    states = {key: row.state for key, row in told(tablet, tmp_path).items()}
+    passed = {"L01.P1": State.OPEN, "L01.P2": State.OPEN}
+    assert states == {**passed, "L02.P1": State.STARTED}
+
+
 def test_a_pause_is_told_to_the_planner(tmp_path: Path) -> None:
     tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
     tablet.tap("start", "L01.P1")
@@ -175,6 +184,25 @@ def test_a_run_that_was_put_in_is_told_beside_the_one_that_gave_way(tmp_path: Pa
     row = told(tablet, tmp_path)["L01.P1"]
     assert (row.state, row.start_min, row.end_min) == (State.DONE, 465, 480)
     assert ",35 min," in tablet.page("/log.csv")
+
+
+def test_what_gave_way_and_goes_on_is_put_in_too(tmp_path: Path) -> None:
+    tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
+    taps = (
+        *(("start", "L02.P1", 10), ("pause", "L02.P1", 10), ("start", "L01.P1", 10)),
+        *(("pause", "L01.P1", 10), ("resume", "L02.P1", 10)),
+    )
+    for kind, operation, minutes in taps:
+        tablet.tap(kind, operation)
+        tablet.clock.on(minutes)
+    tablet.done("L02.P1")
+    tablet.clock.on(5)
+    tablet.tap("resume", "L01.P1")
+    tablet.clock.on(5)
+    rows = told(tablet, tmp_path)
+    done, runs = rows["L02.P1"], rows["L01.P1"]
+    assert (done.state, done.start_min, done.end_min) == (State.DONE, 460, 470)
+    assert (runs.state, runs.start_min, runs.minutes) == (State.STARTED, 475, 15)
 
 
 def test_a_pause_before_anything_was_done_says_that_nothing_was(tmp_path: Path) -> None:
