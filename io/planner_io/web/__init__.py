@@ -3,7 +3,7 @@
 Plain pages of a local server: nothing from other hosts, and one script that keeps an open page
 open while the server cannot be reached; without it they work all the same. What a plan says
 comes from `planner_io.views` and its pictures from `planner_io.drawing`, as on paper; what was
-tapped is in `planner_io.store`.
+tapped is in `planner_io.taps`, and kept by `planner_io.store`.
 
     board.py    a plan and its taps as the pages show them
     begun.py    what had begun when the week was planned again

@@ -90,9 +90,15 @@ class _Floor:
         """What was tapped since the plan was made."""
         self.stations = {index.slots[key].station for key in self.own}
         self.running = {self._place(key) for key, it in self.all.items() if it.runs}
-        begun = [(it.set_up_at, key) for key, it in self.all.items() if it.set_up_at]
-        self.set_up = {self._place(key): key for _, key in sorted(begun)}
-        """The set-up that was begun last at each station or base."""
+        begun = [(at, key) for key, it in self.all.items() for at in (it.set_up_at, *it.stretches)]
+        begun_at = sorted((at, key) for at, key in begun if at)
+        self.last = {self._place(key): key for _, key in begun_at}
+        """What was begun, or went on, last at each station or base."""
+        self.reached: dict[str, int] = {}
+        """The latest planned start of all that was begun at each station or base."""
+        for _, key in begun_at:
+            start_min = index.slots[key].start_min
+            self.reached[self._place(key)] = max(start_min, self.reached.get(self._place(key), 0))
 
     def _place(self, key: str) -> str:
         return self.index.place(self.index.slots[key].station)
@@ -105,7 +111,8 @@ class _Floor:
             at
             for name, other in self.all.items()
             if name != key and self._place(name) == place
-            if (at := other.set_up_at or other.start_at)
+            for at in (other.set_up_at, *other.stretches)
+            if at
         ]
         begun = [at for at in it.stretches if known is None or at >= known] or list(it.stretches)
         gone_on = [
@@ -138,15 +145,26 @@ class _Floor:
         )
 
     def is_set_up(self, key: str) -> bool:
-        """Whether its station is being changed over to it, and nothing else is done there."""
-        return self.set_up.get(self._place(key)) == key and self._place(key) not in self.running
+        """Whether its station is being changed over to it, with nothing else begun there since."""
+        return self.last.get(self._place(key)) == key and self._place(key) not in self.running
 
     def stands(self, slot: Slot, at: datetime) -> Stands:
         """How far an operation is, as far as that has to be told."""
         key, expected = slot.operation, Stands()
-        if slot.station in self.stations and self.index.moment(slot.end_min) <= at:
+        due = slot.setup_start_min if key in self.index.paused else slot.end_min
+        if slot.station in self.stations and self.index.moment(due) <= at:
             expected = self.all.get(key, expected)
         return self.own.get(key, expected)
+
+    def is_due(self, slot: Slot, at: datetime) -> bool:
+        """Whether something should have begun: by its time, or by what was begun out of turn."""
+        out_of_turn = slot.start_min < self.reached.get(self._place(slot.operation), 0)
+        return out_of_turn or self.index.moment(slot.setup_start_min) <= at
+
+    def gave_way(self, key: str) -> bool:
+        """Whether its station was being changed over to it, and something else is done there."""
+        it = self.all.get(key, Stands())
+        return bool(it.set_up_at) and it.start_at is None and not self.is_set_up(key)
 
 
 def _progress_rows(floor: _Floor, at: datetime) -> Iterator[Mapping[str, str]]:
@@ -161,9 +179,9 @@ def _progress_rows(floor: _Floor, at: datetime) -> Iterator[Mapping[str, str]]:
             start = _time(it.set_up_at)
             yield {"operation": key, "state": "set-up", "start": start, "who": _who(it)}
             continue
-        due = floor.index.moment(slot.setup_start_min) <= at
         known = key in floor.index.held and key not in floor.own
-        if slot.station in floor.stations and due and not known:
+        not_begun = slot.station in floor.stations and floor.is_due(slot, at) and not known
+        if not_begun or floor.gave_way(key):
             yield {"operation": key, "state": "open"}
 
 

@@ -134,6 +134,15 @@ def test_only_a_station_that_taps_says_what_has_not_begun(tmp_path: Path) -> Non
     assert rows[0].start_min == 420
 
 
+def test_what_is_passed_over_has_not_begun(tmp_path: Path) -> None:
+    tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
+    tablet.tap("start", "L02.P1")
+    tablet.clock.on(5)
+    states = {key: row.state for key, row in told(tablet, tmp_path).items()}
+    passed = {"L01.P1": State.OPEN, "L01.P2": State.OPEN}
+    assert states == {**passed, "L02.P1": State.STARTED}
+
+
 def test_a_pause_is_told_to_the_planner(tmp_path: Path) -> None:
     tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
     tablet.tap("start", "L01.P1")
@@ -175,6 +184,25 @@ def test_a_run_that_was_put_in_is_told_beside_the_one_that_gave_way(tmp_path: Pa
     row = told(tablet, tmp_path)["L01.P1"]
     assert (row.state, row.start_min, row.end_min) == (State.DONE, 465, 480)
     assert ",35 min," in tablet.page("/log.csv")
+
+
+def test_what_gave_way_and_goes_on_is_put_in_too(tmp_path: Path) -> None:
+    tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
+    taps = (
+        *(("start", "L02.P1", 10), ("pause", "L02.P1", 10), ("start", "L01.P1", 10)),
+        *(("pause", "L01.P1", 10), ("resume", "L02.P1", 10)),
+    )
+    for kind, operation, minutes in taps:
+        tablet.tap(kind, operation)
+        tablet.clock.on(minutes)
+    tablet.done("L02.P1")
+    tablet.clock.on(5)
+    tablet.tap("resume", "L01.P1")
+    tablet.clock.on(5)
+    rows = told(tablet, tmp_path)
+    done, runs = rows["L02.P1"], rows["L01.P1"]
+    assert (done.state, done.start_min, done.end_min) == (State.DONE, 460, 470)
+    assert (runs.state, runs.start_min, runs.minutes) == (State.STARTED, 475, 15)
 
 
 def test_a_pause_before_anything_was_done_says_that_nothing_was(tmp_path: Path) -> None:
@@ -231,6 +259,16 @@ def test_a_set_up_beside_what_still_runs_there_is_no_set_up_yet(tmp_path: Path) 
     rows = read_progress(path, tablet.plan, tablet.clock.now).rows
     states = {row.operations[0]: row.state for row in rows}
     assert (states["L01.P1"], states["L02.P1"]) == (State.STARTED, State.OPEN)
+
+
+def test_a_set_up_after_which_something_else_was_done_is_none_any_more(tmp_path: Path) -> None:
+    tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
+    tablet.tap("set-up", "L02.P1")
+    tablet.clock.on(9)
+    tablet.tap("start", "L01.P1")
+    tablet.clock.on(60)
+    tablet.done("L01.P1")
+    assert told(tablet, tmp_path)["L02.P1"].state is State.OPEN
 
 
 def test_of_two_set_ups_on_one_base_the_last_one_counts(tmp_path: Path) -> None:
