@@ -48,6 +48,20 @@ def test_logged_changes_pull_the_median_away_from_the_table() -> None:
     assert many.basis == "24 logged"
 
 
+def test_the_shops_table_counts_as_three_runs() -> None:
+    # C: three of 6 minutes and one of 7, in logs: 6·(7/6)^(1/4).
+    found = learned_setups(a_shop_with_table(), runs_with(What.BELT, 7))[What.BELT]
+    assert found.median_min == pytest.approx(6 * (7 / 6) ** 0.25, rel=1e-6)
+
+
+def test_a_change_that_nobody_logged_may_take_half_as_long_again() -> None:
+    # Student's t with 4 degrees of freedom is 1.533 at 0.9 (any table of it); the prior noise is
+    # .25 in logs, and the median itself is known from three runs: 1.533·.25·√(1 + 1/3) = .4425.
+    found = learned_setups(a_shop_with_table(), [])[What.OD]
+    assert found.high_min == pytest.approx(10 * np.exp(0.4425), rel=1e-3)
+    assert found.low_min == pytest.approx(10 * np.exp(-0.4425), rel=1e-3)
+
+
 def test_one_bad_morning_does_not_move_the_median() -> None:
     shop = a_shop_with_table()
     usual = learned_setups(shop, runs_with(What.BELT, *[8] * 20))[What.BELT]
