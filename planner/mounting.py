@@ -34,12 +34,13 @@ def worn_share(belt: Belt) -> float:
 
 def rail_for(shop: Shop, od_nm: int, family: Family) -> Rail | None:
     """The thickest rail for a family that leaves a gap with its front a quarter of the OD from
-    the belt, and the thinnest of the family where none does; None when there is no rail."""
+    the belt, to a mark of the shop's rule, and the thinnest of the family where none does; None
+    when there is no rail."""
     rails = sorted(
         (rail for rail in shop.rails if family in rail.families),
         key=lambda rail: rail.thickness_nm,
     )
-    limit = thickest_rail_nm(od_nm, LEAST_GAP_NM)
+    limit = thickest_rail_nm(od_nm, LEAST_GAP_NM, shop.house.mark_nm)
     roomy = [rail for rail in rails if rail.thickness_nm <= limit]
     return next(iter(roomy[-1:] or rails[:1]), None)
 

@@ -170,6 +170,13 @@ def test_a_shop_without_a_rail_for_the_family_is_told() -> None:
     assert card.set_up is None
 
 
+def test_the_thickest_rail_that_works_is_named_by_the_marks_of_the_shops_rule() -> None:
+    # C: a quarter of 18 mm is 4.5 mm; less a gap of 1/16 in, 1.5875 mm, that leaves 2.9 mm.
+    shop = a_shop(rails=(Rail(name="bronze 3", thickness_nm=3_000_000),), house=House(unit="mm"))
+    card = make_card(shop, a_finisher(), a_spec(18 / 25.4), a_belt_of(), a_step())
+    assert "thickest rail that works is 2.9 mm" in card.remarks[0]
+
+
 def test_a_rail_too_thick_is_named_with_the_thickest_that_works() -> None:
     shop = a_shop(rails=(Rail(name="bronze 1/4", thickness_nm=inch(1 / 4)),))
     card = make_card(shop, a_finisher(), a_spec(0.75), a_belt_of(), a_step())
