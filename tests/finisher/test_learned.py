@@ -60,6 +60,8 @@ def test_a_change_that_nobody_logged_may_take_half_as_long_again() -> None:
     found = learned_setups(a_shop_with_table(), [])[What.OD]
     assert found.high_min == pytest.approx(10 * np.exp(0.4425), rel=1e-3)
     assert found.low_min == pytest.approx(10 * np.exp(-0.4425), rel=1e-3)
+    # Four fifths of a normal lie within 1.2816 standard deviations (any table of it).
+    assert found.spread == pytest.approx(0.4425 / 1.2816, rel=1e-3)
 
 
 def test_one_bad_morning_does_not_move_the_median() -> None:
