@@ -30,7 +30,7 @@ MOST_OVALITY = 0.08
 table."""
 
 MOST_BEND_INDEX = 10.0
-"""OD / wall over CLR / OD from which a tube bent empty tends to kink (common practice)."""
+"""OD / wall over CLR / OD above which a tube bent empty tends to kink (common practice)."""
 
 
 def _radians(angle_mdeg: int) -> float:

@@ -8,7 +8,7 @@ from planner.abrasives import check_steps
 from planner.bends import MOST_BEND_INDEX, bend_index, clamp_straight_nm, thinning
 from planner.errors import Finding, Severity
 from planner.material import saw_settings
-from planner.mounting import belt_for, die_for, missing_tool, takes
+from planner.mounting import belt_for, bender_for, die_for, missing_tool, takes
 from planner.orders import Bent, BentBlank, EndKind, OrderLine, Step, bend_radii, sawn_first
 from planner.records import Blank
 from planner.roughness import doubt
@@ -182,7 +182,8 @@ def _bends(line: OrderLine, blank: Blank, shop: Shop) -> Iterator[Said]:
         if benders and not with_die:
             yield _refused(_no_die(line, clr_nm, benders, shop))
         yield from _thin_wall(line, clr_nm, shop)
-    for bender in benders[:1] if radii else ():
+    bender = bender_for(shop, line.spec, blank.clr_nm) if radii else None
+    if bender:
         yield from _clamp(line, blank, bender, shop)
 
 

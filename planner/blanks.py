@@ -15,7 +15,7 @@ from planner.bends import arc_nm
 from planner.blank_checks import check_blank, check_week, located, too_short
 from planner.cope import mitre_reach_nm, saddle, short_side_nm
 from planner.errors import Finding, InputError, Severity
-from planner.mounting import die_for, takes
+from planner.mounting import bender_for
 from planner.orders import (
     USUAL_ROUTE,
     AxisToAxis,
@@ -30,7 +30,7 @@ from planner.orders import (
 )
 from planner.records import Allowance, Blank
 from planner.shaping import GRIP, TRIM
-from planner.shop import BenderSettings, Shop, StationKind
+from planner.shop import BenderSettings, Shop
 from planner.shop_checks import check_shop
 from planner.stock import StockItem
 from planner.units import format_angle, format_size
@@ -199,11 +199,9 @@ def _is_cut_after_bending(line: OrderLine, end: EndCut) -> bool:
 
 
 def _bender_settings(line: OrderLine, shop: Shop) -> BenderSettings:
-    """Settings of the first bender with a die for the line, else of the first that takes its OD."""
-    benders = [b for b in shop.of_kind(StationKind.BENDER) if takes(b, line.spec, 0)]
-    clr_nm = next(iter(bend_radii(line.shape)), 0)
-    with_die = [b for b in benders if die_for(shop, b, line.spec.od_nm, clr_nm)]
-    return next((b.bender for b in (*with_die, *benders)), BenderSettings())
+    """Settings of the bender that the line may go to."""
+    bender = bender_for(shop, line.spec, next(iter(bend_radii(line.shape)), 0))
+    return bender.bender if bender else BenderSettings()
 
 
 def _check_ends(line: OrderLine, length_nm: int) -> None:

@@ -6,7 +6,7 @@ from planner.abrasives import Grade
 from planner.changeovers import MountedState
 from planner.finisher.geometry import LEAST_GAP_NM
 from planner.finisher.suggest import thickest_rail_nm
-from planner.shop import Belt, Rail, Shop, Station, Tool, ToolKind, What
+from planner.shop import Belt, Rail, Shop, Station, StationKind, Tool, ToolKind, What
 from planner.tube import Family, TubeSpec
 from planner.units import NM_PER_MM
 
@@ -34,12 +34,13 @@ def worn_share(belt: Belt) -> float:
 
 def rail_for(shop: Shop, od_nm: int, family: Family) -> Rail | None:
     """The thickest rail for a family that leaves a gap with its front a quarter of the OD from
-    the belt, and the thinnest of the family where none does; None when there is no rail."""
+    the belt, to a mark of the shop's rule, and the thinnest of the family where none does; None
+    when there is no rail."""
     rails = sorted(
         (rail for rail in shop.rails if family in rail.families),
         key=lambda rail: rail.thickness_nm,
     )
-    limit = thickest_rail_nm(od_nm, LEAST_GAP_NM)
+    limit = thickest_rail_nm(od_nm, LEAST_GAP_NM, shop.house.mark_nm)
     roomy = [rail for rail in rails if rail.thickness_nm <= limit]
     return next(iter(roomy[-1:] or rails[:1]), None)
 
@@ -59,6 +60,14 @@ def die_for(
     """The die for an OD and centreline radius, a soft or clean one first for finished tube."""
     dies = [die for die in tools_for(shop, station, ToolKind.DIE, od_nm) if die.clr_nm == clr_nm]
     return min(dies, key=lambda die: finished and not die.soft, default=None)
+
+
+def bender_for(shop: Shop, spec: TubeSpec, clr_nm: int) -> Station | None:
+    """The first bender with a die for the tube at this centreline radius, else the first that
+    takes its OD; None when no bender does."""
+    benders = [bender for bender in shop.of_kind(StationKind.BENDER) if takes(bender, spec, 0)]
+    with_die = [bender for bender in benders if die_for(shop, bender, spec.od_nm, clr_nm)]
+    return next(iter((*with_die, *benders)), None)
 
 
 def finisher_state(shop: Shop, spec: TubeSpec, belt: Belt) -> MountedState:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from planner.blanks import BlankResult, make_blank, make_blanks, steps_of
 from planner.errors import InputError, Severity
 from planner.orders import EndCut, OrderLine, Step
-from planner.shop import FinisherSettings, Shop, Station, StationKind
+from planner.shop import BenderSettings, FinisherSettings, Shop, Station, StationKind
 from planner.stock import StockItem
 from planner.tube import Family, Surface, TubeSpec
 from planner.units import NM_PER_INCH
@@ -264,6 +264,17 @@ def test_an_order_line_entered_twice_is_refused() -> None:
 def test_the_grip_lengthens_the_first_straight_for_the_clamp() -> None:
     shop = a_shop(stations=stations(**a_bender(grip_nm=inch("1"))))
     assert plan(a_line(shape=bent((2, 90, 4.5), 10)), shop).blanks
+
+
+def test_a_bender_without_the_die_has_no_say_in_what_the_clamp_needs() -> None:
+    # The first bender's clamp holds eight ODs, 12 in of 1-1/2 in tube; the die is the second's.
+    usual = stations()
+    first = next(each for each in usual if each.kind is StationKind.BENDER)
+    big = first.model_copy(update={"name": "Big", "bender": BenderSettings(clamp_ods=8, grip_nm=9)})
+    both = a_shop(stations=(big, *usual))
+    assert refusals(plan(a_line(shape=BENT), both)) == ""
+    with_the_die = a_shop(stations=(big, *usual), tools=(a_die(station="Big"),))
+    assert 'the 12" the clamp needs' in refusals(plan(a_line(shape=BENT), with_the_die))
 
 
 def test_a_die_may_need_more_than_the_usual_clamp() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from planner.mounting import die_for, notcher_state, rail_for, size_nm, worn_share
-from planner.shop import Rail, ToolKind, What
+from planner.shop import House, Rail, ToolKind, What
 from planner.tube import Family
 from tests.trade import a_belt, a_die, a_line, a_shop, inch
 
@@ -28,6 +28,23 @@ def test_the_thickest_rail_that_leaves_the_gap_is_fitted() -> None:
 
 def test_where_no_rail_leaves_the_gap_the_thinnest_is_fitted() -> None:
     assert rail_of("1/2", a_rail("1/4"), a_rail("1/8"), a_rail("3/16")) == "1/8"
+
+
+@pytest.mark.parametrize(
+    ("house", "fitted"),
+    [(House(unit="mm"), "thin"), (House(denominator=32), "thick"), (House(denominator=64), "thin")],
+)
+def test_the_rail_fits_where_the_marks_of_the_shops_rule_put_it(house: House, fitted: str) -> None:
+    # C: a quarter of 18 mm is 4.5 mm, on a mark of a metric rule; 1/16 in of gap leaves 2.91 mm for
+    # the rail, too little for 3. In 32nds of an inch it is set at 6/32, 4.76 mm, which leaves 3.17;
+    # in 64ths at 11/64, 4.37 mm, which leaves 2.78.
+    rails = tuple(
+        Rail(name=name, thickness_nm=round(mm * 1e6)) for name, mm in (("thin", 1.5), ("thick", 3))
+    )
+    shop = a_shop(rails=rails, house=house)
+    found = rail_for(shop, 18_000_000, Family.CARBON)
+    assert found is not None
+    assert found.name == fitted
 
 
 def test_a_rail_for_other_families_is_left_out() -> None:

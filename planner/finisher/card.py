@@ -13,7 +13,7 @@ from planner.records import Setting
 from planner.shop import Belt, GoodSetting, Rail, RecipeStep, Shop, Station, Wheels
 from planner.times import feed_setting, wheels_of
 from planner.tube import TubeSpec
-from planner.units import NM_PER_INCH, NM_PER_MM, format_both
+from planner.units import NM_PER_MM, format_both
 
 MM_PER_FOOT = 304.8
 THICK_BELT_NM = 3 * NM_PER_MM
@@ -64,7 +64,7 @@ def set_up_for(shop: Shop, station: Station, od_nm: int, belt: Belt, rail: Rail)
 
     Raises InputError when the shop gives no wheels for the finisher.
     """
-    return suggest(_set_up_problem(shop, station, od_nm, belt, rail), _mark_nm(shop))
+    return suggest(_set_up_problem(shop, station, od_nm, belt, rail), shop.house.mark_nm)
 
 
 def make_card(
@@ -99,12 +99,6 @@ def make_card(
     )
     remarks = (*(f.message for f in made.result.findings), *notes, *_thick(shop, belt, made))
     return FinisherCard(settings, remarks, made.problem, value, feed)
-
-
-def _mark_nm(shop: Shop) -> int:
-    if shop.house.unit == "mm":
-        return NM_PER_MM // 2
-    return NM_PER_INCH // shop.house.denominator
 
 
 def _mounting(belt: Belt, rail: Rail | None) -> tuple[Setting, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import exp, sqrt
 from statistics import median
@@ -32,9 +32,11 @@ def _table_minutes(shop: Shop) -> dict[What, float]:
     finishers = shop.of_kind(StationKind.FINISHER)
     places = {StationKind.FINISHER.value, *(s.name for s in finishers)}
     places |= {s.base for s in finishers if s.base}
+    names = {None, *(s.name for s in finishers)}
     minutes: dict[What, list[int]] = {}
     for row in shop.changeovers:
-        if row.station in places and row.minutes > 0:
+        mounts_another = row.what is What.ATTACHMENT and row.after not in names
+        if row.station in places and row.minutes > 0 and not mounts_another:
             minutes.setdefault(row.what, []).append(row.minutes)
     return {what: sum(all_) / len(all_) for what, all_ in minutes.items()}
 
@@ -52,7 +54,7 @@ def learned_shop(shop: Shop, calibration: Calibration, setups: Mapping[What, Set
         else station
         for station in shop.stations
     )
-    rows = tuple(_row(shop, row, setups) for row in shop.changeovers)
+    rows = tuple(made for row in shop.changeovers for made in _rows(shop, row, setups))
     return shop.model_copy(update={"stations": stations, "changeovers": rows})
 
 
@@ -76,13 +78,38 @@ def _settings(station: Station, calibration: Calibration) -> FinisherSettings:
     )
 
 
-def _row(shop: Shop, row: ChangeoverRow, setups: Mapping[What, SetupTime]) -> ChangeoverRow:
-    finishers = {s.name for s in shop.of_kind(StationKind.FINISHER)} | {StationKind.FINISHER.value}
+def _rows(
+    shop: Shop, row: ChangeoverRow, setups: Mapping[What, SetupTime]
+) -> Iterator[ChangeoverRow]:
+    """The row with the minutes that the log has taught. One for whatever is mounted on a base
+    stays as it is for the others, and a finisher there gets a row of its own."""
     setup = setups.get(row.what)
-    if row.station not in finishers or setup is None or setup.runs == 0 or row.minutes == 0:
-        return row
+    if setup is None or setup.runs == 0 or row.minutes == 0:
+        yield row
+        return
     minutes = max(1, round(row.minutes * setup.median_min / setup.table_min))
-    return row.model_copy(update={"minutes": minutes})
+    learned = row.model_copy(update={"minutes": minutes})
+    finishers = shop.of_kind(StationKind.FINISHER)
+    on_base = [s.name for s in finishers if s.base == row.station and row.what is What.ATTACHMENT]
+    if (
+        row.station in {StationKind.FINISHER.value, *(s.name for s in finishers)}
+        or row.after in on_base
+    ):
+        yield learned
+    else:
+        yield row
+        if row.after is None:
+            names = [name for name in on_base if not _has_its_own(shop, row, name)]
+            yield from (learned.model_copy(update={"after": name}) for name in names)
+
+
+def _has_its_own(shop: Shop, row: ChangeoverRow, name: str) -> bool:
+    """Whether another row of the base already gives the minutes of mounting a station of it."""
+    return any(
+        (other.station, other.what, other.after) == (row.station, row.what, name)
+        and other.before in (None, row.before)
+        for other in shop.changeovers
+    )
 
 
 @dataclass(frozen=True)

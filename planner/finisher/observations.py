@@ -19,7 +19,7 @@ from planner.finisher.feed import Drive, feed_mm_min
 from planner.shop import Belt, Shop, Station, StationKind, What
 from planner.times import travel_nm, wheels_of
 from planner.tube import Family
-from planner.units import NM_PER_INCH, NM_PER_MM
+from planner.units import NM_PER_INCH, NM_PER_MM, format_size
 
 WHOLE_MINUTE_S = 60.0
 WATCH_S = 1.0
@@ -182,7 +182,12 @@ def observe(shop: Shop, run: LoggedRun) -> Observation:
 
 def wrong_fields(shop: Shop, run: LoggedRun, today: date | None = None) -> tuple[Wrong, ...]:
     """Everything in a row that cannot be right; such a row is refused, never mended."""
-    return (*_wrong_names(shop, run), *_wrong_numbers(run), *_wrong_setups(run, today))
+    return (
+        *_wrong_names(shop, run),
+        *_wrong_numbers(run),
+        *_wrong_setups(run),
+        *_early(run, today),
+    )
 
 
 def _wrong_names(shop: Shop, run: LoggedRun) -> Iterator[Wrong]:
@@ -191,7 +196,7 @@ def _wrong_names(shop: Shop, run: LoggedRun) -> Iterator[Wrong]:
     if run.station not in finishers:
         yield Wrong("station", run.station, f"a finisher of the shop: {', '.join(finishers)}")
     elif not (finishers[run.station].od_min_nm <= run.od_nm <= finishers[run.station].od_max_nm):
-        yield Wrong("od", f"{run.od_nm / NM_PER_MM:g} mm", "an OD that this finisher takes")
+        yield Wrong("od", format_size(run.od_nm, shop.house.unit), "an OD that this finisher takes")
     if run.belt not in belts:
         yield Wrong("belt", run.belt, f"a belt of the shop: {', '.join(belts)}")
     elif run.family not in belts[run.belt].families:
@@ -210,9 +215,13 @@ def _wrong_numbers(run: LoggedRun) -> Iterator[Wrong]:
         yield Wrong("minutes", f"{run.minutes:g}", "minutes above 0, a day at most")
 
 
-def _wrong_setups(run: LoggedRun, today: date | None) -> Iterator[Wrong]:
+def _wrong_setups(run: LoggedRun) -> Iterator[Wrong]:
     for setup in run.setups:
         if not 0 <= setup.minutes <= LONGEST_RUN_MIN:
             yield Wrong(f"{setup.what.value} minutes", f"{setup.minutes:g}", "0 minutes or more")
+
+
+def _early(run: LoggedRun, today: date | None) -> Iterator[Wrong]:
+    """A run that was logged before its day has come."""
     if today is not None and run.day > today:
         yield Wrong("day", run.day.isoformat(), f"a day up to {today.isoformat()}")

@@ -49,7 +49,7 @@ def suggest(problem: SetUpProblem, mark_nm: int = THIRTY_SECOND_NM) -> Suggestio
     front = quarter
     findings: tuple[Finding, ...] = ()
     if front - thickness < least:
-        findings = (_too_thick(problem),)
+        findings = (_too_thick(problem, mark_nm),)
         front = -(-(thickness + least) // mark_nm) * mark_nm
     settled = replace(problem, rail_front_nm=front, drop_nm=quarter, rail_top_drop_nm=None)
     result = solve(settled)
@@ -60,9 +60,9 @@ def _to_mark(length_nm: int, mark_nm: int) -> int:
     return max(1, (2 * length_nm + mark_nm) // (2 * mark_nm)) * mark_nm
 
 
-def _too_thick(problem: SetUpProblem) -> Finding:
+def _too_thick(problem: SetUpProblem, mark_nm: int) -> Finding:
     say = problem.say
-    thickest = thickest_rail_nm(problem.od_nm, problem.margins.least_gap_nm)
+    thickest = thickest_rail_nm(problem.od_nm, problem.margins.least_gap_nm, mark_nm)
     closed = problem.od_nm <= QUARTER * problem.rail.thickness_nm
     left = "no gap" if closed else "less than the least gap"
     advice = (

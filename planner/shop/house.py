@@ -7,7 +7,7 @@ from datetime import date
 from pydantic import Field
 
 from planner.frozen import Frozen
-from planner.units import Unit
+from planner.units import NM_PER_INCH, NM_PER_MM, Unit
 
 
 class House(Frozen):
@@ -41,3 +41,9 @@ class House(Frozen):
     just when it is due; 0: time to spare decides only where changeovers are equal."""
     start: date | None = None
     """First day of the plan, if the workbook says so."""
+
+    @property
+    def mark_nm(self) -> int:
+        """The finest mark of the rule that rails are set with: half a millimetre, or the fraction
+        of an inch that is printed; nm."""
+        return NM_PER_MM // 2 if self.unit == "mm" else NM_PER_INCH // self.denominator

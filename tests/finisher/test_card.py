@@ -112,8 +112,29 @@ def test_a_thick_belt_says_what_else_must_move() -> None:
 def test_a_metric_shop_gets_millimetres_first_and_half_millimetre_marks() -> None:
     shop = a_shop(house=House(unit="mm"))
     card = make_card(shop, a_finisher(), a_spec(1.5), a_belt_of(), a_step())
-    assert (setting(card, "rail front to belt face").length_nm or 0) % 500_000 == 0
+    # C: a quarter of 38.1 mm is 9.525 mm; the nearest mark of a rule in half millimetres is 9.5.
+    assert setting(card, "rail front to belt face").length_nm == 9_500_000
     assert "m/min" in setting(card, "feed").value
+
+
+@pytest.mark.parametrize(("denominator", "mark"), [(32, 15 / 32), (16, 1 / 2), (64, 15 / 32)])
+def test_the_rail_goes_to_a_mark_that_the_shops_rule_has(denominator: int, mark: float) -> None:
+    # C: a quarter of 1.9 in is .475 in: 15/32 is .469, 1/2 .5, and 30/64 nearer than 31/64.
+    shop = a_shop(house=House(denominator=denominator))
+    card = make_card(shop, a_finisher(), a_spec(1.9), a_belt_of(), a_step())
+    assert setting(card, "rail front to belt face").length_nm == inch(mark)
+
+
+def test_feed_and_turns_on_the_card_are_those_of_the_formula() -> None:
+    # f = π·D·N·sin α (Groover, Fundamentals of Modern Manufacturing, §24.1.4), C: a wheel of 10 in
+    # at 30 turns, 5° and a slip of .9 feed 73.9 in a minute, 6.16 ft or 1.88 m. A 1-1/2 in tube
+    # turns 10·30·.9·cos 5° / 1.5 times a minute, and π·1.5·tan 5° of 4 in of belt pass in each.
+    card = make_card(a_shop(), a_finisher(), a_spec(1.5), a_belt_of(), a_step(least=2))
+    assert (setting(card, "feed").value, setting(card, "feed").remark) == (
+        *("6.2 ft/min", "1.88 m/min"),
+    )
+    turns = setting(card, "turns under the belt")
+    assert (turns.value, turns.remark) == ("9.7", "tube turns 179 a minute")
 
 
 def test_a_measured_centre_height_says_how_high_the_rail_stands_above_the_table() -> None:
@@ -130,12 +151,14 @@ def test_a_rounded_rail_edge_is_set_a_little_higher() -> None:
         a_shop(rails=(Rail(name="r", thickness_nm=inch(1 / 4), edge_radius_nm=inch(radius)),))
         for radius in (0, 1 / 8)
     )
-    tops = [
+    low, high = (
         make_card(shop, a_finisher(), a_spec(), a_belt_of(), a_step()).set_up
         for shop in (square, rounded)
-    ]
-    assert all(tops)
-    assert tops[0] != tops[1]
+    )
+    assert low is not None
+    assert high is not None
+    # The tube rests on the rounding, below its top, so the top is nearer to the line of centres.
+    assert high.rail_top_drop_nm < low.rail_top_drop_nm
 
 
 def test_a_shop_without_a_rail_for_the_family_is_told() -> None:
@@ -145,6 +168,13 @@ def test_a_shop_without_a_rail_for_the_family_is_told() -> None:
     card = make_card(shop, a_finisher(), spec, a_belt_of(), a_step())
     assert "no rail for aluminium" in card.remarks[0]
     assert card.set_up is None
+
+
+def test_the_thickest_rail_that_works_is_named_by_the_marks_of_the_shops_rule() -> None:
+    # C: a quarter of 18 mm is 4.5 mm; less a gap of 1/16 in, 1.5875 mm, that leaves 2.9 mm.
+    shop = a_shop(rails=(Rail(name="bronze 3", thickness_nm=3_000_000),), house=House(unit="mm"))
+    card = make_card(shop, a_finisher(), a_spec(18 / 25.4), a_belt_of(), a_step())
+    assert "thickest rail that works is 2.9 mm" in card.remarks[0]
 
 
 def test_a_rail_too_thick_is_named_with_the_thickest_that_works() -> None:

@@ -5,11 +5,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from planner.changeovers import change_minutes
 from planner.finisher.calibration import calibrate
 from planner.finisher.drift import drifts
 from planner.finisher.learned import learned_setups, learned_shop
 from planner.finisher.observations import LoggedRun, LoggedSetup
-from planner.shop import ChangeoverRow, Shop, What
+from planner.shop import ChangeoverRow, Shop, Station, StationKind, What
 from tests.finisher.logs import Truth, a_log, log_shop, some_truth
 from tests.finisher.test_observations import a_run
 
@@ -45,6 +46,22 @@ def test_logged_changes_pull_the_median_away_from_the_table() -> None:
     assert many.high_min / many.low_min < one.high_min / one.low_min
     assert "leaning on the shop's table" in one.basis
     assert many.basis == "24 logged"
+
+
+def test_the_shops_table_counts_as_three_runs() -> None:
+    # C: three of 6 minutes and one of 7, in logs: 6·(7/6)^(1/4).
+    found = learned_setups(a_shop_with_table(), runs_with(What.BELT, 7))[What.BELT]
+    assert found.median_min == pytest.approx(6 * (7 / 6) ** 0.25, rel=1e-6)
+
+
+def test_a_change_that_nobody_logged_may_take_half_as_long_again() -> None:
+    # Student's t with 4 degrees of freedom is 1.533 at 0.9 (any table of it); the prior noise is
+    # .25 in logs, and the median itself is known from three runs: 1.533·.25·√(1 + 1/3) = .4425.
+    found = learned_setups(a_shop_with_table(), [])[What.OD]
+    assert found.high_min == pytest.approx(10 * np.exp(0.4425), rel=1e-3)
+    assert found.low_min == pytest.approx(10 * np.exp(-0.4425), rel=1e-3)
+    # Four fifths of a normal lie within 1.2816 standard deviations (any table of it).
+    assert found.spread == pytest.approx(0.4425 / 1.2816, rel=1e-3)
 
 
 def test_one_bad_morning_does_not_move_the_median() -> None:
@@ -109,6 +126,57 @@ def test_the_shop_takes_over_the_learned_medians() -> None:
     assert settings.handling_s == pytest.approx(34, rel=0.15)
     assert settings.short_handling_s == pytest.approx(18, rel=0.15)
     assert [row.minutes for row in made.changeovers] == [12, 10, 4]
+
+
+BASE = "Base 1"
+
+
+def on_a_base(*rows: ChangeoverRow) -> Shop:
+    """The log's finisher on a base that it shares with a notcher, and the base's rows."""
+    shop = log_shop()
+    finisher = shop.stations[0].model_copy(update={"base": BASE})
+    notcher = Station(name="Notcher", kind=StationKind.NOTCHER, base=BASE)
+    return shop.model_copy(update={"stations": (finisher, notcher), "changeovers": rows})
+
+
+def swap(minutes: int, before: str | None = None, after: str | None = None) -> ChangeoverRow:
+    return ChangeoverRow(
+        station=BASE, what=What.ATTACHMENT, before=before, after=after, minutes=minutes
+    )
+
+
+def swaps_after(shop: Shop, *minutes: float) -> dict[tuple[str, str], int]:
+    """Minutes of mounting finisher and notcher, each from the other and from nothing known."""
+    setups = learned_setups(shop, runs_with(What.ATTACHMENT, *minutes))
+    made = learned_shop(shop, calibrate([]), setups)
+    return {
+        (before or "?", station.name): change_minutes(
+            made, station, What.ATTACHMENT, before, station.name
+        )
+        for station in made.stations
+        for before in ("Finisher", "Notcher", None)
+        if before != station.name
+    }
+
+
+def test_a_logged_swap_is_of_mounting_the_finisher_and_leaves_its_neighbour_alone() -> None:
+    found = swaps_after(on_a_base(swap(12)), *[24] * 90)
+    # C: 90 runs of 24 against three of the table's 12 leave it at 12·2^(90/93), 23.5 minutes.
+    assert found == {
+        ("Notcher", "Finisher"): 23,
+        ("?", "Finisher"): 23,
+        ("Finisher", "Notcher"): 12,
+        ("?", "Notcher"): 12,
+    }
+
+
+def test_swaps_that_the_table_tells_apart_stay_apart() -> None:
+    rows = (swap(12), swap(8, after="Notcher"), swap(20, after="Finisher"), swap(30, "Notcher"))
+    before = swaps_after(on_a_base(*rows))
+    assert before["Notcher", "Finisher"] == before["?", "Finisher"] == 20
+    found = swaps_after(on_a_base(*rows), *[40] * 90)
+    assert found["Finisher", "Notcher"] == found["?", "Notcher"] == 8
+    assert found["Notcher", "Finisher"] == found["?", "Finisher"] > 30
 
 
 def test_without_a_log_the_shop_stays_as_it_is() -> None:

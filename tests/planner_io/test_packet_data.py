@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from itertools import pairwise
 from typing import Any
@@ -153,6 +154,23 @@ def test_a_picture_that_is_shown_in_many_places_is_kept_once() -> None:
     assert found.lay(None) == ""
     assert found.square_code("L01") != found.square_code("L01")
     assert len(found.svg) == 4
+
+
+def test_a_code_is_one_that_every_reader_reads() -> None:
+    # ISO/IEC 18004 (from memory): the smallest QR code has 21 modules a side; micro codes, which
+    # many readers do not know, have 17 at most. No border and no size of its own: the page sets it.
+    found = Pictures(1e-6)
+    code = found.svg[found.square_code("L01")]
+    assert 'viewBox="0 0 21 21"' in code
+    assert "width=" not in code.partition(">")[0]
+
+
+def test_every_picture_that_the_pages_name_is_there() -> None:
+    pages, svg = packet_data(Index(a_plan()), TagKind.BUNDLES)
+    words = json.dumps(pages)
+    named = set(re.findall(r'"(?:ring|lay|bar|code|picture)": "([^"]+)"', words))
+    assert {name.partition("-")[0] for name in named} == {"ring", "lay", "bar", "qr", "side"}
+    assert named <= svg.keys()
 
 
 def a_day(lanes: int) -> Day:
