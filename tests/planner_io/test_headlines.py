@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -94,9 +96,9 @@ def test_sentences_say_the_same() -> None:
 
 
 def test_the_ledger_page_begins_with_them() -> None:
-    pages = packet_data(INDEX, TagKind.BUNDLES)[0]
+    pages: Mapping[str, Any] = packet_data(INDEX, TagKind.BUNDLES)[0]
     figures = headlines(INDEX, account(INDEX))
     assert len(figures) == 3
-    assert pages["ledger"]["headlines"] == [  # type: ignore[index, call-overload] - plain JSON
+    assert pages["ledger"]["headlines"] == [
         {"number": one.number, "name": one.name, "more": one.more} for one in figures
     ]
