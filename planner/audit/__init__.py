@@ -4,6 +4,7 @@ The audit takes no derived figure of the plan on trust, and imports nothing of w
 neither the cut-list nor the run-order engine, nor the forming of lots. Each file proves one
 of the invariants that docs/plan.md explains to a stranger:
 
+0. `whole`, `listed`: every name means one thing, and every list is in its order.
 1. `material`: every piece is cut once, from a stick of its spec that holds it and is there.
 2. `order_of_work`, `stations`: coarse to fine, finished before it is cut or bent, and where
    it can be done.
@@ -32,6 +33,7 @@ from planner.audit.changeovers import check_changeovers
 from planner.audit.facts import Breaches, Facts, breach
 from planner.audit.figures import check_figures
 from planner.audit.held import check_held
+from planner.audit.listed import check_listed
 from planner.audit.lost import check_lost
 from planner.audit.material import check_material
 from planner.audit.order_of_work import check_order_of_work
@@ -46,6 +48,7 @@ from planner.records import Plan
 __all__ = ["assert_plan_valid", "audit"]
 
 CHECKS = (
+    check_listed,
     check_material,
     check_order_of_work,
     check_stations,

@@ -176,6 +176,8 @@ def _floor(floor: Floor, value: int) -> Breaches:
     if floor.value != value:
         text = f"is said to be {floor.value} in this plan, {value} is right."
         yield breach(6, floor.kind.value, text)
+    if floor.floor < 0:
+        yield breach(6, floor.kind.value, f"its floor is {floor.floor}, nothing is below zero.")
     if floor.floor > value:
         text = f"its floor lies {floor.floor - value} above what the plan has."
         yield breach(6, floor.kind.value, text)

@@ -167,6 +167,17 @@ def _tags(facts: Facts) -> Breaches:
             yield breach(1, "a stick or piece", "has no tag.")
         if count > 1:
             yield breach(1, tag, f"{count} sticks or pieces carry this tag.")
+    for cut_list in facts.plan.cut_lists:
+        for number, stick in enumerate(cut_list.sticks, start=1):
+            yield from _tagged(stick.tag, f"{cut_list.lot}-{number:02d}")
+            for place, piece in enumerate(stick.pieces, start=1):
+                yield from _tagged(piece.tag, f"{stick.tag}.{place}")
+
+
+def _tagged(tag: str, right: str) -> Breaches:
+    """A tag is how a hand finds the lot, the stick and the piece."""
+    if tag.strip() and tag != right:
+        yield breach(1, tag, f"is the tag of {right}.")
 
 
 def _counts(facts: Facts) -> Breaches:

@@ -48,7 +48,7 @@ def with_ways(key: str, **changes: Change) -> Plan:
     return with_operation(key, alternatives=ways)
 
 
-def with_stick(tag: str, **changes: Change) -> Plan:
+def with_stick(tag: str, /, **changes: Change) -> Plan:
     def sticks(cut_list: Any) -> tuple[Stick, ...]:
         return tuple(
             _changed(stick, changes) if stick.tag == tag else stick for stick in cut_list.sticks

@@ -35,8 +35,6 @@ ONLY_AGAIN = ("replan", "risk", "likely")
 FREE = {
     "blanks.*.terms.*.what": "the name of a length, but for grip and trim",
     "cut_lists.*.stage": "how the search ended",
-    "cut_lists.*.sticks.*.tag": "a name, which only must be there once",
-    "cut_lists.*.sticks.*.pieces.*.tag": "a name, which only must be there once",
     "floors.*.basis": "words of the search",
     "floors.*.floor": "a claim of the search, not above the value",
     "late.*.chain": "may tell less",

@@ -181,6 +181,16 @@ def test_a_tag_that_two_pieces_carry() -> None:
     )
 
 
+def test_tags_that_are_not_of_their_lot_stick_and_place() -> None:
+    stick = full()
+    lot = stick.tag.partition("-")[0]
+    first, *rest = stick.pieces
+    assert f"{lot}-77: is the tag of {stick.tag}" in found(with_stick(stick.tag, tag=f"{lot}-77"))
+    other = first.model_copy(update={"tag": f"{stick.tag}.9"})
+    text = found(with_stick(stick.tag, pieces=(other, *rest)))
+    assert f"{stick.tag}.9: is the tag of {stick.tag}.1" in text
+
+
 def test_more_sticks_than_there_are() -> None:
     assert "2 sticks are used, there are 1" in found(with_stock("small", count=1))
 

@@ -116,7 +116,11 @@ def test_a_week_that_was_not_compared_has_a_dash(tmp_path: Path) -> None:
 def test_the_command_prints_weeks_in_order_with_signs_and_money(tmp_path: Path) -> None:
     ran = ledger_of(tmp_path, {"a": a_plan(), "b": week_later(a_plan())})
     assert ran.exit_code == 0
-    first, second, third, *_ = [line.split() for line in ran.stdout.splitlines()[3:]]
+    week, spent, saved, *_ = ran.stdout.splitlines()
+    assert week == "Week of 2026-12-07"
+    assert spent.strip().startswith("5 min in changeovers ($5.00, ")
+    assert saved.strip().startswith("32 min less changeover than by due date (−32 %, $32.00 saved)")
+    first, second, third, *_ = [line.split() for line in ran.stdout.splitlines()[8:]]
     assert (first[0], second[0]) == ("2026-11-30", "2026-12-07")
     assert third[0] == DIFFERENCE
     assert third[-2] == "−63"

@@ -23,6 +23,8 @@ from planner_io.ledger_trend import (
     worth_of_a_minute,
 )
 from planner_io.ledger_weeks import Week, read_folders, weeks
+from planner_io.views.accounts import account
+from planner_io.views.headlines import headlines, sentences
 from planner_io.views.index import Index
 from planner_io.views.ruler import clock, day_of, money
 from planner_io.views.worth import minute_words
@@ -33,7 +35,12 @@ def ledger(folders: Sequence[Path]) -> None:
     found = weeks(read_folders(folders))
     for line in _told(found):
         tell(line)
-    house = found[-1].plan.shop.house
+    last = Index(found[-1].plan)
+    say(f"Week of {found[-1].label}")
+    for line in sentences(headlines(last, account(last))):
+        say(f"  {line}")
+    say("")
+    house = last.plan.shop.house
     _table("Changeover minutes", with_differences(minutes_by_week(found)), house.currency)
     _table("What they come to", with_differences(cost_by_week(found)), house.currency)
     taken = taken_by_week(found)

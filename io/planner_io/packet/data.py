@@ -27,6 +27,7 @@ from planner_io.views import (
     sureness,
 )
 from planner_io.views.belts import belts_to_buy
+from planner_io.views.headlines import headlines
 from planner_io.views.index import Index
 from planner_io.views.ruler import clock, day_of, money, some
 from planner_io.views.worth import Worth
@@ -233,6 +234,10 @@ def _operation_words(index: Index, key: str) -> Json:
 def _ledger(index: Index) -> Json:
     found = accounts.account(index)
     return {
+        "headlines": [
+            {"number": one.number, "name": one.name, "more": one.more}
+            for one in headlines(index, found)
+        ],
         "kinds": [kind.value for kind in found.kinds],
         "material": [
             material.material_words(index),
@@ -279,7 +284,6 @@ def _difference(foot: accounts.Difference) -> Json:
         "minutes": foot.minutes,
         "late_lines": foot.late_lines,
         "late": foot.late,
-        "words": foot.words,
     }
 
 

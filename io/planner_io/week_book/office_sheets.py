@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from planner_io.views import accounts, belts, lists, sureness
 from planner_io.views import material as use
+from planner_io.views.headlines import headlines, sentences
 from planner_io.views.index import Index
 from planner_io.week_book.parts import in_money, in_unit, one_block
 from planner_io.week_book.sheet import Block, Column, Kind, Row, Sheet
@@ -24,9 +25,9 @@ def ledger(index: Index) -> Sheet:
             Column("Together, min", 11, Kind.COUNT),
         ),
         (*(_ledger_day(row) for row in book.days), _ledger_total(book)),
+        notes=sentences(headlines(index, book)),
     )
     words = (
-        book.difference.words if book.difference else "",
         book.money,
         sureness.likely_changeover(index),
         *book.floors,
