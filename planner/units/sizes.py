@@ -75,6 +75,7 @@ _OD_WORDS = re.compile(
 _WALL_WORDS = re.compile(r"^wall ?|(?: ?(?:wall|wt|w|aw|avg\.?|rd\.?|round|tube))+$")
 _ROUND_SECTION = re.compile(r" ?\b(?:chs|circular hollow section)\b ?")
 _SQUARE = re.compile(r"\b(?:sq|square|rect|rectangular|shs|rhs|hss)\b")
+_SOLID = re.compile(r"\b(?:bar|rod|solid|flat|angle|plate|channel)\b")
 
 
 @dataclass(frozen=True)
@@ -98,6 +99,10 @@ def parse_od(value: object, *, default: Unit = "inch") -> OdReading:
         raise refuse(value, OD_EXPECTED, "too long")
     if _SQUARE.search(words):
         raise refuse(value, OD_EXPECTED, "only round tube goes through a centreless finisher")
+    if _SOLID.search(words):
+        raise refuse(
+            value, OD_EXPECTED, "that is no tube; take the row out, as only tube is planned"
+        )
     alone = _OD_WORDS.sub("", words)
     if pipe := _pipe_od(value, alone):
         return pipe

@@ -18,7 +18,7 @@ _NAMES = (
     "sixteen seventeen eighteen nineteen twenty"
 )
 _NUMBERS = {name: number for number, name in enumerate(_NAMES.split(), 1)}
-_DOZEN = r"doz(?:ens?)?|dz|dtzd|dutzend"
+_DOZEN = r"doz(?:ens?)?|dz|dtzd|dutzend|douzaines?|docenas?"
 _PAIR = r"pairs?|prs?|paare?|paires?"
 EACH = (
     r"(?:pcs?|pieces?|ea|each|off|of|x|nos?|units?|tubes?|pipes?|stk?|stück|sticks?|lengths?|lg"
@@ -37,7 +37,7 @@ _THOUSANDS = re.compile(r"[1-9][0-9]{0,2},(?!000)[0-9]{3}")
 """A number with a comma that is whole only if the comma stands before its hundreds."""
 
 _VAGUE = re.compile(
-    r"\b(?:sets?|kits?|bundles?|couple|few|several|some|pairs?|doz(?:en)?|spares?)\b"
+    r"\b(?:sets?|kits?|s(?:a|ä)tze?|jeux?|juegos?|bundles?|couple|few|several|some|pairs?|doz(?:en)?|spares?)\b"
     r"|[0-9] ?[x+*] ?[0-9]|\bl(?:h|eft)? ?[&+/] ?r"
 )
 
@@ -83,6 +83,8 @@ def pieces(text: str) -> int | None:
 def _dozens_or_pairs(words: str) -> int | None:
     if _HALF.fullmatch(words):
         return 6
+    if re.fullmatch(_DOZEN, words):
+        return 12
     match = _UNIT.fullmatch(words)
     number = _number(match["number"]) if match else None
     if match is None or number is None:
@@ -94,7 +96,7 @@ def _dozens_or_pairs(words: str) -> int | None:
 def _number(word: str) -> Fraction | None:
     if word[0].isdigit():
         return Fraction(word)
-    found = 1 if word in ("a", "an") else _NUMBERS.get(word)
+    found = 1 if word in ("a", "an", "ein", "une", "una") else _NUMBERS.get(word)
     return None if found is None else Fraction(found)
 
 

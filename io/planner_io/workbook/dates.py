@@ -69,6 +69,11 @@ class DateHabit:
     why: str = ""
     """Where the order comes from, for the reading."""
 
+    @property
+    def near(self) -> dt.date | None:
+        """About which dates lie; None where neither is known."""
+        return self.start or self.today
+
 
 @dataclass(frozen=True)
 class Moment:
@@ -256,7 +261,8 @@ def only_order(first: int, second: int) -> Order | None:
 def _by_start(
     value: str, first: int, second: int, year: str | None, habit: DateHabit
 ) -> tuple[Order, str]:
-    """The order that gives a date near the start of the plan, if the other one does not, and why;
+    """The order that gives a date near the start of the plan, or near today where that is not known,
+    if the other one does not, and why;
     else the usual one of dates with points, which have the day first (common practice)."""
     near: list[Order] = []
     options: list[str] = []
@@ -266,10 +272,10 @@ def _by_start(
         except ValueError:
             continue
         options.append(shown(found))
-        if habit.start and _is_near(found, habit.start, year):
+        if habit.near and _is_near(found, habit.near, year):
             near.append(order)
     if len(near) == 1:
-        return near[0], "the other is far from the plan"
+        return near[0], f"the other is far from {'the plan' if habit.start else 'today'}"
     if not options:
         _with_year(value, first, second, year, habit)
     if _POINTS.search(value):
@@ -310,7 +316,7 @@ def two_numbers(value: Value) -> tuple[int, int, str] | None:
 def _with_year(value: str, month: int, number: int, year: str | None, habit: DateHabit) -> dt.date:
     if year:
         return _date(value, int(year) + (2000 if len(year) == 2 else 0), month, number)
-    near = habit.start or habit.today
+    near = habit.near
     if near is None:
         raise refuse(
             value,

@@ -25,8 +25,8 @@ ORDERS = SheetSpec(
                 "Order number, Order ID, Ord, Ord number, Job, Job number, Work order, WO, WO "
                 "number, Sales order, SO, PO, PO number, Customer PO, Cust PO, Ref, Reference, "
                 "Order ref, Our ref, Your ref, Ticket, Traveler, Traveller, Project, Project "
-                "number, Auftrag, Auftragsnummer, Auftragsnr, Auftr Nr, Projekt, Bestellung, "
-                "Bestellnummer, Commande, N° commande, N° cde, Cde, Pedido, N° pedido"
+                "number, Kit, Kit number, Hull, Hull number, Chassis, Auftrag, Auftragsnummer, Auftragsnr, Auftr Nr, Projekt, "
+                "Bestellung, Bestellnummer, Commande, N° commande, N° cde, Cde, Pedido, N° pedido"
             ),
             required=True,
             never="date total value line",
@@ -60,8 +60,8 @@ ORDERS = SheetSpec(
             Kind.TEXT,
             "Part name or number; the Bends sheet refers to it.",
             (
-                "Part number, Part name, Drawing, Drawing number, Dwg, Dwg number, Drg, Drg "
-                "number, Part description, Description, Desc, Mark, Piece mark, Part ID, P/N, PN, "
+                "Part number, Part name, Mk, Mk number, Drawing, Drawing number, Dwg, Dwg number, Drg, "
+                "Drg number, Part description, Description, Desc, Mark, Piece mark, Part ID, P/N, PN, "
                 "Component, Member, Tube name, Tube number, Tube mark, Bezeichnung, Benennung, "
                 "Teil, Zeichnung, Désignation, Designación"
             ),
@@ -152,7 +152,8 @@ ORDERS = SheetSpec(
                 "Tube, Pipe size, Pipe, NPS, IPS, Nominal size, Nominal pipe size, DN, O D, OD x "
                 "wall, OD and wall, Tube size and wall, Section, Tube section, Diam, D, Ø ext, "
                 "Diamètre ext, Diamètre extérieur, Diamètre, Rohr, Durchmesser, Außendurchmesser, "
-                "Ø außen, Rohr Ø außen, Abmessung, Diámetro exterior, Diámetro, Tubo"
+                "Ø außen, Rohr Ø außen, Abmessung, Abmessungen, Rohr Ø x Wand, "
+                "Ø x Wand, Rohr x Wand, Ø x s, Ø x ép, Tube Ø x ép, Ø x espesor, Diámetro exterior, Diámetro, Tubo"
             ),
             required=True,
             never="id inside inner internal bore hole pitch header branch post tol tolerance grade "
