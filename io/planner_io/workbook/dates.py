@@ -45,6 +45,9 @@ _MONTH_DAY = re.compile(rf"{_MONTH}\.?[ -]*{_DAY}(?:(?:[ ,-]+'?|')([0-9]{{4}}|[0
 _MONTH_ALONE = re.compile(rf"(?<![0-9] )\b{_MONTH}\.?(?:[ ,-]*{_YEAR})?$")
 _DAY_ALONE = re.compile(rf"(?:the )?{_DAY}\.?")
 _NUMBERS = re.compile(r"([0-9]{1,2})[-/.]([0-9]{1,2})\.?(?:[-/.]?([0-9]{4}|[0-9]{2}))?")
+_ONE_OF_MORE = re.compile(
+    rf"\b[0-9]{{1,2}}[/.][0-9]{{1,2}}\b(?!/)|\b{_MONTH}\b|\b{'|'.join(_WEEKDAYS)}\b"
+)
 _POINTS = re.compile(r"[0-9]\.[0-9]{1,2}\.")
 
 
@@ -212,6 +215,10 @@ def _why_not(words: str) -> str:
     )
     if weeks:
         return "a week is no day: write its last one, or the one that was promised"
+    if len(_ONE_OF_MORE.findall(words)) > 1:
+        return "that is more than one; write the day that was promised"
+    if re.search(r"\beom\b|\bend of (?:the )?month\b", words):
+        return "write the day that was promised"
     month = _MONTH_ALONE.search(words)
     return "a month is no day: write the one that was promised" if month else why_no_day(words)
 
@@ -261,8 +268,8 @@ def only_order(first: int, second: int) -> Order | None:
 def _by_start(
     value: str, first: int, second: int, year: str | None, habit: DateHabit
 ) -> tuple[Order, str]:
-    """The order that gives a date near the start of the plan, or near today where that is not known,
-    if the other one does not, and why;
+    """The order that gives a date near the start of the plan, or near today where that is not
+    known, if the other one does not, and why;
     else the usual one of dates with points, which have the day first (common practice)."""
     near: list[Order] = []
     options: list[str] = []

@@ -25,8 +25,9 @@ ORDERS = SheetSpec(
                 "Order number, Order ID, Ord, Ord number, Job, Job number, Work order, WO, WO "
                 "number, Sales order, SO, PO, PO number, Customer PO, Cust PO, Ref, Reference, "
                 "Order ref, Our ref, Your ref, Ticket, Traveler, Traveller, Project, Project "
-                "number, Kit, Kit number, Hull, Hull number, Chassis, Auftrag, Auftragsnummer, Auftragsnr, Auftr Nr, Projekt, "
-                "Bestellung, Bestellnummer, Commande, N° commande, N° cde, Cde, Pedido, N° pedido"
+                "number, Kit, Kit number, Hull, Hull number, Chassis, Auftrag, Auftragsnummer, "
+                "Auftragsnr, Auftr Nr, Projekt, Bestellung, Bestellnummer, Commande, N° commande, "
+                "N° cde, Cde, Pedido, N° pedido"
             ),
             required=True,
             never="date total value line",
@@ -60,10 +61,10 @@ ORDERS = SheetSpec(
             Kind.TEXT,
             "Part name or number; the Bends sheet refers to it.",
             (
-                "Part number, Part name, Mk, Mk number, Drawing, Drawing number, Dwg, Dwg number, Drg, "
-                "Drg number, Part description, Description, Desc, Mark, Piece mark, Part ID, P/N, PN, "
-                "Component, Member, Tube name, Tube number, Tube mark, Bezeichnung, Benennung, "
-                "Teil, Zeichnung, Désignation, Designación"
+                "Part number, Part name, Mk, Mk number, Drawing, Drawing number, Dwg, Dwg number, "
+                "Drg, Drg number, Part description, Description, Desc, Mark, Piece mark, Part ID, "
+                "P/N, PN, Component, Member, Tube name, Tube number, Tube mark, Bezeichnung, "
+                "Benennung, Teil, Zeichnung, Désignation, Designación"
             ),
             never="weight cost price family date",
             example="Rail post",
@@ -76,10 +77,10 @@ ORDERS = SheetSpec(
             (
                 "Qty, Pcs, Pieces, Count, Number of pieces, Ea, Each, Qty ordered, Order qty, "
                 "Quantity ordered, How many, Qty pcs, Amount, Ordered, No off, No of pcs, Number "
-                "off, Qty ord, No reqd, No req d, No required, Qty reqd, Qty req d, Qty "
-                "required, Menge, Anzahl, Stück, Stückzahl, Quantité, Pièces, Cantidad, Piezas, "
-                "Qté, Stk, Stck, Cant, Uds, Unidades, Nb, Nbre, Nombre, Pces, Nos, Off, Tot qty, "
-                "Reqd, Req d"
+                "off, Qty ord, No reqd, No req d, No required, Qty reqd, Qty req d, Qty required, "
+                "Menge, Anzahl, Anz, Stück, Stückzahl, Quantité, Pièces, Cantidad, Piezas, Qté, "
+                "Stk, Stck, Cant, Uds, Unidades, Nb, Nbre, Nombre, Pces, Nos, Off, Tot qty, Reqd, "
+                "Req d"
             ),
             required=True,
             or_else="open",
@@ -153,7 +154,8 @@ ORDERS = SheetSpec(
                 "wall, OD and wall, Tube size and wall, Section, Tube section, Diam, D, Ø ext, "
                 "Diamètre ext, Diamètre extérieur, Diamètre, Rohr, Durchmesser, Außendurchmesser, "
                 "Ø außen, Rohr Ø außen, Abmessung, Abmessungen, Rohr Ø x Wand, "
-                "Ø x Wand, Rohr x Wand, Ø x s, Ø x ép, Tube Ø x ép, Ø x espesor, Diámetro exterior, Diámetro, Tubo"
+                "Ø x Wand, Rohr x Wand, Ø x s, Ø x ép, Tube Ø x ép, Ø x espesor, Diámetro "
+                "exterior, Diámetro, Tubo"
             ),
             required=True,
             never="id inside inner internal bore hole pitch header branch post tol tolerance grade "

@@ -206,6 +206,8 @@ def test_a_time_may_stand_behind_an_at_sign() -> None:
     [
         ("ASAP", "rush under Priority"),
         ("wk 49", "a week is no day"),
+        *((text, "more than one") for text in ("12/4 or 12/7", "12/4-12/7", "Mon-Wed")),
+        ("EOM", "write the day"),
         ("KW49", "a week is no day"),
         ("w/c 7 Dec", "a week is no day"),
         ("end of week", "a week is no day"),
