@@ -34,7 +34,10 @@ WALL_EXPECTED: Final = "a wall such as .065, 1.65 mm, 16 ga or sch 40"
 MAX_OD_NM: Final = 24 * NM_PER_INCH
 MAX_WALL_NM: Final = 3 * NM_PER_INCH // 2
 
-_SCHEDULE: Final = r"(?:s(?:ch(?:edule)?)?[./-]? ?(?P<schedule>[0-9]{1,3}s?|std|xs|xh)|(?P<weight>std|xs|xh|(?:5|10|40|80)s))"
+_SCHEDULE: Final = (
+    r"(?:s(?:ch(?:edule)?)?[./-]? ?(?P<schedule>[0-9]{1,3}s?|std|xs|xh)"
+    r"|(?P<weight>std|xs|xh|(?:5|10|40|80)s))"
+)
 _PIPE = re.compile(
     rf"(?P<mark>(?:nps|ips) ?)?(?P<size>[0-9 .,/-]+?) ?(?:\"|in\.?|inch)?"
     rf" ?(?P<word>pipe|nominal|nps|ips|nb)?,? ?{_SCHEDULE}?(?P<end> ?pipe)?",
