@@ -223,9 +223,10 @@ ORDERS = SheetSpec(
                 "Cut length, Piece length, Part length, Len, Lg, Lgth, Lth, OAL, Overall length, "
                 "Overall, Length each, L, Cut, Cut to, Cut at, Cut size, Cut len, Cut lg, Cut L, "
                 "Saw length, Saw to, Blank, Blank length, Blank len, Blank lg, Blank L, Length of "
-                "blank, Developed length, Finished length, Fin length, Tube length, Tube lg, Dim, "
-                "Länge, Zuschnitt, Zuschnittlänge, Schnittlänge, Longueur, Longueur de coupe, "
-                "Longitud, Long, Largo, Corte"
+                "blank, Developed length, Dev length, Unbent length, Gestreckte Länge, Longueur "
+                "développée, Finished length, Fin length, Tube length, Tube lg, Dim, Länge, "
+                "Zuschnitt, Zuschnittlänge, Schnittlänge, Longueur, Longueur de coupe, Longitud, "
+                "Long, Largo, Corte"
             ),
             never="date by total stick bar stock weld tol tolerance min max list number angle qty "
             "quantity pc height width",

@@ -38,6 +38,15 @@ _LISTS = (
         "but it is planned; write hold or cancelled under Status, or take the words out",
     ),
     Words(
+        re.compile(
+            r"[(\[] ?(?:[x×] ?[2-9][0-9]*|[2-9][0-9]* ?(?:[x×]|off|sets?|kits?)) ?[)\]]",
+            re.IGNORECASE,
+        ),
+        ("order", "customer", "part"),
+        (),
+        "but Quantity is taken as it stands; write the pieces in all there, and take this out",
+    ),
+    Words(
         _words(r"rush|urgent|a\.?s\.?a\.?p|hot job|expedite|eilig|eilt|dringend|urgente"),
         ("notes",),
         ("priority",),

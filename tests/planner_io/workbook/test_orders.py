@@ -726,6 +726,8 @@ def test_a_row_that_names_no_tube_is_told_once(tmp_path: Path) -> None:
         ("Length", {"Length is": "cut"}),
         ("Cut length (in)", {}),
         ("Blank length", {}),
+        ("Dev. length in", {}),
+        ("Unbent length", {}),
     ],
 )
 def test_a_part_with_a_number_of_bends_and_the_length_of_its_blank_is_bent_from_that(

@@ -21,6 +21,8 @@ def said(path: Path, **cells: Cell) -> list[str]:
     [
         ({"Part": "cancelled - footrest"}, "says “cancelled”, but it is planned; write hold or"),
         ({"Notes": "on hold till Thu"}, "says “on hold”"),
+        ({"Order": "Car 12 (x2)"}, "says “(x2)”, but Quantity is taken as it stands"),
+        ({"Part": "Gate frame (3 sets)"}, "says “(3 sets)”"),
         ({"Notes": "RUSH!"}, "says “RUSH”, but it is planned like all others"),
         ({"Notes": "eilig"}, "says “eilig”"),
         ({"Notes": "gebogen 2x R75"}, "says “gebogen”, but no bend is planned"),
@@ -42,6 +44,7 @@ def test_words_that_nothing_is_planned_by_are_told(
     "cells",
     [
         {"Notes": "bag each piece"},
+        {"Part": "Rail 2x4 (rev 2)", "Order": "1187 (2)"},
         {"Notes": "no bends, not coped"},
         {"Notes": "do not mitre; ohne Gehrung"},
         {"Notes": "cope both ends", "End_1": "saddle 1-1/2 @ 90"},
