@@ -73,8 +73,9 @@ def evidence(values: Iterable[Value], habit: DateHabit | None = None) -> tuple[O
     close = [order for order, span in spans.items() if span is not None and span <= CLOSE_DAYS]
     if len(close) == 1 and len(set(pairs)) > 1:
         return close[0], "the dates of the column then lie close together"
-    if len({mark for value in values if (mark := _mark(value))}) > 1:
-        return None, ""  # each kind may be written by another hand
+    marks = {mark for value in values if (mark := _mark(value))}
+    if len(marks) > 1 or len(set(pairs)) <= 1:
+        return None, ""  # each kind may be written by another hand; one date decides for itself
     decided = {order for value in values if (order := _order(value, habit or DateHabit()))}
     return (decided.pop(), "as other dates of the column") if len(decided) == 1 else (None, "")
 

@@ -57,7 +57,14 @@ WILL_DO = {"recipe": "grit"}
 """Columns that do instead of them."""
 
 _SHAPING = frozenset(
-    map(plain_name, ("bend", "bent", "cope", "notch", "saddle", "fishmouth", "mitre", "miter"))
+    map(
+        plain_name,
+        (
+            *("bend", "bent", "cope", "notch", "saddle", "fishmouth", "mitre", "miter"),
+            *("bogen", "biegung", "biegen", "gehrung", "sattel", "ausklinkung"),
+            *("cintrage", "coude", "onglet", "grugeage", "doblez", "curva", "inglete"),
+        ),
+    )
 )
 """Words of headers about work on a tube's shape."""
 

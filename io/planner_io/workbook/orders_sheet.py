@@ -299,7 +299,8 @@ ORDERS = SheetSpec(
             Kind.YES_NO,
             "How many bends; yes for a part in Bends. A part that is not there needs a number, and "
             "the length of its blank.",
-            "Bend, Bends, Number of bends, No of bends, Bending, Formed",
+            "Bend, Bends, Number of bends, No of bends, Bending, Formed, Bögen, Anzahl Bögen, "
+            "Biegungen, Cintrages, Coudes, Dobleces, Curvas",
             never="angle radius min minute date tool",
         ),
         Column(
@@ -309,7 +310,7 @@ ORDERS = SheetSpec(
             "Centreline radius of a bent part that is not in Bends, or how many ODs: `3D`. Left "
             "blank it is that of the only die for its OD.",
             "Centerline radius, Centre line radius, CL radius, Bend radius, Bending radius, Radius "
-            "of bend, Die radius, Radius, Rad",
+            "of bend, Die radius, Radius, Rad, Biegeradius, Rayon de cintrage, Radio de curvado",
             never="inside inner internal outside outer",
         ),
         Column(

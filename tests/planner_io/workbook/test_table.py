@@ -449,3 +449,18 @@ def test_a_column_of_names_called_piece_leaves_the_quantity_to_another(tmp_path:
         row[{"Part": "Pieza", "Quantity": "Cant."}.get(key, key)] = value
     (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", row)).orders
     assert (line.part, line.quantity) == ("Post", 4)
+
+
+@pytest.mark.parametrize("header", ["Gehrung links", "Onglet", "Ausklinkung", "Inglete"])
+def test_a_column_of_ends_in_another_language_that_is_not_read_is_warned_of(
+    header: str, tmp_path: Path
+) -> None:
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", an_order(**{header: "45"}))).findings
+    assert any(f"the column “{header}” is not read" in each.message for each in found)
+
+
+@pytest.mark.parametrize("header", ["Anzahl Bögen", "Coudes", "Dobleces"])
+def test_bends_are_counted_in_other_languages_too(header: str, tmp_path: Path) -> None:
+    order = an_order(**{"Length is": "blank", "CLR": "4-1/2", header: 2})
+    (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", order)).orders
+    assert line.shape.kind == "blank"
