@@ -24,7 +24,7 @@ from planner_io.workbook.stock_sheet import STOCK
 
 HERE = Path(__file__).parent
 LEFT_OUT = frozenset(
-    {"surface", "ends", "twist", "open", "done", "complete", "bent", "clr", "status"}
+    {"grit", "surface", "ends", "twist", "open", "done", "complete", "bent", "clr", "status"}
 )
 """Columns of Orders that the shop does without."""
 

@@ -18,6 +18,7 @@ from planner.schedule import Placed, Result, Term
 from planner.slots import slots_of
 from planner.standing import replan_record
 from planner.stop import Status
+from planner.wiping import oiled_items
 from planner.yardsticks import BY_DUE_DATE, THIS_PLAN, Yardstick
 
 RULE_NAMES = {
@@ -84,6 +85,7 @@ class _Week:
             blanks=self.desk.blanks,
             lots={lot.key: lot for lot in self.draft.lots},
             cut_lists={cut.lot: cut for cut in self.draft.cut.cut_lists},
+            oiled=oiled_items(self.desk.rack.items),
             operations={operation.key: operation for operation in self.draft.operations},
         )
 

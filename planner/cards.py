@@ -18,6 +18,7 @@ from planner.sticks import lengths_to_finish_nm
 from planner.times import step_of_pass
 from planner.tube import Family, coating
 from planner.units import NM_PER_INCH
+from planner.wiping import is_oiled, wipe_each_s
 
 LONG_WHIP_NM = 120 * NM_PER_INCH
 """A turning bar of this length whips at its free end (common practice)."""
@@ -35,6 +36,8 @@ class Work:
     blanks: Mapping[str, Blank]
     lots: Mapping[str, Lot]
     cut_lists: Mapping[str, CutList]
+    oiled: frozenset[str]
+    """Keys of stock that is kept in oil."""
     operations: Mapping[str, Operation]
 
 
@@ -88,7 +91,7 @@ def _card(
         run=run,
         operations=tuple(slot.operation for slot in slots),
         settings=settings,
-        remarks=(*remarks, *_shaping(work, slots)),
+        remarks=(*remarks, *_wiping(work, station, slots), *_shaping(work, slots)),
         cautions=tuple(_cautions(work, station, slots, before)),
     )
 
@@ -121,6 +124,18 @@ def _tool(what: What, mounted: str) -> Setting:
     if od_nm is None:
         return Setting(name=what.value, value=mounted)
     return Setting(name="saddle on OD", length_nm=od_nm)
+
+
+def _wiping(work: Work, station: Station, slots: Sequence[Slot]) -> Iterator[str]:
+    """What is planned to take oil or the saw's fluid off before a first pass."""
+    for operation in (work.operations[slot.operation] for slot in slots):
+        if operation.step is not Step.FINISH or operation.pass_no > 1:
+            continue
+        lot = work.lots[operation.lot]
+        oiled = is_oiled(lot, work.cut_lists[lot.key], work.orders, work.oiled)
+        if each_s := wipe_each_s(station, lot, oiled):
+            what = "piece dry" if lot.saw_first else "stick free of oil"
+            yield f"{lot.key}: wipe each {what} before it is laid in; {each_s} s each are planned."
 
 
 def _shaping(work: Work, slots: Sequence[Slot]) -> Iterator[str]:

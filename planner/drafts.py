@@ -19,6 +19,7 @@ from planner.schedule import Term
 from planner.shop import Shop
 from planner.shortage import Shelf
 from planner.standing import NOTHING, Standing
+from planner.wiping import oiled_items
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +80,8 @@ def draft(desk: Desk, groups: Grouping, solve: Solve) -> Draft:
     lots = tuple(lot for lot in lots if lot.key not in without)
     if not lots and not stays.lots:
         raise NoPlanError(tuple(desk.shelf(cut).findings()))
-    given = Given(desk.shop, desk.orders, desk.blanks, desk.rack.release_min)
+    oiled = oiled_items(desk.rack.items)
+    given = Given(desk.shop, desk.orders, desk.blanks, desk.rack.release_min, oiled)
     operations = (*stays.operations, *make_operations(given, lots, cut.cut_lists))
     lots, cut = (*stays.lots, *lots), replace(cut, cut_lists=(*stays.cut_lists, *cut.cut_lists))
     problem = run_order_problem(

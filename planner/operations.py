@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from planner.changeovers import MountedState, required
 from planner.errors import InputError, input_error
@@ -30,6 +31,7 @@ from planner.times import (
     saw_s,
     touch_up_s,
 )
+from planner.wiping import is_oiled, wiping_s
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +56,8 @@ class Given:
     blanks: Mapping[str, Blank]
     release_min: Mapping[str, int]
     """Minute at which sticks of a stock item are there, by its key."""
+    oiled: frozenset[str]
+    """Keys of stock that is kept in oil."""
 
 
 def make_operations(
@@ -110,13 +114,20 @@ def _passes(given: Given, lot: Lot, cut_list: CutList) -> list[Operation]:
     if lot.recipe is None or not lengths_nm:
         return []
     todo = list(passes(given.shop.recipe(lot.recipe), lot.spec.surface))
+    oiled = is_oiled(lot, cut_list, given.orders, given.oiled)
+    wiping = partial(wiping_s, lot=lot, oiled=oiled, count=len(lengths_nm))
     return [
         Operation(
             key=f"{lot.key}.P{number}",
             step=Step.FINISH,
             lot=lot.key,
             alternatives=_alternatives(
-                given, Step.FINISH, lot, _pass_need(given.shop, lot, belt, step, lengths_nm)
+                given,
+                Step.FINISH,
+                lot,
+                _pass_need(
+                    given.shop, lot, belt, step, lengths_nm, partial(wiping, pass_no=number)
+                ),
             ),
             count=len(lengths_nm),
             pass_no=number,
@@ -142,14 +153,19 @@ def _belt(shop: Shop, lot: Lot, step: RecipeStep, coarse: bool) -> Belt:
 
 
 def _pass_need(
-    shop: Shop, lot: Lot, belt: Belt, step: RecipeStep, lengths_nm: Sequence[int]
+    shop: Shop,
+    lot: Lot,
+    belt: Belt,
+    step: RecipeStep,
+    lengths_nm: Sequence[int],
+    wiping: Callable[[Station], int],
 ) -> NeedAt:
     longest = max(lengths_nm)
 
     def need(station: Station) -> Need | None:
         if not takes(station, lot.spec, longest) or longest > station.finisher.longest_nm:
             return None
-        seconds = pass_s(shop, station, belt, step, lot.spec, lengths_nm)
+        seconds = pass_s(shop, station, belt, step, lot.spec, lengths_nm) + wiping(station)
         state = finisher_state(shop, lot.spec, belt)
         return Need(state, seconds, finisher_people(station, longest))
 

@@ -16,6 +16,7 @@ from planner.orders import Bend, Bent, EndCut, EndKind
 from planner.records import Card, Plan, Slot
 from planner.shop import FinisherSettings, Mounted, What
 from planner.tube import Family
+from planner.wiping import oiled_items
 from tests.planner_io.plans import a_plan
 from tests.planner_io.shops import inch
 
@@ -27,6 +28,7 @@ def work_of(plan: Plan, **changes: Any) -> Work:
         "blanks": {blank.line: blank for blank in plan.blanks},
         "lots": {lot.key: lot for lot in plan.lots},
         "cut_lists": {cut.lot: cut for cut in plan.cut_lists},
+        "oiled": oiled_items(plan.stock),
         "operations": {operation.key: operation for operation in plan.operations},
     }
     return Work(**(fields | changes))

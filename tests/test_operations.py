@@ -12,6 +12,7 @@ from planner.operations import Given, make_operations
 from planner.orders import EndCut, OrderLine, Step
 from planner.records import Operation
 from planner.shop import Shop, What
+from planner.wiping import oiled_items
 from tests.trade import a_line, a_saddle, bent, cut, inch
 from tests.week import a_desk, a_week_shop
 
@@ -28,7 +29,8 @@ def operations_of(*lines: OrderLine, shop: Shop | None = None) -> dict[str, Oper
     cut_lists = cut_lots(
         desk.shop, lots, desk.blanks, desk.rack, lambda problems: quickly(list(problems))
     ).cut_lists
-    given = Given(shop or desk.shop, desk.orders, desk.blanks, desk.rack.release_min)
+    oiled = oiled_items(desk.rack.items)
+    given = Given(shop or desk.shop, desk.orders, desk.blanks, desk.rack.release_min, oiled)
     return {operation.key: operation for operation in make_operations(given, lots, cut_lists)}
 
 

@@ -12,6 +12,7 @@ from itertools import zip_longest
 from planner.audit.facts import Breaches, Facts, breach
 from planner.cards import Work, make_cards
 from planner.records import Card, Setting
+from planner.wiping import oiled_items
 
 
 def check_card_places(facts: Facts) -> Breaches:
@@ -69,6 +70,7 @@ def _right(facts: Facts) -> tuple[Card, ...]:
         blanks=facts.blanks,
         lots=facts.lots,
         cut_lists=facts.cut_lists,
+        oiled=oiled_items(facts.plan.stock),
         operations=facts.operations,
     )
     return tuple(make_cards(work, facts.plan.slots))

@@ -19,6 +19,7 @@ from planner.times import (
     saw_s,
     touch_up_s,
 )
+from planner.wiping import is_oiled, oiled_items, wiping_s
 
 
 def check_times(facts: Facts) -> Breaches:
@@ -87,7 +88,9 @@ def _pass_s(facts: Facts, operation: Operation, lot: Lot, station: Station) -> f
     lengths = [stick.length_nm for stick in sticks]
     if lot.saw_first:
         lengths = [piece.length_nm for stick in sticks for piece in stick.pieces]
-    return pass_s(facts.shop, station, belt, step, lot.spec, lengths)
+    oiled = is_oiled(lot, facts.cut_lists[lot.key], facts.orders, oiled_items(facts.plan.stock))
+    wiping = wiping_s(station, lot, oiled, len(lengths), operation.pass_no)
+    return pass_s(facts.shop, station, belt, step, lot.spec, lengths) + wiping
 
 
 def _recipe_step(facts: Facts, operation: Operation, lot: Lot) -> RecipeStep | None:

@@ -22,9 +22,15 @@ from planner.cutlist.model import Model, Slot
 from planner.cutlist.search import Search
 
 DIVES = 4
+"""Dives that look for a packing with one set of sticks. Few, as it may not suffice, and what is not
+found is settled exactly; later dives take other numbers."""
 RELAXATIONS = 40
 """Rests that a dive tries at most, in the question of one set of sticks."""
 CUTS_KEPT = 60
+"""Cuts of the root that the choice of numbers begins with: the latest, whose prices are nearest to
+the best ones. Each is a row of the program that is solved for every set of sticks."""
+FREE = 1
+"""Given sticks cost nothing, and so does a packing with them: a floor of a cent rules it out."""
 SETTLING_WORK = 0.5
 """Nominal seconds to settle one set of sticks over its patterns."""
 PRICE_OF_ROOM = 1000.0
@@ -48,11 +54,11 @@ class Trial:
         """Whether these sticks suffice: True and offered, False for proven not, None undecided."""
         search = self.search
         model = self.model.rest(self.model.wanted, numbers)
-        inner = Search(model, search.effort, search.table, search.seed, cost=1)
+        inner = Search(model, search.effort, search.table, search.seed, cost=FREE)
         self.master.restrict(model.wanted, numbers)
         generator = Generator(model, search.table, search.effort)
-        relaxed = generator.run(self.master, 1, cuts=cuts)
-        if relaxed.floor >= 1:
+        relaxed = generator.run(self.master, FREE, cuts=cuts)
+        if relaxed.floor >= FREE:
             return False
         for number in dives:
             dice = random.Random(f"{search.seed}/{number}") if number else None
@@ -70,7 +76,8 @@ class Trial:
         """Whether the relaxation can cut these pieces from these sticks."""
         model = self.model.rest(wanted, numbers)
         self.master.restrict(wanted, numbers)
-        return Generator(model, self.search.table, self.search.effort).run(self.master, 1).floor < 1
+        generator = Generator(model, self.search.table, self.search.effort)
+        return generator.run(self.master, FREE).floor < FREE
 
 
 def count_sticks(search: Search, dives: range = range(DIVES)) -> None:

@@ -24,11 +24,18 @@ SURE = 0.95
 TRIES = 2
 """Roundings to try from one relaxation before going back further."""
 ROUNDS = 60
-"""Pricing rounds for one rest."""
+"""Pricing rounds for one rest. A floor stays one where they end early, if a weaker one, and a dive
+needs columns to round rather than the last cent of a floor."""
+WHOLE = 1e-6
+"""What the program's solver may leave a whole number of sticks short of one."""
+LEAST_WEIGHT = 0.5
+"""With dice a fractional part counts as between this share of it and all of it: so dives choose
+differently, but no part comes before one that is twice as large."""
 LEAST_REST, SHORT_REST = 15, 66
-"""Pieces of a rest that counts as short."""
+"""Pieces of a rest that counts as short: fewer are left to quick packings, and more to further
+rounding, since their patterns are many."""
 ENDING_WORK = 0.2
-"""Nominal seconds for one of them."""
+"""Nominal seconds to settle one of them."""
 SMALL_REST = 150
 """Pieces up to which quick packings may complete a rest."""
 
@@ -134,12 +141,12 @@ def _roundings(
     base = rest.copy()
     parts: list[tuple[float, Column]] = []
     for column, value in sorted(point.x.items(), key=lambda pair: (-pair[1], pair[0])):
-        count = int(value + 1e-6)
+        count = int(value + WHOLE)
         if count and not base.take(model, column, count):
             count = 0
         parts.append((value - count, column))
     if dice is not None:
-        parts = [(part * dice.uniform(0.5, 1.0), column) for part, column in parts]
+        parts = [(part * dice.uniform(LEAST_WEIGHT, 1.0), column) for part, column in parts]
     parts.sort(key=lambda pair: (-pair[0], pair[1]))
     bold = base.copy()
     if sum([bold.take(model, column, 1) for part, column in parts if part > SURE]) > 1:

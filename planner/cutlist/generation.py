@@ -21,9 +21,20 @@ from planner.cutlist.model import Column, Model, make_column
 NEGATIVE = 1e-7
 """A reduced cost below minus this share of the dearest slot counts as negative."""
 SMOOTHING = 0.6
+"""The share of the best floor's prices in those that are tried (Wentges's weight): nearer 1 they
+move too little from round to round, nearer 0 they swing as without it."""
 CENTRES = 60
+"""Pricing rounds to reach the middle of the optimal prices, which is done without otherwise."""
+ROUNDS = 10_000
+"""Pricing rounds that no program needs: the effort ends one sooner."""
+CLOSE = 10
+"""Tolerances by which the floor, rounded up, may miss the program's value and still meet it."""
 PARTS = (0.95, 0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3)
 """Shares of the items that further patterns from one table are made of."""
+REPRICED_SHARE, REPRICED, REPRICED_CELLS = 1 / 4, 12, 4_000_000
+"""A column's pieces are left out and the rest priced again for this share of the items, at most so
+often, and while the tables filled for it have no more cells in all: a small part of what one alone
+may have (`TABLE_CELLS`)."""
 
 
 @dataclass(frozen=True)
@@ -79,7 +90,7 @@ class Generator:
         master: Master,
         cost: int | None,
         step: int = 1,
-        rounds: int = 10_000,
+        rounds: int = ROUNDS,
         cuts: list[Cut] | None = None,
         guess: Floats | None = None,
     ) -> Relaxed:
@@ -103,7 +114,7 @@ class Generator:
             if self._effort.is_over() or (cost is not None and centre.floor >= cost):
                 break
             point = master.solve()
-            if step and -(-centre.floor // step) * step >= point.value - 10 * self._tolerance:
+            if step and -(-centre.floor // step) * step >= point.value - CLOSE * self._tolerance:
                 return Relaxed(point, centre.floor)
         return Relaxed(point, centre.floor)
 
@@ -182,7 +193,8 @@ class Generator:
             if self._reduced(column, point, side) < -self._tolerance
         ]
         most = np.minimum(model.wanted, TOP).astype(np.int32)
-        rounds = int(min(len(model.sizes) / 4, 4_000_000 / max(1, table.cells), 12))
+        affordable = REPRICED_CELLS / max(1, table.cells)
+        rounds = int(min(REPRICED_SHARE * len(model.sizes), affordable, REPRICED))
         column = first
         for _ in range(rounds):
             for item, _copies in column.pieces:

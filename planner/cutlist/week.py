@@ -67,8 +67,8 @@ def solve_all(
     """Solve every group; `work` nominal seconds in all, the same result for any `workers`, which
     are used where there is much of it.
 
-    `begun` are results of the groups to go on from, whose work is not counted again. `stop` guards
-    the clock: when it strikes, every group still gets a valid cut list.
+    `begun` are results of the groups to go on from, whose work is not counted again.
+    `stop` guards the clock: when it strikes, every group still gets a valid cut list.
     """
     stop = stop or Stop()
     results: list[Result | None] = [None] * len(problems)

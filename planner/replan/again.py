@@ -27,6 +27,7 @@ from planner.replan.scrap import Scrapped, made_again
 from planner.shop import Mounted, Shop
 from planner.standing import Standing, issued_at
 from planner.stock import StockItem
+from planner.wiping import oiled_items
 
 
 def replan(
@@ -133,7 +134,7 @@ def _operations(
     made: dict[str, Operation] = {}
     for lot, cut_list in zip(kept.lots, kept.cut_lists, strict=True):
         there = release_minutes(kept.stock, options.start, lot.ordered_day)
-        given = Given(shop, orders, kept.blanks, there)
+        given = Given(shop, orders, kept.blanks, there, oiled_items(kept.stock))
         whole = make_operations(given, [lot], [cut_list])
         made |= {one.key: one for one in rests(whole, paused)}
     return made

@@ -40,6 +40,10 @@ class FinisherSettings(Frozen):
     """Seconds to fetch, lay in and take out one stick."""
     short_handling_s: int = 12
     """The same for a piece that one hand carries."""
+    wipe_s: int = 0
+    """Seconds to wipe the oil off a stick before its first pass; 0 where others do."""
+    wipe_piece_s: int = 0
+    """The same for a piece that is sawn first, wet with the saw's fluid or oil."""
     short_nm: int = 304_800_000
     """Shortest piece that may be fed by hand, nm."""
     carry_nm: int = 1_524_000_000

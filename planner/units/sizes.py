@@ -35,7 +35,8 @@ MAX_OD_NM: Final = 24 * NM_PER_INCH
 MAX_WALL_NM: Final = 3 * NM_PER_INCH // 2
 
 _SCHEDULE: Final = (
-    r"(?:s(?:ch(?:edule)?)?[./-]? ?(?P<schedule>[0-9]{1,3}s?|std|xs|xh)|(?P<weight>std|xs|xh))"
+    r"(?:s(?:ch(?:edule)?)?[./-]? ?(?P<schedule>[0-9]{1,3}s?|std|xs|xh)"
+    r"|(?P<weight>std|xs|xh|(?:5|10|40|80)s))"
 )
 _PIPE = re.compile(
     rf"(?P<mark>(?:nps|ips) ?)?(?P<size>[0-9 .,/-]+?) ?(?:\"|in\.?|inch)?"
@@ -75,6 +76,7 @@ _OD_WORDS = re.compile(
 _WALL_WORDS = re.compile(r"^wall ?|(?: ?(?:wall|wt|w|aw|avg\.?|rd\.?|round|tube))+$")
 _ROUND_SECTION = re.compile(r" ?\b(?:chs|circular hollow section)\b ?")
 _SQUARE = re.compile(r"\b(?:sq|square|rect|rectangular|shs|rhs|hss)\b")
+_SOLID = re.compile(r"\b(?:bar|rod|solid|flat|angle|plate|channel)\b")
 
 
 @dataclass(frozen=True)
@@ -98,6 +100,10 @@ def parse_od(value: object, *, default: Unit = "inch") -> OdReading:
         raise refuse(value, OD_EXPECTED, "too long")
     if _SQUARE.search(words):
         raise refuse(value, OD_EXPECTED, "only round tube goes through a centreless finisher")
+    if _SOLID.search(words):
+        raise refuse(
+            value, OD_EXPECTED, "that is no tube; take the row out, as only tube is planned"
+        )
     alone = _OD_WORDS.sub("", words)
     if pipe := _pipe_od(value, alone):
         return pipe

@@ -450,7 +450,13 @@ def test_a_run_of_several_ods_has_none_to_set() -> None:
     plan = a_plan()
     index = Index(plan)
     work = Work(
-        plan.shop, index.orders, index.blanks, index.lots, index.cut_lists, index.operations
+        plan.shop,
+        index.orders,
+        index.blanks,
+        index.lots,
+        index.cut_lists,
+        frozenset(),
+        index.operations,
     )
     slots = [slot for slot in plan.slots if slot.station == "Saw"]
     together = [slot.model_copy(update={"run": 1}) for slot in slots]

@@ -46,6 +46,7 @@ def test_a_pipe_size_says_what_it_became() -> None:
 def test_extra_strong_pipe_is_no_od_with_a_wall_behind_an_x() -> None:
     for text in ("1-1/4 XS", "1-1/4 xh", "1-1/4 pipe XH"):
         assert parse_od(text).wall_nm == parse_length(".191").nm
+    assert parse_wall("10S", od_nm=ONE_AND_A_QUARTER_PIPE).nm == parse_length(".109").nm
     assert parse_wall("XS", od_nm=ONE_AND_A_QUARTER_PIPE).nm == parse_length(".191").nm
 
 
@@ -237,3 +238,9 @@ def test_what_is_wrong_with_one_of_two_sizes_is_told_with_the_whole_cell() -> No
     with pytest.raises(InputError) as caught:
         parse_od("Ø ext.")
     assert caught.value.findings[0].read == "Ø ext."
+
+
+@pytest.mark.parametrize("text", ['1/2" RD BAR', "1 x 1/4 flat", "1-1/2 solid", "rod 12 mm"])
+def test_what_is_no_tube_is_said_to_be_none(text: str) -> None:
+    with pytest.raises(InputError, match="that is no tube"):
+        parse_od(text)

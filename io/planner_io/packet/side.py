@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from planner.cards import Work, finisher_card
 from planner.shop import StationKind
+from planner.wiping import oiled_items
 from planner_io.drawing.side_view import SideView, side_view
 from planner_io.packet.pictures import Pictures
 from planner_io.views.cards import SetUpCard
@@ -30,5 +31,6 @@ def _work(index: Index) -> Work:
         blanks=index.blanks,
         lots=index.lots,
         cut_lists=index.cut_lists,
+        oiled=oiled_items(index.plan.stock),
         operations=index.operations,
     )

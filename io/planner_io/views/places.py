@@ -7,8 +7,9 @@ from collections.abc import Iterable
 
 from planner.hours import day_name
 from planner.orders import Step
-from planner.records import Lot, Operation, Stick
+from planner.records import Operation, Stick
 from planner.stock import StockItem
+from planner.wiping import is_oiled, oiled_items
 from planner_io.views.index import Index
 from planner_io.views.ruler import clock, day_of, plural
 
@@ -32,7 +33,8 @@ def care(index: Index, operation: Operation) -> str:
     finished = _care_of_finished(operation.step)
     if operation.step is not Step.FINISH:
         return finished
-    before = OILED if operation.pass_no == 1 and _is_oiled(index, lot) else ""
+    oiled = is_oiled(lot, index.cut_lists[lot.key], index.orders, oiled_items(index.stock.values()))
+    before = OILED if operation.pass_no == 1 and oiled else ""
     after = finished if operation.pass_no == operation.passes else ""
     return f"{before} {after}".strip()
 
@@ -49,14 +51,6 @@ def _care_of_finished(step: Step) -> str:
             return BEND_FINISHED
         case Step.TOUCH_UP:
             return TOUCH_UP_FINISHED
-
-
-def _is_oiled(index: Index, lot: Lot) -> bool:
-    """Whether an order line of a lot, or a stick that it is cut from, says so."""
-    items = (index.stock.get(stick.stock) for stick in index.cut_lists[lot.key].sticks)
-    return any(index.orders[line].oiled for line in lot.lines) or any(
-        item.oiled for item in items if item
-    )
 
 
 def where(index: Index, operation: Operation) -> str:

@@ -18,26 +18,26 @@ _NAMES = (
     "sixteen seventeen eighteen nineteen twenty"
 )
 _NUMBERS = {name: number for number, name in enumerate(_NAMES.split(), 1)}
-_DOZEN = r"doz(?:ens?)?|dz|dtzd|dutzend"
+_DOZEN = r"doz(?:ens?)?|dz|dtzd|dutzend|douzaines?|docenas?"
 _PAIR = r"pairs?|prs?|paare?|paires?"
 EACH = (
     r"(?:pcs?|pieces?|ea|each|off|of|x|nos?|units?|tubes?|pipes?|stk?|stück|sticks?|lengths?|lg"
     r"|lgths?|bars?|uds?|unidades|pzs?|piezas?|pi[èe]ces?)"
 )
 _UNIT = re.compile(
-    rf"(?P<number>[0-9]{{1,6}}(?:\.[0-9])?|[a-z]+) ?(?:(?P<twelve>{_DOZEN})|(?P<two>{_PAIR}))\.?"
+    rf"(?P<number>[0-9]{{1,6}}(?:\.[0-9])?|[a-z]+) ?"
+    rf"(?:(?P<twelve>{_DOZEN})|(?P<two>{_PAIR})|(?P<gross>gross))\.?"
 )
 _HALF = re.compile(rf"(?:a )?half (?:an? )?(?:{_DOZEN})\.?|1 ?/ ?2 (?:{_DOZEN})\.?")
 _WORD = re.compile(rf"([a-z]+)(?: {EACH}\.?)?")
-_BY_HAND = re.compile(
-    r"([0-9]{1,6}) ?(?:ea\.? )?(?:lh|left|l)[ ,;+/&]+([0-9]{1,6}) ?(?:ea\.? )?(?:rh|right|r)"
-)
+_HAND = r"([0-9]{1,6}) ?(?:ea\.? )?(lh|left|l|rh|right|r)"
+_BY_HAND = re.compile(rf"{_HAND}[ ,;+/&]+{_HAND}")
 _TWICE = re.compile(r"(?P<said>[^()]+?) ?\((?P<again>[^()]+)\)")
 _THOUSANDS = re.compile(r"[1-9][0-9]{0,2},(?!000)[0-9]{3}")
 """A number with a comma that is whole only if the comma stands before its hundreds."""
 
 _VAGUE = re.compile(
-    r"\b(?:sets?|kits?|bundles?|couple|few|several|some|pairs?|doz(?:en)?|spares?)\b"
+    r"\b(?:sets?|kits?|s(?:a|ä)tze?|jeux?|juegos?|bundles?|lots?|couple|few|several|some|pairs?|doz(?:en)?|spares?)\b"
     r"|[0-9] ?[x+*] ?[0-9]|\bl(?:h|eft)? ?[&+/] ?r"
 )
 
@@ -83,18 +83,20 @@ def pieces(text: str) -> int | None:
 def _dozens_or_pairs(words: str) -> int | None:
     if _HALF.fullmatch(words):
         return 6
+    if re.fullmatch(_DOZEN, words):
+        return 12
     match = _UNIT.fullmatch(words)
     number = _number(match["number"]) if match else None
     if match is None or number is None:
         return None
-    found = number * (12 if match["twelve"] else 2)
+    found = number * (144 if match["gross"] else 12 if match["twelve"] else 2)
     return int(found) if found.denominator == 1 else None
 
 
 def _number(word: str) -> Fraction | None:
     if word[0].isdigit():
         return Fraction(word)
-    found = 1 if word in ("a", "an") else _NUMBERS.get(word)
+    found = 1 if word in ("a", "an", "ein", "une", "una") else _NUMBERS.get(word)
     return None if found is None else Fraction(found)
 
 
@@ -106,7 +108,9 @@ def _in_words(words: str) -> int | None:
 def _by_hand(words: str) -> int | None:
     """Left and right ones: `3L + 3R`."""
     match = _BY_HAND.fullmatch(words)
-    return int(match[1]) + int(match[2]) if match else None
+    if match is None or match[2][0] == match[4][0]:
+        return None
+    return int(match[1]) + int(match[3])
 
 
 def _thousands(words: str) -> int | None:

@@ -56,12 +56,15 @@ def _order(value: Value, habit: DateHabit) -> Order | None:
     return Order.DAY_FIRST if (day.day, day.month) == pair[:2] else Order.MONTH_FIRST
 
 
-def evidence(values: Iterable[Value]) -> tuple[Order | None, str]:
+def evidence(values: Iterable[Value], habit: DateHabit | None = None) -> tuple[Order | None, str]:
     """The order in which the dates of a column are written, and why; None when nothing tells.
 
     A date that can be read only one way decides, unless another contradicts it. Otherwise the
-    order that puts several dates close together does, if the other one does not.
+    order that puts several dates close together does, if the other one does not; then that of the
+    dates which their weekday or, by what is known from the `habit`, their nearness decides, where
+    all are written with one mark.
     """
+    values = list(values)
     pairs = [pair for value in values if (pair := two_numbers(value))]
     only = {order for first, second, _ in pairs if (order := only_order(first, second))}
     if only:
@@ -70,7 +73,11 @@ def evidence(values: Iterable[Value]) -> tuple[Order | None, str]:
     close = [order for order, span in spans.items() if span is not None and span <= CLOSE_DAYS]
     if len(close) == 1 and len(set(pairs)) > 1:
         return close[0], "the dates of the column then lie close together"
-    return None, ""
+    marks = {mark for value in values if (mark := _mark(value))}
+    if len(marks) > 1 or len(set(pairs)) <= 1:
+        return None, ""  # each kind may be written by another hand; one date decides for itself
+    decided = {order for value in values if (order := _order(value, habit or DateHabit()))}
+    return (decided.pop(), "as other dates of the column") if len(decided) == 1 else (None, "")
 
 
 def _span(pairs: list[tuple[int, int, str]], order: Order) -> int | None:

@@ -45,6 +45,9 @@ _MONTH_DAY = re.compile(rf"{_MONTH}\.?[ -]*{_DAY}(?:(?:[ ,-]+'?|')([0-9]{{4}}|[0
 _MONTH_ALONE = re.compile(rf"(?<![0-9] )\b{_MONTH}\.?(?:[ ,-]*{_YEAR})?$")
 _DAY_ALONE = re.compile(rf"(?:the )?{_DAY}\.?")
 _NUMBERS = re.compile(r"([0-9]{1,2})[-/.]([0-9]{1,2})\.?(?:[-/.]?([0-9]{4}|[0-9]{2}))?")
+_ONE_OF_MORE = re.compile(
+    rf"\b[0-9]{{1,2}}[/.][0-9]{{1,2}}\b(?!/)|\b{_MONTH}\b|\b{'|'.join(_WEEKDAYS)}\b"
+)
 _POINTS = re.compile(r"[0-9]\.[0-9]{1,2}\.")
 
 
@@ -68,6 +71,11 @@ class DateHabit:
     epoch: dt.date = EPOCH
     why: str = ""
     """Where the order comes from, for the reading."""
+
+    @property
+    def near(self) -> dt.date | None:
+        """About which dates lie; None where neither is known."""
+        return self.start or self.today
 
 
 @dataclass(frozen=True)
@@ -207,6 +215,10 @@ def _why_not(words: str) -> str:
     )
     if weeks:
         return "a week is no day: write its last one, or the one that was promised"
+    if len(_ONE_OF_MORE.findall(words)) > 1:
+        return "that is more than one; write the day that was promised"
+    if re.search(r"\beom\b|\bend of (?:the )?month\b", words):
+        return "write the day that was promised"
     month = _MONTH_ALONE.search(words)
     return "a month is no day: write the one that was promised" if month else why_no_day(words)
 
@@ -256,7 +268,8 @@ def only_order(first: int, second: int) -> Order | None:
 def _by_start(
     value: str, first: int, second: int, year: str | None, habit: DateHabit
 ) -> tuple[Order, str]:
-    """The order that gives a date near the start of the plan, if the other one does not, and why;
+    """The order that gives a date near the start of the plan, or near today where that is not
+    known, if the other one does not, and why;
     else the usual one of dates with points, which have the day first (common practice)."""
     near: list[Order] = []
     options: list[str] = []
@@ -266,10 +279,10 @@ def _by_start(
         except ValueError:
             continue
         options.append(shown(found))
-        if habit.start and _is_near(found, habit.start, year):
+        if habit.near and _is_near(found, habit.near, year):
             near.append(order)
     if len(near) == 1:
-        return near[0], "the other is far from the plan"
+        return near[0], f"the other is far from {'the plan' if habit.start else 'today'}"
     if not options:
         _with_year(value, first, second, year, habit)
     if _POINTS.search(value):
@@ -310,7 +323,7 @@ def two_numbers(value: Value) -> tuple[int, int, str] | None:
 def _with_year(value: str, month: int, number: int, year: str | None, habit: DateHabit) -> dt.date:
     if year:
         return _date(value, int(year) + (2000 if len(year) == 2 else 0), month, number)
-    near = habit.start or habit.today
+    near = habit.near
     if near is None:
         raise refuse(
             value,

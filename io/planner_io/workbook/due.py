@@ -23,7 +23,9 @@ def with_evidence(house: House, table: Table) -> House:
     """How the dates are written, by the Due column itself where no setting says so."""
     dates = replace(house.dates, epoch=table.grid.epoch)
     if dates.order is None:
-        order, why = evidence(value for row in table.rows() if (value := row.values.get("due")))
+        order, why = evidence(
+            (value for row in table.rows() if (value := row.values.get("due"))), dates
+        )
         dates = replace(dates, order=order, why=why)
     return House(house.unit, dates)
 

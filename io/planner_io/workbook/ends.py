@@ -61,6 +61,8 @@ _FLAT = frozenset(
 _MITRE = re.compile(
     r"(?:mitre|miter|mitred|mitered|bevel|angle|ang|gehrung|gehrungsschnitt|onglet|inglete)\b"
 )
+WELD_BEVELS: Final = frozenset({30_000, 37_500})
+"""Angles to which the wall of pipe is bevelled to be welded (common practice), in mdeg."""
 _SADDLE = re.compile(
     r"(?:saddle|saddled|cope|coped|fishmouth|fish-mouth|fish mouth|notch|notched|tee"
     r"|sattel|ausklinkung|ausgeklinkt|gueule de loup|boca de pez)\b"
@@ -126,7 +128,14 @@ def end_cut(
             value, (words[: match.start()] + words[match.end() :]).strip(), house, own_od_nm
         )
     if match := _MITRE.search(words):
-        return _mitre(value, (words[: match.start()] + words[match.end() :]).strip())
+        found = _mitre(value, (words[: match.start()] + words[match.end() :]).strip())
+        if match[0] == "bevel" and found.value.angle_mdeg in WELD_BEVELS:
+            at = format_angle(found.value.angle_mdeg).removesuffix("°")
+            why = (
+                f"a bevel to weld on, or a mitre? Write mitre {at}, or square and a bevel in Notes"
+            )
+            raise refuse(value, EXPECTED, why)
+        return found
     if _BARE_SADDLE.fullmatch(words) or (saddled and words[:1].isdigit()):
         found = _saddle(value, words, house, own_od_nm)
         on = format_size(found.value.on_od_nm, house)

@@ -1,4 +1,4 @@
-"""A finish beside a grit in a column of its own: `Satin` and `180`, read as one if they agree."""
+"""A finish beside a grit in a column of its own: `Satin` and `180` are one where they agree."""
 
 from __future__ import annotations
 

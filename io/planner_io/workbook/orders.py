@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from planner.errors import InputError
-from planner.orders import USUAL_ROUTE, OrderLine, Step
+from planner.orders import USUAL_ROUTE, Bent, BentBlank, OrderLine, Step
 from planner.shop import Shop
 from planner.stock import StockItem
 from planner.tube import TubeSpec
@@ -32,6 +32,7 @@ from planner_io.workbook.shapes import read_shape
 from planner_io.workbook.spec import SpecReading, read_spec, spec_as_in_stock, walls_missing
 from planner_io.workbook.table import Row, Table, missing_columns, or_rename, unread_titles
 from planner_io.workbook.to_make import pieces_left, without_money
+from planner_io.workbook.unplanned_words import doubt_words
 
 
 @dataclass(frozen=True)
@@ -56,7 +57,14 @@ WILL_DO = {"recipe": "grit"}
 """Columns that do instead of them."""
 
 _SHAPING = frozenset(
-    map(plain_name, ("bend", "bent", "cope", "notch", "saddle", "fishmouth", "mitre", "miter"))
+    map(
+        plain_name,
+        (
+            *("bend", "bent", "cope", "notch", "saddle", "fishmouth", "mitre", "miter"),
+            *("bogen", "biegung", "biegen", "gehrung", "sattel", "ausklinkung"),
+            *("cintrage", "coude", "onglet", "grugeage", "doblez", "curva", "inglete"),
+        ),
+    )
 )
 """Words of headers about work on a tube's shape."""
 
@@ -220,6 +228,7 @@ class _Lines:
             place=str(row.start),
         )
         self._doubt_twice(line, row)
+        doubt_words(row, self.report, isinstance(shape, (Bent, BentBlank)))
         return line
 
     def _doubt_twice(self, line: OrderLine, row: Row) -> None:

@@ -25,8 +25,9 @@ ORDERS = SheetSpec(
                 "Order number, Order ID, Ord, Ord number, Job, Job number, Work order, WO, WO "
                 "number, Sales order, SO, PO, PO number, Customer PO, Cust PO, Ref, Reference, "
                 "Order ref, Our ref, Your ref, Ticket, Traveler, Traveller, Project, Project "
-                "number, Auftrag, Auftragsnummer, Auftragsnr, Auftr Nr, Projekt, Bestellung, "
-                "Bestellnummer, Commande, N° commande, N° cde, Cde, Pedido, N° pedido"
+                "number, Kit, Kit number, Hull, Hull number, Chassis, Auftrag, Auftragsnummer, "
+                "Auftragsnr, Auftr Nr, Projekt, Bestellung, Bestellnummer, Commande, N° commande, "
+                "N° cde, Cde, Pedido, N° pedido"
             ),
             required=True,
             never="date total value line",
@@ -60,10 +61,10 @@ ORDERS = SheetSpec(
             Kind.TEXT,
             "Part name or number; the Bends sheet refers to it.",
             (
-                "Part number, Part name, Drawing, Drawing number, Dwg, Dwg number, Drg, Drg "
-                "number, Part description, Description, Desc, Mark, Piece mark, Part ID, P/N, PN, "
-                "Component, Member, Tube name, Tube number, Tube mark, Bezeichnung, Benennung, "
-                "Teil, Zeichnung, Désignation, Designación"
+                "Part number, Part name, Mk, Mk number, Drawing, Drawing number, Dwg, Dwg number, "
+                "Drg, Drg number, Part description, Description, Desc, Mark, Piece mark, Part ID, "
+                "P/N, PN, Component, Member, Tube name, Tube number, Tube mark, Bezeichnung, "
+                "Benennung, Teil, Zeichnung, Désignation, Designación"
             ),
             never="weight cost price family date",
             example="Rail post",
@@ -76,10 +77,10 @@ ORDERS = SheetSpec(
             (
                 "Qty, Pcs, Pieces, Count, Number of pieces, Ea, Each, Qty ordered, Order qty, "
                 "Quantity ordered, How many, Qty pcs, Amount, Ordered, No off, No of pcs, Number "
-                "off, Qty ord, No reqd, No req d, No required, Qty reqd, Qty req d, Qty "
-                "required, Menge, Anzahl, Stück, Stückzahl, Quantité, Pièces, Cantidad, Piezas, "
-                "Qté, Stk, Stck, Cant, Uds, Unidades, Nb, Nbre, Nombre, Pces, Nos, Off, Tot qty, "
-                "Reqd, Req d"
+                "off, Qty ord, No reqd, No req d, No required, Qty reqd, Qty req d, Qty required, "
+                "Menge, Anzahl, Anz, Stück, Stückzahl, Quantité, Pièces, Cantidad, Piezas, Qté, "
+                "Stk, Stck, Cant, Uds, Unidades, Nb, Nbre, Nombre, Pces, Nos, Off, Tot qty, Reqd, "
+                "Req d"
             ),
             required=True,
             or_else="open",
@@ -152,7 +153,9 @@ ORDERS = SheetSpec(
                 "Tube, Pipe size, Pipe, NPS, IPS, Nominal size, Nominal pipe size, DN, O D, OD x "
                 "wall, OD and wall, Tube size and wall, Section, Tube section, Diam, D, Ø ext, "
                 "Diamètre ext, Diamètre extérieur, Diamètre, Rohr, Durchmesser, Außendurchmesser, "
-                "Ø außen, Rohr Ø außen, Abmessung, Diámetro exterior, Diámetro, Tubo"
+                "Ø außen, Rohr Ø außen, Abmessung, Abmessungen, Rohr Ø x Wand, "
+                "Ø x Wand, Rohr x Wand, Ø x s, Ø x ép, Tube Ø x ép, Ø x espesor, Diámetro "
+                "exterior, Diámetro, Tubo"
             ),
             required=True,
             never="id inside inner internal bore hole pitch header branch post tol tolerance grade "
@@ -220,9 +223,10 @@ ORDERS = SheetSpec(
                 "Cut length, Piece length, Part length, Len, Lg, Lgth, Lth, OAL, Overall length, "
                 "Overall, Length each, L, Cut, Cut to, Cut at, Cut size, Cut len, Cut lg, Cut L, "
                 "Saw length, Saw to, Blank, Blank length, Blank len, Blank lg, Blank L, Length of "
-                "blank, Developed length, Finished length, Fin length, Tube length, Tube lg, Dim, "
-                "Länge, Zuschnitt, Zuschnittlänge, Schnittlänge, Longueur, Longueur de coupe, "
-                "Longitud, Long, Largo, Corte"
+                "blank, Developed length, Dev length, Unbent length, Gestreckte Länge, Longueur "
+                "développée, Finished length, Fin length, Tube length, Tube lg, Dim, Länge, "
+                "Zuschnitt, Zuschnittlänge, Schnittlänge, Longueur, Longueur de coupe, Longitud, "
+                "Long, Largo, Corte"
             ),
             never="date by total stick bar stock weld tol tolerance min max list number angle qty "
             "quantity pc height width",
@@ -295,7 +299,8 @@ ORDERS = SheetSpec(
             Kind.YES_NO,
             "How many bends; yes for a part in Bends. A part that is not there needs a number, and "
             "the length of its blank.",
-            "Bend, Bends, Number of bends, No of bends, Bending, Formed",
+            "Bend, Bends, Number of bends, No of bends, Bending, Formed, Bögen, Anzahl Bögen, "
+            "Biegungen, Cintrages, Coudes, Dobleces, Curvas",
             never="angle radius min minute date tool",
         ),
         Column(
@@ -305,7 +310,7 @@ ORDERS = SheetSpec(
             "Centreline radius of a bent part that is not in Bends, or how many ODs: `3D`. Left "
             "blank it is that of the only die for its OD.",
             "Centerline radius, Centre line radius, CL radius, Bend radius, Bending radius, Radius "
-            "of bend, Die radius, Radius, Rad",
+            "of bend, Die radius, Radius, Rad, Biegeradius, Rayon de cintrage, Radio de curvado",
             never="inside inner internal outside outer",
         ),
         Column(

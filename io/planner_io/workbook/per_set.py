@@ -11,9 +11,16 @@ from planner_io.workbook.names import plain_name
 from planner_io.workbook.report import Place, Report
 from planner_io.workbook.table import Table
 
+_SETS = (
+    r"sets?|ass(?:y|embly|emblies)|units?|frames?|kits?|products?|chairs?|tables?|gates?|sides?"
+    r"|cars?|vehicles?|chassis|cages?|bikes?|boats?|hulls?|flights?|stairs?|bays?|panels?|sections?"
+    r"|stool|bench|rack|seite|satz|gestell|fahrzeug|boot|stuhl|tisch|jeu|côté|cadre|bateau|chaise"
+    r"|juego|lado|silla|mesa|barco|coche"
+)
 _PER = re.compile(
-    r"\b(?:qty|quantity|pcs|pieces|number|no)\.? ?(?:/|per\b|in (?:a|one|each)\b) ?"
-    r"(?:sets?|ass(?:y|embly|emblies)|units?|frames?|kits?|products?|chairs?|tables?|gates?)\b",
+    r"\b(?:qty|quantity|pcs|pieces|number|no|menge|stk|stück|anzahl|qté|quantité|pièces|cant|cantidad)"
+    r"\.? ?(?:/|per\b|ea\b|each\b|(?:in|on) (?:a|one|each)\b|je\b|pro\b|par\b|por\b|a\b) ?"
+    rf"(?:{_SETS})\b",
     re.IGNORECASE,
 )
 _COUNTED_IN = re.compile(

@@ -1,4 +1,5 @@
-"""A column called Piece: pieces by number are a quantity, by word they are parts."""
+"""A column called Piece or Item by what it has: pieces by number are a quantity, by word they are
+parts, and so are items by name rather than by number."""
 
 from __future__ import annotations
 
@@ -9,7 +10,9 @@ from planner_io.workbook.grid import Grid, Value
 from planner_io.workbook.headers import Header
 from planner_io.workbook.names import plain_name
 
-PART, QUANTITY = "part", "quantity"
+PART, QUANTITY, ITEM = "part", "quantity", "item"
+SHORTEST_NAME = 4
+"""Letters of a name of a thing; fewer may number a line, as `A` or `ii` do."""
 _PIECE = frozenset(map(plain_name, ("piece", "pieces", "pièce", "pieza", "piezas")))
 
 
@@ -28,6 +31,24 @@ def pieces_by_name(
         if plain_name(text) in _PIECE and 2 * sum(map(_is_word, below)) > len(below):
             return Header(spec.column(PART), index, text)
     return None
+
+
+def has_items_by_name(grid: Grid, row: int, line: Header) -> bool:
+    """Whether a column read as lines is called Item and has names of things, as `Handrail`."""
+    below = [
+        cells[line.index]
+        for number, cells in grid.rows.items()
+        if number > row and line.index in cells
+    ]
+    return plain_name(line.text) == ITEM and 2 * sum(map(_is_name, below)) > len(below)
+
+
+def _is_name(value: Value) -> bool:
+    return (
+        isinstance(value, str)
+        and len(value) >= SHORTEST_NAME
+        and not any(letter.isdigit() for letter in value)
+    )
 
 
 def _is_word(value: Value) -> bool:

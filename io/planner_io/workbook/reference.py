@@ -59,14 +59,16 @@ read and lists every problem with its cell.
   inches may stand in two columns side by side, such as `Length (ft)` and `Inches`. A column `Unit`
   says what the bare lengths of its row are in, or the OD or wall to the left of it; in Bends it
   holds for the rows of a part. A number has the unit that its cell shows behind it in an `.xlsx`
-  file. A quantity may be counted, as `12 pcs`, `2 doz`, `1 pair`, `a dozen`, `six` or `3L + 3R`.
+  file. A quantity may be counted, as `12 pcs`, `2 doz`, `1 gross`, `1 pair`, `a dozen`,
+  `six` or `3L + 3R`.
   An OD within 0.05 mm and a wall within 0.01 mm of the only such tube in Stock is that one,
   rounded. Likewise a bend's radius within 0.5 mm of the nearest die for its OD is that die's, and a
   tool within 0.05 mm of an OD that is ordered is for it; both are told.
 * **Dates** are real dates, or text such as `2026-12-04`, `4 Dec 2026`, `Fri 4 Dec 14:00`. In
   `4/12/2026` the order is that of the setting Date order; without it that of the column's other
-  dates, or the one that lies near the start of the plan (--start, else Settings, Plan starts);
-  where none of these tells, it is an error, but for `4.12.2026`: points have the day first. A
+  dates, or the one that lies near the start of the plan (--start, else Settings, Plan starts; where
+  neither says, the day of reading); where none of these tells, it is an error, but for
+  `4.12.2026`: points have the day first. A date without a year is the nearest to that day. A
   weekday must be that of its date; alone it is the first such day of the plan, and `Fri 4th` the
   only one near it. `4 Dec AM` is by noon, `PM` by the end of the day; words in brackets behind a
   date are left out. Months and weekdays may be German, French or Spanish.

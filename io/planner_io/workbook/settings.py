@@ -145,6 +145,22 @@ SETTINGS_OF: Mapping[str, tuple[Column, ...]] = {
             "Short handling",
         ),
         Column(
+            "wipe_s",
+            "Wiping a stick",
+            _S,
+            "To take the oil off a stick before its first pass, where tube comes in oiled, "
+            "seconds; 0 where that is done elsewhere.",
+            "Wiping, Wipe a stick, Degreasing a stick, Taking oil off",
+        ),
+        Column(
+            "wipe_piece_s",
+            "Wiping a piece",
+            _S,
+            "To wipe a piece before its first pass that is sawn first, and wet from the saw, "
+            "seconds; 0 for a saw that cuts dry.",
+            "Wipe a piece, Degreasing a piece",
+        ),
+        Column(
             "short_nm",
             "Shortest piece by hand",
             _L,

@@ -44,6 +44,8 @@ _WITHOUT_LIMIT = frozenset(
         (
             *("as needed", "as required", "unlimited", "no limit", "infinite", "any"),
             *("buy", "to buy", "purchase", "order", "to order", "special order", "not stocked"),
+            *("zu bestellen", "bestellen", "auf Bestellung", "nach Bedarf"),
+            *("à commander", "sur commande", "a pedir", "por pedir", "bajo pedido"),
         ),
     )
 )

@@ -15,7 +15,7 @@ from planner_io.workbook.headers import Guess, Header, match_headers
 from planner_io.workbook.layout import tell_layout
 from planner_io.workbook.names import find_name, listed, plain_name
 from planner_io.workbook.other_tables import Alone, alone
-from planner_io.workbook.piece_names import pieces_by_name
+from planner_io.workbook.piece_names import has_items_by_name, pieces_by_name
 from planner_io.workbook.report import NOT_USED, Place, Report
 from planner_io.workbook.two_rows import Titles, candidates, with_titles
 from planner_io.workbook.unit_columns import with_units
@@ -179,6 +179,12 @@ def find_table(grid: Grid, spec: SheetSpec, report: Report) -> Table | None:
             Place(grid.name, address(number, part.index)),
         )
     headers = _with_grade(spec, headers, doubles)
+    if (line := headers.get("line")) and has_items_by_name(grid, number, line):
+        headers = _as_part(spec, headers, line)
+        report.note(
+            f"header “{line.text}” is not read as Line, as it has names",
+            Place(grid.name, address(number, line.index)),
+        )
     if joined := together(grid, number, headers, spec):
         grid, headers = joined.grid, {**headers, joined.length.column.key: joined.length}
         doubles = [head for head in doubles if head.index != joined.inches]
@@ -201,6 +207,12 @@ def _with_grade(
         return dict(headers)
     grade = Header(spec.column("grade"), second.index, second.text, second.unit)
     return {**headers, "grade": grade}
+
+
+def _as_part(spec: SheetSpec, headers: Mapping[str, Header], line: Header) -> dict[str, Header]:
+    """The headers with a column of lines as the parts, or as nothing where there are parts."""
+    others = {key: header for key, header in headers.items() if key != "line"}
+    return {"part": Header(spec.column("part"), line.index, line.text), **others}
 
 
 def _tell_alone(found: Alone, report: Report) -> None:

@@ -61,19 +61,28 @@ def with_titles(grid: Grid, titles: Titles, report: Report) -> Grid:
 def _joined(
     upper: Mapping[int, Value], lower: Mapping[int, Value], spec: SheetSpec
 ) -> dict[int, Value] | None:
-    """The titles of two rows as one; None where the lower one is no part of a header."""
+    """The titles of two rows as one; None where the lower one is no part of a header: it names
+    columns or units, and few words besides, which are remarks on the titles above them."""
     titles: dict[int, Value] = dict(upper)
     last = ""
+    named = remarks = 0
     for column in range(1, max(*upper, *lower) + 1):
         title, part = upper.get(column), lower.get(column)
         last = title if isinstance(title, str) else last
         if part is None or part == title:
             continue
         found = _title(last, part, spec) if isinstance(part, str) else None
-        if found is None:
+        if found is None and not _is_remark(title, part):
             return None
-        titles[column] = found
-    return titles if titles != dict(upper) else None
+        titles[column] = found or f"{title} {part}"
+        named, remarks = named + (found is not None), remarks + (found is None)
+    return titles if named and remarks <= named // 2 else None
+
+
+def _is_remark(title: Value | None, part: Value) -> bool:
+    """Whether words below a title may be about it, as `/car` below `Qty`."""
+    words = isinstance(title, str) and isinstance(part, str) and plain_name(part)
+    return bool(words) and not any(letter.isdigit() for letter in str(part))
 
 
 def _title(above: str, part: str, spec: SheetSpec) -> str | None:

@@ -112,8 +112,18 @@ class Work(Records):
         for nm in lengths:
             is_carried = nm <= settings["carry_nm"]
             seconds += settings["short_handling_s" if is_carried else "handling_s"]
+        if number == 0:
+            seconds += len(lengths) * self.wipe_each_s(station, lot, sticks)
         change = self.change_min(station, "belt", belt["name"], belt["name"])
         return float(seconds + 60 * change * self.life_used(belt, lot["spec"], contact, lengths))
+
+    def wipe_each_s(self, station: Json, lot: Json, sticks: list[Json]) -> float:
+        if lot["saw_first"]:
+            return float(station["finisher"]["wipe_piece_s"])
+        oiled = {item["key"] for item in self.plan["stock"] if item["oiled"]}
+        is_oiled = any(self.orders[key]["oiled"] for key in lot["lines"])
+        is_oiled = is_oiled or any(stick["stock"] in oiled for stick in sticks)
+        return float(station["finisher"]["wipe_s"] if is_oiled else 0)
 
     def life_used(self, belt: Json, spec: Json, contact: float, lengths: list[int]) -> float:
         cm2 = math.pi * spec["od_nm"] * sum(lengths) / 1e14

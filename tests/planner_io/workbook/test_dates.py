@@ -206,6 +206,8 @@ def test_a_time_may_stand_behind_an_at_sign() -> None:
     [
         ("ASAP", "rush under Priority"),
         ("wk 49", "a week is no day"),
+        *((text, "more than one") for text in ("12/4 or 12/7", "12/4-12/7", "Mon-Wed")),
+        ("EOM", "write the day"),
         ("KW49", "a week is no day"),
         ("w/c 7 Dec", "a week is no day"),
         ("end of week", "a week is no day"),
@@ -324,7 +326,7 @@ def test_without_a_start_a_date_that_lacks_a_year_is_the_nearest_to_today(
     assert "today" not in planned.note
 
 
-@pytest.mark.parametrize("value", ["12/4", "Fri", "Fri 4"])
+@pytest.mark.parametrize("value", ["12/2", "2/1/2027", "Fri", "Fri 4"])
 def test_what_today_leaves_open_is_still_asked_for(value: str) -> None:
     with pytest.raises(InputError, match=r"\?"):
         moment(value, DateHabit(today=dt.date(2026, 11, 30)))
@@ -333,3 +335,13 @@ def test_what_today_leaves_open_is_still_asked_for(value: str) -> None:
 def test_a_weekday_that_is_not_that_of_the_nearest_date_is_refused() -> None:
     with pytest.raises(InputError, match="4 Dec 2026 is a Friday"):
         moment("Mon 4 Dec", DateHabit(today=dt.date(2026, 11, 30)))
+
+
+def test_dates_that_their_weekday_or_today_decides_decide_for_their_column() -> None:
+    november = DateHabit(today=dt.date(2026, 11, 30))
+    assert evidence(["12/2", "12/3"])[0] is None
+    assert evidence(["12/2", "12/3"], november)[0] == Order.MONTH_FIRST
+    assert evidence(["2/12", "3/12"], november)[0] == Order.DAY_FIRST
+    assert evidence(["12/2", "Thu 12/3"], november)[0] == Order.MONTH_FIRST
+    assert evidence(["12/2", "2/12"], november)[0] is None
+    assert evidence(["12/3", "4.12."], november)[0] is None

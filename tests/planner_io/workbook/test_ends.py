@@ -187,3 +187,11 @@ def test_a_comma_within_a_size_is_before_its_decimals(text: str, on_nm: int, ang
 )
 def test_ends_may_be_german_or_french(text: str, kinds: list[EndKind]) -> None:
     assert [end_cut(each, "mm", 38_000_000).value.kind for each in both_ends(text)] == kinds
+
+
+@pytest.mark.parametrize("text", ["bevel 37.5", "Bevel 30 deg"])
+def test_a_bevel_that_pipe_is_welded_on_is_no_mitre_until_it_is_said(text: str) -> None:
+    with pytest.raises(InputError, match="a bevel to weld on, or a mitre"):
+        end_cut(text, "inch", 25_400_000)
+    assert end_cut("bevel 45", "inch", 25_400_000).value.angle_mdeg == 45_000
+    assert end_cut("mitre 37.5", "inch", 25_400_000).value.angle_mdeg == 37_500

@@ -631,13 +631,16 @@ def test_an_unknown_finish_may_be_added_to_recipes(tmp_path: Path) -> None:
         *(("four", 4), ("six (6)", 6), ("a dozen", 12), ("half a dozen", 6), ("half doz", 6)),
         *(("a pair", 2), ("two pair", 4), ("2 pair (4)", 4), ("1 Paar", 2), ("1.5 doz", 18)),
         *(("3L + 3R", 6), ("2 LH/2 RH", 4), ("1,200", 1200), ("six off", 6), ("4 (four)", 4)),
+        *(("1 gross", 144), ("6 RH 6 LH", 12), ("douzaine", 12), ("une douzaine", 12)),
     ],
 )
 def test_a_quantity_may_have_words_about_it(tmp_path: Path, written: str, pieces: int) -> None:
     assert the_line(tmp_path, Quantity=written).quantity == pieces
 
 
-@pytest.mark.parametrize("written", ["4 (2 sets)", "4 (2x3)", "4 (8 left)", "2 sets", "six (8)"])
+@pytest.mark.parametrize(
+    "written", ["4 (2 sets)", "4 (2x3)", "4 (8 left)", "6 LH 6 LH", "2 sets", "six (8)"]
+)
 def test_a_quantity_that_may_be_another_is_refused(tmp_path: Path, written: str) -> None:
     assert the_error(tmp_path, Quantity=written)[0] == "D2"
 
@@ -723,6 +726,8 @@ def test_a_row_that_names_no_tube_is_told_once(tmp_path: Path) -> None:
         ("Length", {"Length is": "cut"}),
         ("Cut length (in)", {}),
         ("Blank length", {}),
+        ("Dev. length in", {}),
+        ("Unbent length", {}),
     ],
 )
 def test_a_part_with_a_number_of_bends_and_the_length_of_its_blank_is_bent_from_that(

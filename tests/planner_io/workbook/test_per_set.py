@@ -44,3 +44,16 @@ def test_pieces_of_one_hand_and_feet_are_not_the_pieces_in_all(tmp_path: Path, h
 
 def test_pieces_of_both_hands_are_the_pieces_in_all(tmp_path: Path) -> None:
     assert [line.quantity for line in reading(tmp_path, **{"Qty L/R": "3L + 3R"}).orders] == [6]
+
+
+@pytest.mark.parametrize(
+    "header",
+    ["Qty ea side", "Qty/car", "Qty per hull", "Stk je Seite", "Qté par côté", "Pcs per bay"],
+)
+def test_pieces_of_one_side_or_car_are_not_those_in_all(tmp_path: Path, header: str) -> None:
+    order = {key: value for key, value in an_order().items() if key != "Quantity"}
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", {**order, header: 2}))
+    assert found.orders == ()
+    assert any("has not the pieces in all" in each.message for each in found.findings)
+    whole = read_workbook(some_orders(tmp_path / "v.xlsx", {**order, header: 2, "Total qty": 4}))
+    assert [line.quantity for line in whole.orders] == [4]

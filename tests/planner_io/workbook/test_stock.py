@@ -180,7 +180,7 @@ def test_a_row_without_a_name_is_called_by_its_number(tmp_path: Path) -> None:
     assert any("rows without a name" in str(note) for note in found.readings)
 
 
-@pytest.mark.parametrize("count", ["∞", "unlimited", "as needed"])
+@pytest.mark.parametrize("count", ["∞", "unlimited", "as needed", "a pedir", "zu bestellen"])
 def test_a_count_without_a_limit(count: str, tmp_path: Path) -> None:
     assert the_item(tmp_path, Count=count).count is None
 

@@ -254,13 +254,48 @@ def test_a_header_in_two_rows_that_do_not_fit_together_is_to_be_written_in_one(
     tmp_path: Path,
 ) -> None:
     top = ["Order", "Qty", "Stock", "", "", "Length", "Due"]
-    below = ["", "per our list", "Mat'l", "Dia", "Gage", "mm", ""]
+    below = ["", "per list 7", "Mat'l", "Dia", "Gage", "mm", ""]
     row: list[Cell] = ["W-1", 4, "304", "1.5", "16ga", 600, "2026-12-04"]
     findings = read_workbook(a_workbook(tmp_path / "w.xlsx", Orders=[top, below, row])).findings
     absent = [finding.message for finding in findings if "no column" in finding.message]
     assert len(absent) >= 2
     told = [said for said in absent if "row 2 looks like a part of the header" in said]
     assert len(told) >= 2
+
+
+def test_words_below_a_title_that_name_no_column_are_remarks_on_it(tmp_path: Path) -> None:
+    top = ["Order", "Qty", "Tube", "", "", "Length", "Due", "Notch", ""]
+    below = ["", "as listed", "Mat'l", "OD", "Wall", "rough", "", "A", "B"]
+    row: list[Cell] = ["W-1", 4, "304", "1.5", ".065", 36, "2026-12-04", "1-1/2 @ 90", "square"]
+    reading = read_workbook(a_workbook(tmp_path / "w.xlsx", Orders=[top, below, row]))
+    (line,) = reading.orders
+    assert line.quantity == 4
+    assert [str(end.kind) for end in line.ends] == ["saddle", "square"]
+    assert any("Qty as listed" in each for each in reading.readings)
+    top[1], below[1] = "Qty", "/car"
+    error = read_workbook(a_workbook(tmp_path / "v.xlsx", Orders=[top, below, row]))
+    assert error.orders == ()
+    assert any("has not the pieces in all" in each.message for each in error.findings)
+
+
+def test_items_by_name_are_no_line_numbers(tmp_path: Path) -> None:
+    rows = [an_order(Item=each, Mk=mark) for each, mark in (("Handrail", "H1"), ("Handrail", "H2"))]
+    for row in rows:
+        del row["Line"], row["Part"]
+    reading = read_workbook(some_orders(tmp_path / "w.xlsx", *rows))
+    assert [(line.line, line.part) for line in reading.orders] == [("1", "H1"), ("2", "H2")]
+    for row in rows:
+        del row["Mk"]
+    reading = read_workbook(some_orders(tmp_path / "v.xlsx", *rows))
+    assert [(line.line, line.part) for line in reading.orders] == [
+        ("1", "Handrail"),
+        ("2", "Handrail"),
+    ]
+    numbered = [an_order(Item=each) for each in ("10", "20")]
+    for row in numbered:
+        del row["Line"]
+    reading = read_workbook(some_orders(tmp_path / "n.xlsx", *numbered))
+    assert [line.line for line in reading.orders] == ["10", "20"]
 
 
 def test_comments_below_the_header_are_not_read_which_is_told(tmp_path: Path) -> None:
@@ -361,7 +396,8 @@ def test_two_headers_that_are_guessed_to_mean_one_column_are_told(tmp_path: Path
         *((each, "due") for each in ("Cust req date", "In hands", "Wunschtermin", "Date limite")),
         *((each, "length") for each in ("Blank", "Blank length", "Cut length", "Cut L", "Saw to")),
         *((each, "length") for each in ("Tube length", "Zuschnitt", "Blank lg (mm)")),
-        *((each, "recipe") for each in ("Prep", "Surface prep", "Finish prep", "Brush", "Grain")),
+        *((each, "recipe") for each in ("Prep", "Surface prep", "Finish prep", "Brush")),
+        *((each, "grit") for each in ("Grain", "Grit", "Final grit", "Körnung")),
         *((each, "part") for each in ("P/N", "Tube no.", "Tube name")),
         *(("Werkstoffnr.", "material"), ("Tube grade", "grade"), ("Mitres", "ends")),
     ],
@@ -413,3 +449,18 @@ def test_a_column_of_names_called_piece_leaves_the_quantity_to_another(tmp_path:
         row[{"Part": "Pieza", "Quantity": "Cant."}.get(key, key)] = value
     (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", row)).orders
     assert (line.part, line.quantity) == ("Post", 4)
+
+
+@pytest.mark.parametrize("header", ["Gehrung links", "Onglet", "Ausklinkung", "Inglete"])
+def test_a_column_of_ends_in_another_language_that_is_not_read_is_warned_of(
+    header: str, tmp_path: Path
+) -> None:
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", an_order(**{header: "45"}))).findings
+    assert any(f"the column “{header}” is not read" in each.message for each in found)
+
+
+@pytest.mark.parametrize("header", ["Anzahl Bögen", "Coudes", "Dobleces"])
+def test_bends_are_counted_in_other_languages_too(header: str, tmp_path: Path) -> None:
+    order = an_order(**{"Length is": "blank", "CLR": "4-1/2", header: 2})
+    (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", order)).orders
+    assert line.shape.kind == "blank"

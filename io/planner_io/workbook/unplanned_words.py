@@ -1,0 +1,99 @@
+"""Words of a row that nothing is planned by: a note of a bend, a rush, or that it is cancelled."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from planner_io.workbook import cells
+from planner_io.workbook.report import Report
+from planner_io.workbook.table import Row
+
+
+@dataclass(frozen=True)
+class Words:
+    """Words, the columns in which they count, and those that would say it if they were filled."""
+
+    said: re.Pattern[str]
+    where: tuple[str, ...]
+    unless: tuple[str, ...]
+    so: str
+
+
+def _words(text: str) -> re.Pattern[str]:
+    """Any of these words, unless one before it denies it."""
+    denied = r"(?<!\bno )(?<!\bnot )(?<!\bnon)(?<!\bohne )(?<!\bsans )(?<!\bsin )(?<!\bkeine )"
+    return re.compile(rf"\b{denied}(?:{text})(?!\w)", re.IGNORECASE)
+
+
+_LISTS = (
+    Words(
+        _words(
+            r"cancel(?:l?ed)?|void(?:ed)?|on hold|do not (?:make|run|start|cut)|storniert"
+            r"|annul[ée]e?|anulad[oa]|cancelad[oa]"
+        ),
+        ("order", "customer", "part", "notes"),
+        ("status",),
+        "but it is planned; write hold or cancelled under Status, or take the words out",
+    ),
+    Words(
+        re.compile(
+            r"[(\[] ?(?:[x×] ?[2-9][0-9]*|[2-9][0-9]* ?(?:[x×]|off|sets?|kits?)) ?[)\]]",
+            re.IGNORECASE,
+        ),
+        ("order", "customer", "part"),
+        (),
+        "but Quantity is taken as it stands; write the pieces in all there, and take this out",
+    ),
+    Words(
+        _words(r"rush|urgent|a\.?s\.?a\.?p|hot job|expedite|eilig|eilt|dringend|urgente"),
+        ("notes",),
+        ("priority",),
+        "but it is planned like all others; write rush under Priority if it is meant so",
+    ),
+    Words(
+        _words(r"bends?|bent|gebogen|biegen|cintr(?:er|é|ée|és)|doblad[oa]s?|doblar"),
+        ("notes",),
+        ("bent",),
+        "but no bend is planned; write how many under Bent",
+    ),
+    Words(
+        _words(
+            r"coped?|copes|notch(?:ed|es)?|saddles?|fish ?mouth(?:ed|s)?|mit(?:er|re)(?:ed|d|s)?"
+            r"|gehrung(?:en)?|onglets?|inglete|coupe (?:à )?[0-9]+ ?°|[0-9]+ ?° (?:cut|ends?)"
+        ),
+        ("notes",),
+        ("end_1", "end_2", "ends"),
+        "but both ends are planned square; write them under End 1 and End 2",
+    ),
+    Words(
+        _words(
+            r"polish(?:ed)?|brush(?:ed)?|satin|grit|poliert|geschliffen|gebürstet|brossée?s?|polie?s?"
+            r"|cepillad[oa]|pulid[oa]"
+        ),
+        ("notes",),
+        ("recipe", "grit"),
+        "but no finish is planned; write it under Finish, or none there",
+    ),
+)
+
+
+def doubt_words(row: Row, report: Report, bent: bool) -> None:
+    """Warn of what a row says in words and leaves blank in the column that is planned by; `bent` is
+    whether its bends are planned."""
+    for key, said, so in _doubts(row, {*row.values, *(["bent"] if bent else [])}):
+        report.warn(row.place(key), f"says “{said}”, {so}", cells.text(row.values[key])[:80])
+
+
+def _doubts(row: Row, filled: set[str]) -> Iterator[tuple[str, str, str]]:
+    for words in _LISTS:
+        if not filled.isdisjoint(words.unless):
+            continue
+        found = (
+            (key, match[0])
+            for key in words.where
+            if key in row.values and (match := words.said.search(cells.text(row.values[key])))
+        )
+        for key, said in list(found)[:1]:
+            yield key, said, words.so

@@ -1,0 +1,61 @@
+"""What a row says in words alone is told, since nothing is planned by it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from planner_io.workbook import read_workbook
+from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
+
+
+def said(path: Path, **cells: Cell) -> list[str]:
+    found = read_workbook(some_orders(path / "w.xlsx", an_order(**cells)))
+    assert len(found.orders) == 1
+    return [each.message for each in found.findings if ": says “" in each.message]
+
+
+@pytest.mark.parametrize(
+    ("cells", "words"),
+    [
+        ({"Part": "cancelled - footrest"}, "says “cancelled”, but it is planned; write hold or"),
+        ({"Notes": "on hold till Thu"}, "says “on hold”"),
+        ({"Order": "Car 12 (x2)"}, "says “(x2)”, but Quantity is taken as it stands"),
+        ({"Part": "Gate frame (3 sets)"}, "says “(3 sets)”"),
+        ({"Notes": "RUSH!"}, "says “RUSH”, but it is planned like all others"),
+        ({"Notes": "eilig"}, "says “eilig”"),
+        ({"Notes": "gebogen 2x R75"}, "says “gebogen”, but no bend is planned"),
+        ({"Notes": "2 bends per dwg"}, "says “bends”"),
+        ({"Notes": "coupe 45° 2 bouts"}, "says “coupe 45°”, but both ends are planned square"),
+        ({"Notes": "cope both ends to 1-1/2"}, "says “cope”"),
+        ({"Notes": "miter 45 one end"}, "says “miter”"),
+        ({"Notes": "brushed 240", "Finish": None}, "says “brushed”, but no finish is planned"),
+    ],
+)
+def test_words_that_nothing_is_planned_by_are_told(
+    tmp_path: Path, cells: dict[str, Cell], words: str
+) -> None:
+    (told,) = said(tmp_path, **cells)
+    assert words in told
+
+
+@pytest.mark.parametrize(
+    "cells",
+    [
+        {"Notes": "bag each piece"},
+        {"Part": "Rail 2x4 (rev 2)", "Order": "1187 (2)"},
+        {"Notes": "no bends, not coped"},
+        {"Notes": "do not mitre; ohne Gehrung"},
+        {"Notes": "cope both ends", "End_1": "saddle 1-1/2 @ 90"},
+        {"Notes": "mitre as sketched", "Both_ends": "mitre 45"},
+        {"Notes": "rush", "Priority": "rush"},
+        {"Notes": "2 bends", "Bent": 2, "Length_is": "blank", "CLR": "4-1/2"},
+        {"Notes": "polished look matters"},
+        {"Notes": "send to brush shop", "Finish": "none"},
+        {"Part": "Bend tester, notch bar, polish rack"},
+        {"Notes": "avoid scratches; crushed ice; Satinwood Lane"},
+    ],
+)
+def test_words_that_are_planned_or_denied_are_not(tmp_path: Path, cells: dict[str, Cell]) -> None:
+    assert said(tmp_path, **cells) == []
