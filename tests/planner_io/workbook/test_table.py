@@ -462,6 +462,7 @@ def test_a_column_of_ends_in_another_language_that_is_not_read_is_warned_of(
 
 @pytest.mark.parametrize("header", ["Anzahl Bögen", "Coudes", "Dobleces"])
 def test_bends_are_counted_in_other_languages_too(header: str, tmp_path: Path) -> None:
-    order = an_order(**{"Length is": "blank", "CLR": "4-1/2", header: 2})
+    cells: dict[str, Cell] = {"Length is": "blank", "CLR": "4-1/2", header: 2}
+    order = an_order(**cells)
     (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", order)).orders
     assert line.shape.kind == "blank"
