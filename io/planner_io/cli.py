@@ -44,7 +44,7 @@ Start = Annotated[
     typer.Option(
         metavar="DATE",
         parser=first_day,
-        help="First day, such as 2026-11-30. [default: the workbook's, else next Monday]",
+        help="First day (2026-11-30). [default: the workbook's, else Monday: today or next]",
     ),
 ]
 

@@ -24,11 +24,12 @@ class Start:
 
 
 def choose_start(asked: date | None, reading: Reading, today: date) -> Start:
-    """The day asked for, else the workbook's, else the next Monday after `today`.
+    """The day asked for, else the workbook's, else the next Monday, which may be `today`.
 
     Raises InputError when order lines are due so far from it that one of the dates is wrong.
     """
-    start = Start(today + timedelta(days=7 - today.weekday()), "next Monday")
+    ahead = -today.weekday() % 7
+    start = Start(today + timedelta(days=ahead), "next Monday" if ahead else "today")
     if asked is not None:
         start = Start(asked, "as asked for")
     elif reading.start is not None:
