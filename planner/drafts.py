@@ -98,11 +98,16 @@ def cost_cents(desk: Desk, one: Draft, figures: schedule.Figures) -> float:
     """Sticks, changeover minutes and lateness of a draft in money. Overtime and moves of issued
     work count as the run order counts them, in changeover minutes."""
     house, terms = desk.shop.house, figures.terms
-    uncut = len(desk.orders) - sum(len(lot.lines) for lot in one.lots)
     minutes = sum(terms[t] for t in (Term.CHANGEOVER, Term.OVERTIME, Term.DISTURBANCE))
     return (
         one.material_cents
         + minutes * house.minute_cents
         + terms[Term.LATENESS] * house.late_cents_h / 60
-        + UNDONE_CENTS * (uncut + terms[Term.VIOLATION])
+        + UNDONE_CENTS * undone(desk, one, figures)
     )
+
+
+def undone(desk: Desk, one: Draft, figures: schedule.Figures) -> int:
+    """Lines that a draft cannot cut, and the minutes by which its order misses held work."""
+    uncut = len(desk.orders) - sum(len(lot.lines) for lot in one.lots)
+    return uncut + figures.terms[Term.VIOLATION]

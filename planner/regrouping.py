@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 
 from planner.advice import LotsTried
 from planner.cutting import Solve, cut_lots, usable
-from planner.drafts import Desk, Draft, cost_cents, draft
+from planner.drafts import Desk, Draft, cost_cents, draft, undone
 from planner.engines import Engines, Orderer
 from planner.errors import NoPlanError
 from planner.hours import DAY_MIN
@@ -63,6 +63,9 @@ class Tried:
     changeover_min: int
     late_min: int
     """Weighted."""
+    undone: int
+    """Lines that the others cannot cut besides, such as for want of tube: they are no other way to
+    make the same then, and what they cost says nothing."""
 
     def record(self, lot_of: Mapping[tuple[str, ...], str]) -> LotsTried:
         """As the plan tells it, by the names of its lots."""
@@ -145,19 +148,23 @@ class OrderedDraft:
     draft: Draft
     settled: Settled
     cents: float
+    undone: int
 
     @classmethod
     def of(cls, desk: Desk, groups: Grouping, made: Draft, settled: Settled) -> OrderedDraft:
         """A draft with the run order found for it, and their cost."""
-        return cls(groups, made, settled, cost_cents(desk, made, settled.figures))
+        figures = settled.figures
+        cents, left = cost_cents(desk, made, figures), undone(desk, made, figures)
+        return cls(groups, made, settled, cents, left)
 
 
 def lots_tried(chosen: Chosen, made: Draft) -> tuple[LotsTried, ...]:
-    """For each set of lots of the plan the cheapest other grouping that was tried."""
+    """For each set of lots of the plan the cheapest other grouping that was tried and makes all
+    that the plan makes."""
     lot_of = {lot.lines: lot.key for lot in made.lots}
     cheapest: dict[Grouping, Tried] = {}
     for one in sorted(chosen.tried, key=lambda one: (one.cost_cents, one.instead)):
-        if all(group in lot_of for group in one.groups):
+        if not one.undone and all(group in lot_of for group in one.groups):
             cheapest.setdefault(one.groups, one)
     return tuple(one.record(lot_of) for one in reversed(cheapest.values()))
 
@@ -283,4 +290,5 @@ def _noted(neighbour: Neighbour, before: OrderedDraft, after: OrderedDraft) -> T
         material_cents=after.draft.material_cents - before.draft.material_cents,
         changeover_min=more(Term.CHANGEOVER),
         late_min=more(Term.LATENESS),
+        undone=after.undone - before.undone,
     )

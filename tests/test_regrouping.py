@@ -114,6 +114,17 @@ def test_the_plan_says_what_other_lots_would_have_cost(plan: Plan) -> None:
         assert one.cost_cents == pytest.approx(cents, abs=1)
 
 
+def test_lots_for_which_tube_is_short_are_not_told_as_another_way() -> None:
+    """The two odd pieces fit the only stick there is; apart they would take two."""
+    stock = [a_stick(INCH_AND_A_HALF, "20'", key="last", count=1), a_stick(TWO_INCH, "20'")]
+    desk = a_desk(a_mixed_week(), stock, a_week_shop(), lots=LotPolicy.AUTO, seconds=2.0)
+    apart = (("1/1",), ("2/1",))
+    assert [one.undone for one in chosen(desk).tried if one.instead == apart] == [1]
+    plan = make_plan(list(desk.orders.values()), stock, desk.shop, desk.options)
+    assert apart not in [one.instead for one in plan.lots_tried]
+    assert plan.lots_tried
+
+
 def test_what_other_lots_add_to_the_tube_is_told(plan: Plan) -> None:
     desk = desk_of(a_mixed_week())
     quick = Engines().cutter(desk.options).quick
