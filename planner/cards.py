@@ -60,12 +60,16 @@ def _family(mounted: str | None) -> Family | None:
     return next((family for family in Family if family.value == mounted), None)
 
 
-def finisher_card(work: Work, station: Station, operation: Operation) -> FinisherCard:
-    """The numbers of one pass and the solved circles behind them."""
+def finisher_card(
+    work: Work, station: Station, operation: Operation, *others: Operation
+) -> FinisherCard:
+    """The numbers of one pass, or of the first of a run, and the solved circles behind them."""
     belt = next(belt for belt in work.shop.belts if belt.name == operation.belt)
     lot = work.lots[operation.lot]
     step = step_of_pass(work.shop, lot, operation.pass_no)
-    return make_card(work.shop, station, lot.spec, belt, step)
+    specs = (work.lots[each.lot].spec for each in (operation, *others))
+    walls_nm = tuple(dict.fromkeys(spec.wall_nm for spec in specs))
+    return make_card(work.shop, station, lot.spec, belt, step, walls_nm)
 
 
 def _lot(work: Work, operation: str) -> Lot:
@@ -82,8 +86,7 @@ def _tilt(work: Work, slot: Slot) -> int:
 def _card(
     work: Work, station: Station, run: int, slots: Sequence[Slot], before: Family | None
 ) -> Card:
-    first = work.operations[slots[0].operation]
-    settings, remarks = _settings(work, station, first)
+    settings, remarks = _settings(work, station, *(work.operations[s.operation] for s in slots))
     if len({_lot(work, slot.operation).spec.od_nm for slot in slots}) > 1:
         settings = tuple(setting for setting in settings if setting.name != TUBE_OD)
     return Card(
@@ -97,10 +100,11 @@ def _card(
 
 
 def _settings(
-    work: Work, station: Station, operation: Operation
+    work: Work, station: Station, operation: Operation, *others: Operation
 ) -> tuple[tuple[Setting, ...], tuple[str, ...]]:
+    """What is set for the first operation of a run, and for the others with it."""
     if operation.step is Step.FINISH:
-        card = finisher_card(work, station, operation)
+        card = finisher_card(work, station, operation, *others)
         return card.settings, card.remarks
     spec = work.lots[operation.lot].spec
     settings = [Setting(name=TUBE_OD, length_nm=spec.od_nm)]

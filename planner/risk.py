@@ -10,7 +10,6 @@ from planner.hours import Interval, common, spans_of, working
 from planner.records import Operation, Plan, Slot
 from planner.shop import Shop
 from planner.simulation import Line, Spans, Task, WeekProblem, simulate
-from planner.stop import Stop
 from planner.uncertainty import LineChance, Risk, StationSpread
 
 USUAL_WEEKS = 10_000
@@ -19,7 +18,7 @@ USUAL_WEEKS = 10_000
 
 def with_risk(plan: Plan, spreads: Spreads, weeks: int = USUAL_WEEKS) -> Plan:
     """The plan with what simulated weeks say of it; the same plan and spreads say the same."""
-    found = simulate(week_of(plan, spreads), Stop(), plan.options.seed, weeks)
+    found = simulate(week_of(plan, spreads), plan.options.seed, weeks)
     stations = ((station.name, spreads.of(station.name)) for station in plan.shop.stations)
     risk = Risk(
         weeks=found.weeks,

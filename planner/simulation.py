@@ -16,13 +16,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.confidence import Spread
-from planner.stop import Stop
 
 Floats = NDArray[np.float64]
 Spans = tuple[tuple[int, int], ...]
 
 CHUNK = 1_000
-"""Weeks that are simulated between two looks at the stop."""
+"""Weeks that are simulated at a time, so that the arrays of a long plan stay small."""
 AFTER_ALL_MIN = 10**7
 """Minutes of work that fit behind the horizon, so that a late week ends late, not never."""
 NO_GROUP = -1
@@ -103,26 +102,21 @@ class WeekRisk:
     changeover_median_min: int
     changeover_high_min: int
     """Changeover minutes are between low and high in 80 % of the weeks."""
-    complete: bool
-    """Whether all the weeks asked for were simulated."""
 
 
-def simulate(problem: WeekProblem, stop: Stop, seed: int, weeks: int) -> WeekRisk:
-    """Simulate the plan; fewer weeks than asked for when the stop comes first, never none."""
+def simulate(problem: WeekProblem, seed: int, weeks: int) -> WeekRisk:
+    """Simulate so many weeks of the plan, at least one; the same seed draws the same weeks."""
     random = np.random.default_rng(seed)
     done: list[Floats] = []
     changed: list[Floats] = []
-    left = weeks
-    while left > 0 and not (done and stop()):
-        count = min(CHUNK, left)
-        ends, changeover = _some_weeks(problem, random, count)
+    for first in range(0, weeks, CHUNK):
+        ends, changeover = _some_weeks(problem, random, min(CHUNK, weeks - first))
         done.append(ends)
         changed.append(changeover)
-        left -= count
-    return _summary(problem, np.concatenate(done, axis=1), np.concatenate(changed), left == 0)
+    return _summary(problem, np.concatenate(done, axis=1), np.concatenate(changed))
 
 
-def _summary(problem: WeekProblem, done: Floats, changed: Floats, complete: bool) -> WeekRisk:
+def _summary(problem: WeekProblem, done: Floats, changed: Floats) -> WeekRisk:
     on_time = done <= np.array([[line.due_min] for line in problem.lines]).reshape(-1, 1)
     low, middle, high = (_quantile(changed, share) for share in (0.1, 0.5, 0.9))
     lines = tuple(
@@ -135,7 +129,7 @@ def _summary(problem: WeekProblem, done: Floats, changed: Floats, complete: bool
         for number, line in enumerate(problem.lines)
     )
     everything = float(on_time.all(axis=0).mean()) if lines else 1.0
-    return WeekRisk(len(changed), lines, everything, low, middle, high, complete)
+    return WeekRisk(len(changed), lines, everything, low, middle, high)
 
 
 def _quantile(values: Floats, share: float) -> int:

@@ -7,6 +7,7 @@ worked out by hand from its sizes.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from datetime import date
 from typing import Any
 
 import pytest
@@ -14,7 +15,7 @@ import pytest
 from planner.cards import Work, make_cards
 from planner.orders import Bend, Bent, EndCut, EndKind
 from planner.records import Card, Plan, Slot
-from planner.shop import FinisherSettings, Mounted, What
+from planner.shop import FinisherSettings, GoodSetting, Mounted, What
 from planner.tube import Family
 from planner.wiping import oiled_items
 from tests.planner_io.plans import a_plan
@@ -357,3 +358,18 @@ def test_galvanised_tube_has_its_caution_on_the_card() -> None:
     spec = work.lots[lot].spec.model_copy(update={"grade": "A53 galvanised"})
     lots = {**work.lots, lot: work.lots[lot].model_copy(update={"spec": spec})}
     assert "zinc of galvanised tube" in said(the_card(work_of(plan, lots=lots), slots))
+
+
+def test_a_finishers_run_of_two_walls_has_the_spring_of_each() -> None:
+    plan = a_plan()
+    thick = plan.lots[0].spec.model_copy(update={"wall_nm": inch(0.12)})
+    good = GoodSetting(
+        od_nm=thick.od_nm, wall_nm=thick.wall_nm, spring="5", tilt_mdeg=4000, day=date(2026, 11, 9)
+    )
+    lots = {**work_of(plan).lots, "L02": plan.lots[1].model_copy(update={"spec": thick})}
+    work = work_of(plan, shop=plan.shop.model_copy(update={"good": (good,)}), lots=lots)
+    both = [slot for slot in slots_at(plan, "Finisher", run=1) if slot.operation.endswith("P1")]
+    shown = settings(the_card(work, both))
+    assert shown['spring at .065"'] == "by feel"
+    assert shown['spring at .120"'] == "5"
+    assert "spring" not in shown

@@ -8,7 +8,6 @@ from planner.plan import make_plan
 from planner.records import Plan
 from planner.risk import week_of
 from planner.simulation import simulate
-from planner.stop import Stop
 from tests.week import a_week_shop, options, some_orders, some_stock
 
 SPREADS = Spreads(Spread(0.2, 0.3))
@@ -48,7 +47,7 @@ def test_a_surer_plan_says_later_and_is_kept_more_often() -> None:
     kept: list[tuple[int, int]] = []
     for confidence in (50, 95):
         plan = a_plan(confidence)
-        found = simulate(week_of(plan, SPREADS), Stop(), 1, 4000)
+        found = simulate(week_of(plan, SPREADS), 1, 4000)
         promised = {done.line: done.done_min for done in plan.done}
         early = [line.median_min <= promised[line.key] for line in found.lines]
         high = [line.high_min <= promised[line.key] for line in found.lines]

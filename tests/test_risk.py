@@ -17,7 +17,6 @@ from planner.replan import replan
 from planner.risk import week_of
 from planner.shop import HoursKind, HoursRow, SawSettings, Shop, StationKind
 from planner.simulation import Hours, Line, Task, WeekProblem, simulate
-from planner.stop import Stop
 from tests.week import a_week_shop, options, some_orders, some_stock
 
 DAY = ((480, 720), (750, 990), (1920, 2160), (2190, 2430))
@@ -47,7 +46,7 @@ def a_week(*tasks: Task, due: int = 10_000, **changes: Any) -> WeekProblem:
 
 
 def ends(problem: WeekProblem) -> dict[str, int]:
-    return {line.key: line.median_min for line in simulate(problem, Stop(), 1, 2).lines}
+    return {line.key: line.median_min for line in simulate(problem, 1, 2).lines}
 
 
 @pytest.mark.parametrize("unattended", [False, True])
@@ -59,7 +58,7 @@ def test_without_spread_every_line_ends_when_the_plan_says(unattended: bool) -> 
     )
     shop = shop.model_copy(update={"stations": stations})
     plan = make_plan(some_orders(), some_stock(), shop, options(seconds=1))
-    result = simulate(week_of(plan, Spreads(STILL)), Stop(), 1, 2)
+    result = simulate(week_of(plan, Spreads(STILL)), 1, 2)
     assert {line.key: line.median_min for line in result.lines} == {
         done.line: done.done_min for done in plan.done
     }
@@ -81,7 +80,7 @@ def test_overtime_that_the_plan_leaves_out_is_not_worked(due_day: int) -> None:
     due = datetime(2026, 11, 29, 15, 30) + timedelta(days=due_day)
     orders = [line.model_copy(update={"due": due, "quantity": 40}) for line in some_orders()]
     plan = make_plan(orders, some_stock(), shop, options(seconds=1))
-    result = simulate(week_of(plan, Spreads(STILL)), Stop(), 1, 2)
+    result = simulate(week_of(plan, Spreads(STILL)), 1, 2)
     assert {line.key: line.median_min for line in result.lines} == {
         done.line: done.done_min for done in plan.done
     }
@@ -92,11 +91,11 @@ def test_a_week_planned_again_is_simulated_from_now_on(now: int) -> None:
     issued = make_plan(some_orders(), some_stock(), a_week_shop(), options(seconds=0.5))
     wish = options(seconds=0.5, start_min=now)
     plan = replan(issued, some_orders(), some_stock(), a_week_shop(), wish)
-    still = simulate(week_of(plan, Spreads(STILL)), Stop(), 1, 2)
+    still = simulate(week_of(plan, Spreads(STILL)), 1, 2)
     assert {line.key: line.median_min for line in still.lines} == {
         done.line: done.done_min for done in plan.done
     }
-    unsure = simulate(week_of(plan), Stop(), 1, 500)
+    unsure = simulate(week_of(plan), 1, 500)
     past = {done.line for done in plan.done if done.done_min <= now}
     sure = {line.key for line in unsure.lines if line.low_min == line.high_min}
     assert past <= sure
@@ -129,14 +128,14 @@ def test_what_is_not_released_or_waits_for_another_begins_later() -> None:
 def test_the_chance_to_be_on_time_is_that_of_a_log_normal() -> None:
     task = a_task(run=100, spread=Spread(0.2, 0))
     for due in (560, 580, 600, 620):
-        chance = simulate(a_week(task, due=due), Stop(), 3, 20_000).lines[0].chance
+        chance = simulate(a_week(task, due=due), 3, 20_000).lines[0].chance
         exact = NormalDist().cdf(np.log((due - 480) / 100) / 0.2)
         assert chance == pytest.approx(exact, abs=0.012)
 
 
 def test_the_range_of_changeover_minutes_is_that_of_a_log_normal() -> None:
     task = a_task(run=1, setup=100, spread=Spread(0, 0.3))
-    result = simulate(a_week(task), Stop(), 4, 20_000)
+    result = simulate(a_week(task), 4, 20_000)
     reach = NormalDist().inv_cdf(0.9) * 0.3
     assert result.changeover_low_min == pytest.approx(100 * exp(-reach), abs=1.5)
     assert result.changeover_median_min == pytest.approx(100, abs=1.5)
@@ -146,20 +145,17 @@ def test_the_range_of_changeover_minutes_is_that_of_a_log_normal() -> None:
 def test_a_shared_factor_makes_lines_late_together() -> None:
     tasks = [a_task(k, base=n, spread=Spread(0.2, 0)) for n, k in enumerate("AB")]
     grouped = [replace(task, spread=STILL, run_group=0) for task in tasks]
-    alone = simulate(a_week(*tasks, due=580), Stop(), 5, 10_000)
-    together = simulate(a_week(*grouped, due=580, group_spreads=(0.2,)), Stop(), 5, 10_000)
+    alone = simulate(a_week(*tasks, due=580), 5, 10_000)
+    together = simulate(a_week(*grouped, due=580, group_spreads=(0.2,)), 5, 10_000)
     assert alone.all_on_time == pytest.approx(0.25, abs=0.02)
     assert together.all_on_time == pytest.approx(0.5, abs=0.02)
 
 
-def test_the_same_seed_gives_the_same_weeks_and_a_stop_gives_fewer() -> None:
+def test_the_same_seed_gives_the_same_weeks() -> None:
     problem = a_week(a_task(spread=Spread()))
-    assert simulate(problem, Stop(), 7, 3000) == simulate(problem, Stop(), 7, 3000)
-    assert simulate(problem, Stop(), 7, 3000) != simulate(problem, Stop(), 8, 3000)
-    asked = Stop()
-    asked.ask()
-    cut_short = simulate(problem, asked, 7, 3000)
-    assert (cut_short.weeks, cut_short.complete) == (1000, False)
+    assert simulate(problem, 7, 3000) == simulate(problem, 7, 3000)
+    assert simulate(problem, 7, 3000) != simulate(problem, 8, 3000)
+    assert simulate(problem, 7, 2500).weeks == 2500
 
 
 class Minutewise:

@@ -160,7 +160,6 @@ class Filler:
         self._rooms = np.array([slot.room // model.grid for slot in model.slots])
         self._cents = np.array([max(slot.cents, 0.01) for slot in model.slots])
         self._kinds = np.array([slot.kind for slot in model.slots])
-        self._endless = np.array([limit is None for limit in model.limits])
 
     def fill(
         self,

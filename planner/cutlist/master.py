@@ -41,8 +41,6 @@ class Point:
     side: Floats
     """Dual value of each side row."""
     x: dict[Column, float]
-    shortage: float
-    """Sum of the artificial columns: above 0, some piece is not covered."""
 
 
 def limit_rows(model: Model, limits: Sequence[int | None] | None = None) -> list[SideRow]:
@@ -150,10 +148,8 @@ class Master:
         return self._named(self._lp.centre())
 
     def _named(self, point: LpPoint) -> Point:
-        count = self._items + len(self.side_rows)
         values = point.x[self._first :]
         names = list(self.columns)
         x = {names[at]: float(values[at]) for at in np.flatnonzero(values > ZERO).tolist()}
         prices = np.maximum(point.duals[: self._items], 0.0)
-        shortage = float(point.x[:count].sum())
-        return Point(point.value, prices, point.duals[self._items :], x, shortage)
+        return Point(point.value, prices, point.duals[self._items :], x)

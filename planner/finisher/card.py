@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from math import pi
 
@@ -13,7 +14,7 @@ from planner.records import Setting
 from planner.shop import Belt, GoodSetting, Rail, RecipeStep, Shop, Station, Wheels
 from planner.times import feed_setting, wheels_of
 from planner.tube import TubeSpec
-from planner.units import NM_PER_MM, format_both
+from planner.units import NM_PER_MM, format_both, format_size
 
 MM_PER_FOOT = 304.8
 THICK_BELT_NM = 3 * NM_PER_MM
@@ -73,13 +74,15 @@ def make_card(
     spec: TubeSpec,
     belt: Belt,
     step: RecipeStep,
+    walls_nm: Collection[int] = (),
 ) -> FinisherCard:
-    """The card of one run: one tube spec on one belt of one finisher.
+    """The card of one run: one OD and family on one belt of one finisher; `walls_nm` are those of
+    all tube in the run, where there is more than `spec`.
 
     Raises InputError when the shop gives no wheels for the finisher.
     """
     feed = feed_setting(shop, station, belt, step, spec.od_nm)
-    good = last_good(shop, spec.od_nm, spec.wall_nm)
+    springs = _springs(shop, spec.od_nm, walls_nm or (spec.wall_nm,))
     rail = rail_for(shop, spec.od_nm, spec.family)
     notes = tuple(finding.message for finding in feed.findings)
     if rail is None:
@@ -87,7 +90,7 @@ def make_card(
             f"The shop has no rail for {spec.family.value}: add one to the sheet Rails before "
             "this run.",
         )
-        settings = (*_mounting(belt, None), *_motion(shop, station, feed), _spring(good))
+        settings = (*_mounting(belt, None), *_motion(shop, station, feed), *springs)
         return FinisherCard(settings, (*missing, *notes), None, None, feed)
     made = set_up_for(shop, station, spec.od_nm, belt, rail)
     value = made.result.value if made.result.usable else None
@@ -95,7 +98,7 @@ def make_card(
         *_mounting(belt, rail),
         *(_positions(value) if value else _NO_POSITIONS),
         *_motion(shop, station, feed),
-        _spring(good),
+        *springs,
     )
     remarks = (*(f.message for f in made.result.findings), *notes, *_thick(shop, belt, made))
     return FinisherCard(settings, remarks, made.problem, value, feed)
@@ -180,17 +183,34 @@ def _both(shop: Shop, feet: float, digits: int, metres: float, m_digits: int) ->
     return speeds if shop.house.unit == "inch" else (speeds[1], speeds[0])
 
 
-def _spring(good: GoodSetting | None) -> Setting:
+def _springs(shop: Shop, od_nm: int, walls_nm: Collection[int]) -> tuple[Setting, ...]:
+    """How the spring stands; wall by wall where that differs."""
+    walls_of: dict[str, list[int]] = {}
+    for wall_nm in walls_nm:
+        good = last_good(shop, od_nm, wall_nm)
+        walls_of.setdefault(good.spring if good else "", []).append(wall_nm)
+    if len(walls_of) == 1:
+        return (_spring("spring", last_good(shop, od_nm, *walls_nm)),)
+    return tuple(
+        _spring(f"spring at {_walls(shop, walls)}", last_good(shop, od_nm, *walls))
+        for walls in walls_of.values()
+    )
+
+
+def _walls(shop: Shop, walls_nm: Collection[int]) -> str:
+    return ", ".join(format_size(wall_nm, shop.house.unit) for wall_nm in walls_nm)
+
+
+def _spring(name: str, good: GoodSetting | None) -> Setting:
     if good is None:
-        return Setting(
-            name="spring", value="by feel", remark="none logged as good for this OD and wall yet"
-        )
-    return Setting(name="spring", value=good.spring, remark=f"logged as good on {good.day}")
+        remark = "none logged as good for this OD and wall yet"
+        return Setting(name=name, value="by feel", remark=remark)
+    return Setting(name=name, value=good.spring, remark=f"logged as good on {good.day}")
 
 
-def last_good(shop: Shop, od_nm: int, wall_nm: int) -> GoodSetting | None:
-    """The latest setting that the log calls good for this OD and wall."""
-    fitting = [good for good in shop.good if (good.od_nm, good.wall_nm) == (od_nm, wall_nm)]
+def last_good(shop: Shop, od_nm: int, *walls_nm: int) -> GoodSetting | None:
+    """The latest setting that the log calls good for this OD and one of the walls."""
+    fitting = [good for good in shop.good if good.od_nm == od_nm and good.wall_nm in walls_nm]
     return fitting[-1] if fitting else None
 
 

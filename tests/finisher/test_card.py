@@ -93,6 +93,22 @@ def test_the_spring_shows_the_last_setting_logged_as_good_for_this_od_and_wall()
     assert last_good(shop, inch(2), inch(0.065)) is None
 
 
+def test_a_run_of_several_walls_shows_the_spring_of_each_that_differs() -> None:
+    shop = a_shop(good=(good(0.065, "3 turns", 2), good(0.12, "5 turns", 9)))
+    walls = [inch(wall) for wall in (0.12, 0.065, 0.083)]
+
+    def springs(*walls_nm: int) -> list[tuple[str, str]]:
+        card = make_card(shop, a_finisher(), a_spec(), a_belt_of(), a_step(), walls_nm)
+        return [(it.name, it.value) for it in card.settings if it.name.startswith("spring")]
+
+    apart = [('spring at .120"', "5 turns"), ('spring at .065"', "3 turns")]
+    assert springs(*walls) == [*apart, ('spring at .083"', "by feel")]
+    assert springs(inch(0.083), inch(0.049)) == [("spring", "by feel")]
+    alike = (good(0.065, "3 turns", 2), good(0.12, "3 turns", 9))
+    shop = a_shop(good=alike)
+    assert springs(*walls[:2]) == [("spring", "3 turns")]
+
+
 def test_a_tilt_that_was_logged_as_good_may_be_begun_with() -> None:
     shop = a_shop(good=(good(0.065, "3 turns", 2, tilt=7000),))
     belt, step = a_belt_of(), a_step(least=2)
