@@ -10,9 +10,12 @@ from pathlib import Path
 
 from planner.errors import InputError, input_error
 from planner_io import plan_file
+from planner_io.views.ruler import some
 
 FILES = frozenset({plan_file.NAME, "week.xlsx", "packet.pdf"})
 """What a plan folder holds."""
+NAMED = 6
+"""Other files in it that a refusal names."""
 
 
 def check_replaceable(folder: Path) -> None:
@@ -31,8 +34,8 @@ def check_replaceable(folder: Path) -> None:
     foreign = sorted(there - FILES)
     if foreign:
         raise input_error(
-            f"{folder}: it also holds {', '.join(foreign)}, which a new plan would not keep; move "
-            "that away or choose another folder with --out."
+            f"{folder}: it also holds {some(foreign, NAMED)}, which a new plan would not keep; "
+            "move that away or choose another folder with --out."
         )
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from planner.hours import duration
 from planner.records import Plan
 from planner_io.views.index import Index
-from planner_io.views.sureness import UNSURE, share, spreads_rest_on, unsure_rows
+from planner_io.views.sureness import UNSURE, more_room, share, spreads_rest_on, unsure_rows
 
 MOST_ROWS = 8
 
@@ -25,7 +25,10 @@ def risk_lines(plan: Plan) -> Iterator[str]:
     if basis := spreads_rest_on(plan):
         yield f"  {basis}: `--log FILE` takes a log of runs"
     unsure = unsure_rows(Index(plan))
+    if unsure:
+        room = more_room(plan)
+        yield f"  on time, but in under {share(UNSURE)} of the weeks{room and f'; {room}'}:"
     for row in unsure[:MOST_ROWS]:
-        yield f"  {row.order.key} on time in {row.chance}, {row.spare}, done {row.likely}"
+        yield f"  {row.order.key} in {row.chance}, {row.spare}, done {row.likely} in 80 %"
     if len(unsure) > MOST_ROWS:
-        yield f"  and {len(unsure) - MOST_ROWS} more below {share(UNSURE)}, in the papers"
+        yield f"  and {len(unsure) - MOST_ROWS} more, in the papers"

@@ -15,6 +15,7 @@ from planner_io.views.index import Index
 from planner_io.views.left_out import unread_rows
 from planner_io.views.lists import buy_note, buy_total, to_buy
 from planner_io.views.ruler import money, plural
+from planner_io.views.sureness import room_words
 
 MOST_ROWS = 8
 """Late lines or sticks to buy that are listed; the papers have all of them."""
@@ -24,6 +25,8 @@ def summary_lines(plan: Plan, folder: Path) -> Iterator[str]:
     """The plan in a handful of lines: what, changeovers, late, buy, cut lists, papers."""
     index = Index(plan)
     yield _week(plan)
+    if room := room_words(plan):
+        yield f"             with {room}"
     yield from _refused(plan)
     yield _changeovers(plan)
     yield from _late(plan)

@@ -51,6 +51,14 @@ def test_a_plan_folder_with_a_person_s_notes_in_it_is_left_alone(tmp_path: Path)
         check_replaceable(tmp_path / "plan")
 
 
+def test_of_many_files_that_are_in_the_way_the_first_are_named(tmp_path: Path) -> None:
+    write_folder(tmp_path / "plan", FILES)
+    for page in range(1, 10):
+        (tmp_path / "plan" / f"page-{page}.png").write_bytes(b"")
+    with pytest.raises(InputError, match=r"page-5\.png, page-6\.png and 3 more, which"):
+        check_replaceable(tmp_path / "plan")
+
+
 def test_a_file_of_that_name_is_left_alone(tmp_path: Path) -> None:
     (tmp_path / "plan").write_bytes(b"mine")
     with pytest.raises(InputError, match="there is a file of this name"):

@@ -133,3 +133,17 @@ def test_the_command_says_that_a_week_was_planned_again(tmp_path: Path) -> None:
     assert "2026-11-30 was planned again, and counts once: a is in it." in said
     now = moment(NOON, first.options.start)
     assert f"by due date is from Mon {now.day} Nov 12:00 on" in said
+
+
+def test_the_command_says_that_a_week_was_planned_with_more_minutes_than_work_mostly_takes(
+    tmp_path: Path,
+) -> None:
+    usual = a_plan()
+    roomy = usual.model_copy(
+        update={"options": usual.options.model_copy(update={"confidence": 90})}
+    )
+    names = [a_folder(tmp_path / "a", usual), a_folder(tmp_path / "b", roomy)]
+    said = CliRunner().invoke(app, ["ledger", *map(str, names)]).stderr
+    words = "planned with minutes that 90 of 100 runs and changeovers keep (--confidence 90)"
+    assert f"2026-11-30 b: {words}" in said
+    assert "2026-11-30 a:" not in said

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Mapping
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -11,12 +12,20 @@ from openpyxl import load_workbook
 
 from planner.hours import usual_spans, worked_between
 from planner.records import Plan
-from planner.uncertainty import LikelyMinutes, LineChance, Risk
+from planner.uncertainty import LikelyMinutes, LineChance, Risk, StationSpread
 from planner_io.packet.data import packet_data
 from planner_io.packet.floor import TagKind
 from planner_io.risk_report import risk_lines
+from planner_io.summary import summary_lines
 from planner_io.views.index import Index
-from planner_io.views.sureness import chances, likely_changeover, share, unsure_rows
+from planner_io.views.sureness import (
+    chances,
+    likely_changeover,
+    room_words,
+    share,
+    unsure_note,
+    unsure_rows,
+)
 from planner_io.week_book import write_week
 from tests.planner_io.plans import a_plan
 
@@ -30,7 +39,12 @@ def a_simulated_plan(*shares: float) -> Plan:
     risk = Risk(
         weeks=2_000,
         seed=1,
-        spreads=(),
+        spreads=tuple(
+            StationSpread(
+                station=station.name, run=0.15, setup=0.25, run_shared=0.2, setup_shared=0.2
+            )
+            for station in plan.shop.stations
+        ),
         lines=lines,
         all_on_time=min(shares),
         changeover_low_min=150,
@@ -112,24 +126,43 @@ def test_the_orders_sheet_gives_the_worked_minutes_to_spare_of_what_is_on_time()
 def test_the_packet_lists_unsure_lines_and_the_likely_changeovers() -> None:
     pages: Mapping[str, Any] = packet_data(Index(a_simulated_plan(0.64, 0.1)), TagKind.BUNDLES)[0]
     assert [row["chance"] for row in pages["unsure"]] == ["64 %"]
+    assert pages["unsure_note"].startswith("Nothing is late in 10 % of 2,000 simulated weeks. ")
     assert [row["chance"] for row in pages["late"]] == ["10 %"]
     assert "2,000 simulated weeks" in pages["ledger"]["likely"]
 
 
 def test_weeks_that_rest_on_no_log_say_so() -> None:
     plan = a_simulated_plan(0.64, 0.1)
-    assert "common practice, as no run is logged" in likely_changeover(Index(plan))
+    assert "whose spreads are common practice" in likely_changeover(Index(plan))
+    assert "No run is logged, so any may take 27 % less to 38 % more" in unsure_note(plan)
     likely = LikelyMinutes(operation="L01.P1", low_min=15, median_min=18, high_min=22, runs=14)
     logged = plan.model_copy(update={"likely": (likely,)})
     assert likely_changeover(Index(logged)).endswith("2,000 simulated weeks.")
     assert "no run is logged" in list(risk_lines(plan))[1]
-    assert "no run is logged" not in "".join(risk_lines(logged))
+    assert "is logged" not in "".join(risk_lines(logged)) + unsure_note(logged)
 
 
 def test_the_console_says_how_sure_the_plan_is() -> None:
-    first, _, third = risk_lines(a_simulated_plan(0.64, 0.1))
+    first, _, third, fourth = risk_lines(a_simulated_plan(0.64, 0.1))
     assert "nothing late in 10 % of 2,000 simulated weeks" in first
-    assert "on time in 64 %" in third
+    assert third == (
+        "  on time, but in under 80 % of the weeks; planned with --confidence 80 the week has more "
+        "room:"
+    )
+    assert fourth.startswith(f"  {a_plan().done[0].line} in 64 %, ")
+
+
+def test_a_plan_with_more_room_says_that_its_minutes_are_more_than_they_mostly_take() -> None:
+    plan = a_simulated_plan(0.64, 0.1)
+    roomy = plan.model_copy(update={"options": plan.options.model_copy(update={"confidence": 80})})
+    words = "minutes that 80 of 100 runs and changeovers keep (--confidence 80)"
+    assert room_words(plan) == ""
+    assert words in room_words(roomy)
+    assert words in likely_changeover(Index(roomy))
+    assert words in list(summary_lines(roomy, Path("out")))[1]
+    assert words not in " ".join(summary_lines(plan, Path("out")))
+    assert "--confidence 80 the week has more room" in unsure_note(plan)
+    assert "--confidence" not in unsure_note(roomy) + "".join(risk_lines(roomy))
 
 
 def test_a_plan_that_nobody_simulated_says_nothing() -> None:

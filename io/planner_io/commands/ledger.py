@@ -27,6 +27,7 @@ from planner_io.views.accounts import account
 from planner_io.views.headlines import headlines, sentences
 from planner_io.views.index import Index
 from planner_io.views.ruler import clock, day_of, money
+from planner_io.views.sureness import room_words
 from planner_io.views.worth import minute_words
 
 
@@ -62,6 +63,8 @@ def _told(found: Sequence[Week]) -> Iterator[str]:
         if week.plan.replan:
             now = when(Index(week.plan).moment(week.plan.replan.now_min))
             yield f"{week.label}: by due date is from {now} on; before, it is what was done."
+        if room := room_words(week.plan):
+            yield f"{week.label}: planned with {room}."
 
 
 def _table(title: str, table: pd.DataFrame, currency: str) -> None:

@@ -47,6 +47,7 @@ def packet_data(index: Index, kind: TagKind) -> tuple[Json, dict[str, str]]:
         "cover": _cover(index, pictures),
         "late": _late(index, pictures),
         "unsure": _unsure(index, pictures),
+        "unsure_note": sureness.unsure_note(index.plan),
         "buy": _buy(index, pictures),
         "problems": _problems(index),
         "moved": _moved(index, pictures),

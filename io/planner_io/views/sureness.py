@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import hypot
 
+from planner.confidence import EVEN, factor_at
 from planner.hours import duration, usual_spans, when, worked_between
 from planner.orders import OrderLine
 from planner.records import Plan
@@ -80,17 +82,56 @@ def likely_changeover(index: Index) -> str:
     if risk is None:
         return ""
     low, high = duration(risk.changeover_low_min), duration(risk.changeover_high_min)
-    basis = spreads_rest_on(index.plan)
+    basis = "" if _is_logged(index.plan) else ", whose spreads are common practice"
+    room = room_words(index.plan)
     return (
         f"Changeovers will likely take {low} to {high} in all: so it is in 80 % of "
-        f"{risk.weeks:,} simulated weeks{basis and f', whose {basis}'}."
+        f"{risk.weeks:,} simulated weeks{basis}.{room and f' The plan has {room}.'}"
     )
+
+
+def room_words(plan: Plan) -> str:
+    """What minutes a plan at a chosen confidence has; empty for one at even odds."""
+    asked = plan.options.confidence
+    if asked == EVEN:
+        return ""
+    return (
+        f"minutes that {asked} of 100 runs and changeovers keep (--confidence {asked}), more than "
+        "they mostly take"
+    )
+
+
+def unsure_note(plan: Plan) -> str:
+    """Why lines that the plan has on time may be late, and how to plan with more room."""
+    risk = plan.risk
+    if risk is None:
+        return ""
+    words = (
+        f"nothing is late in {share(risk.all_on_time)} of {risk.weeks:,} simulated weeks",
+        spreads_rest_on(plan),
+        more_room(plan),
+    )
+    return " ".join(f"{each[0].upper()}{each[1:]}." for each in words if each)
+
+
+def more_room(plan: Plan) -> str:
+    """What a planner may do for lines that are not sure; empty where it is done already."""
+    return "" if room_words(plan) else "planned with --confidence 80 the week has more room"
 
 
 def spreads_rest_on(plan: Plan) -> str:
     """What the spreads of the simulated weeks rest on; empty where runs are logged."""
-    is_logged = any(likely.runs for likely in plan.likely)
-    return "" if is_logged else "spreads are common practice, as no run is logged"
+    if plan.risk is None or _is_logged(plan):
+        return ""
+    far = factor_at(90, max(hypot(it.run, it.run_shared) for it in plan.risk.spreads))
+    return (
+        f"no run is logged, so any may take {100 - 100 / far:.0f} % less to "
+        f"{100 * far - 100:.0f} % more (80 % of cases, by common practice)"
+    )
+
+
+def _is_logged(plan: Plan) -> bool:
+    return any(likely.runs for likely in plan.likely)
 
 
 def likely_minutes(index: Index) -> dict[str, str]:

@@ -15,7 +15,7 @@ from planner_io.views.ruler import plural
 from planner_io.views.runs import stretches
 from planner_io.views.standing import MovedRow, moved_rows
 from planner_io.views.summary import Figure, summary
-from planner_io.views.sureness import UnsureRow, chances, unsure_rows
+from planner_io.views.sureness import UnsureRow, chances, unsure_note, unsure_rows
 
 WIDTH_MM = 190.0
 """Narrower than on paper, so that its words can be read on a tablet."""
@@ -30,6 +30,7 @@ class Week:
     late: tuple[LateRow, ...]
     chances: dict[str, str]
     unsure: tuple[UnsureRow, ...]
+    unsure_note: str
     buy: tuple[BuyRow, ...]
     buy_note: str
     moved: tuple[MovedRow, ...]
@@ -64,6 +65,7 @@ def week(index: Index) -> Week:
         late=late_rows(index),
         chances=chances(index),
         unsure=unsure_rows(index),
+        unsure_note=unsure_note(index.plan),
         buy=buy_rows(index),
         buy_note=buy_note(index),
         moved=moved_rows(index),
