@@ -30,5 +30,7 @@ def risk_lines(plan: Plan) -> Iterator[str]:
         yield f"  on time, but in under {share(UNSURE)} of the weeks{room and f'; {room}'}:"
     for row in unsure[:MOST_ROWS]:
         yield f"  {row.order.key} in {row.chance}, {row.spare}, done {row.likely} in 80 %"
+        if row.waits:
+            yield f"    {row.waits}"
     if len(unsure) > MOST_ROWS:
         yield f"  and {len(unsure) - MOST_ROWS} more, in the papers"

@@ -107,6 +107,7 @@ def _unsure(index: Index, pictures: Pictures) -> list[Json]:
             "due": row.due,
             "spare": row.spare,
             "likely": row.likely,
+            "waits": row.waits,
         }
         for row in sureness.unsure_rows(index)
     ]

@@ -12,6 +12,7 @@ from planner.records import Plan
 from planner.uncertainty import LikelyMinutes, LineChance
 from planner_io.views.index import Index
 from planner_io.views.ruler import plural
+from planner_io.views.waits import waits
 
 UNSURE = 0.8
 """Lines with a smaller chance to be on time are listed, though the plan has them on time."""
@@ -28,6 +29,8 @@ class UnsureRow:
     """Working time between its planned end and its due time, in words."""
     likely: str
     """When it is done in 80 % of the simulated weeks, from and to."""
+    waits: str
+    """Who it waits for where it is not done in time, in words; empty where that is nobody."""
 
 
 def chances(index: Index) -> dict[str, str]:
@@ -63,7 +66,8 @@ def _row(index: Index, line: LineChance, spare_min: int) -> UnsureRow:
     low, high = index.moment(line.low_min), index.moment(line.high_min)
     likely = f"{when(low)} to {when(high)}"
     spare = f"{duration(spare_min)} to spare"
-    return UnsureRow(order, share(line.chance), when(order.due), spare, likely)
+    wait = waits(index, line.line, line.high_min)
+    return UnsureRow(order, share(line.chance), when(order.due), spare, likely, wait)
 
 
 def spare_minutes(index: Index) -> dict[str, int]:
