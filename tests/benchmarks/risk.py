@@ -10,7 +10,6 @@ from time import perf_counter
 
 from planner.confidence import Spread
 from planner.simulation import Line, Task, WeekProblem, simulate
-from planner.stop import Stop
 
 DAYS = 5
 STATIONS = 4
@@ -61,7 +60,7 @@ def main() -> None:
     asked = parser.parse_args()
     problem = a_week(asked.lots, asked.seed)
     started = perf_counter()
-    found = simulate(problem, Stop(), asked.seed, asked.weeks)
+    found = simulate(problem, asked.seed, asked.weeks)
     seconds = perf_counter() - started
     print(
         f"{asked.lots} lots, {len(problem.tasks)} operations, {found.weeks} weeks: {seconds:.2f} s"

@@ -337,7 +337,12 @@ def test_the_ledger_names_the_changes_of_which_a_minute_is_worth_most() -> None:
     """The plan has four belt changes of 5 min and one of each other kind, at a dollar a minute."""
     (page,) = pages_under(a_plan(), "Changeover ledger")
     assert "Finisher belt 4 5.0 20 $4.00\nBender die 1 20.0 20 $1.00" in page
-    assert "changeovers cost $68.00, $32.00 less than by due date" in page
+
+
+def test_the_ledger_says_once_what_changeovers_cost_and_save() -> None:
+    (page,) = pages_under(a_plan(), "Changeover ledger")
+    assert "A minute counts $1.00 (Settings, Cost of a finisher minute).\n" in page
+    assert (page.count("$68.00"), page.count("$32.00")) == (1, 1)
 
 
 def test_a_cut_list_has_a_tick_for_each_of_many_sticks_on_its_pages() -> None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from planner.records import Plan
 from planner.shop import HoursKind, HoursRow
 from planner_io.views.index import Index
-from planner_io.views.waits import waits
+from planner_io.views.waits import Waits
 from tests.planner_io.plans import a_plan
 
 WEDNESDAY_9_00, THURSDAY_9_00 = 2 * 1440 + 540, 3 * 1440 + 540
@@ -25,37 +25,44 @@ def off(who: str, weekday: int, start_min: int = 0) -> HoursRow:
 
 
 def said(plan: Plan, latest_min: int = THURSDAY_9_00) -> str:
-    return waits(Index(plan), "1187/1", latest_min)
+    return Waits(Index(plan)).words("1187/1", latest_min)
+
+
+LEAVES_AT_TEN = off("Bo", 1, 10 * 60)
 
 
 def test_who_is_off_the_day_after_is_named_with_the_day_of_coming_back() -> None:
-    plan = a_plan_with(off("Bo", 2))
-    assert said(plan) == "L01.BEND not done by Tue 1 Dec 15:30 waits for Bo until Thu 3 Dec 7:00"
-    both = a_plan_with(off("Bo", 2), off("Bender", 2))
+    plan = a_plan_with(LEAVES_AT_TEN, off("Bo", 2))
+    assert said(plan) == "L01.BEND not done by Tue 1 Dec 10:00 waits for Bo until Thu 3 Dec 7:00"
+    both = a_plan_with(LEAVES_AT_TEN, off("Bo", 2), off("Bender", 2))
     assert "waits for Bender and Bo until Thu 3 Dec 7:00" in said(both)
 
 
 def test_who_leaves_before_the_shop_closes_is_named_too() -> None:
-    noon = 12 * 60
-    plan = a_plan_with(off("Bo", 1, noon))
-    assert said(plan) == "L01.BEND not done by Tue 1 Dec 12:00 waits for Bo until Wed 2 Dec 7:00"
+    plan = a_plan_with(LEAVES_AT_TEN)
+    assert said(plan) == "L01.BEND not done by Tue 1 Dec 10:00 waits for Bo until Wed 2 Dec 7:00"
 
 
 def test_a_step_that_the_last_one_follows_may_be_what_waits() -> None:
     """On Monday Bo saws and notches 1187/2 at 11:28 and later, after what Ana has finished."""
-    plan = a_plan_with(off("Ana", 1))
-    expected = "L02.P2 not done by Mon 30 Nov 15:30 waits for Ana until Wed 2 Dec 7:00"
-    assert waits(Index(plan), "1187/2", THURSDAY_9_00) == expected
+    plan = a_plan_with(off("Ana", 0, 13 * 60), off("Ana", 1))
+    expected = "L02.P2 not done by Mon 30 Nov 13:00 waits for Ana until Wed 2 Dec 7:00"
+    assert Waits(Index(plan)).words("1187/2", THURSDAY_9_00) == expected
+
+
+def test_what_is_done_hours_before_anybody_leaves_is_not_thought_to_run_over() -> None:
+    assert said(a_plan_with(off("Bo", 2))) == ""
+    assert Waits(Index(a_plan_with(off("Ana", 1)))).words("1187/2", THURSDAY_9_00) == ""
 
 
 def test_a_night_is_no_wait_for_anybody() -> None:
     assert said(a_plan()) == ""
-    assert said(a_plan_with(off("Ana", 2))) == ""
+    assert said(a_plan_with(off("Ana", 1, 10 * 60))) == ""
 
 
 def test_a_line_that_is_hardly_ever_that_late_waits_for_nobody() -> None:
-    assert said(a_plan_with(off("Bo", 2)), WEDNESDAY_9_00) == ""
+    assert said(a_plan_with(LEAVES_AT_TEN, off("Bo", 2)), WEDNESDAY_9_00) == ""
 
 
-def test_a_day_on_which_the_whole_shop_is_closed_is_no_wait_for_anybody() -> None:
-    assert said(a_plan_with(off("shop", 2))) == ""
+def test_hours_in_which_the_whole_shop_is_closed_are_no_wait_for_anybody() -> None:
+    assert said(a_plan_with(off("shop", 1, 10 * 60), off("shop", 2))) == ""

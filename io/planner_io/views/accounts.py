@@ -10,7 +10,7 @@ from planner.shop import What
 from planner.yardsticks import BY_DUE_DATE, Yardstick
 from planner_io.views.floors import floors
 from planner_io.views.index import Index
-from planner_io.views.ruler import money, per_cent
+from planner_io.views.ruler import per_cent
 from planner_io.views.worth import Worth, minute_words, worth
 
 
@@ -74,7 +74,7 @@ class Account:
     floors: tuple[str, ...]
     worth: tuple[Worth, ...]
     money: str
-    """What a minute, and with it the week's changeovers and the difference, come to."""
+    """What a minute counts."""
     basis: str
     """What the orders of the week have in common, and so what their difference leaves out."""
 
@@ -103,7 +103,7 @@ def account(index: Index) -> Account:
         difference=foot,
         floors=floors(index),
         worth=worth([plan], plan.shop.house.minute_cents),
-        money=_money(index, foot),
+        money=minute_words(plan.shop.house),
         basis=_basis(index),
     )
 
@@ -118,17 +118,6 @@ def _basis(index: Index) -> str:
         return f"{said}."
     now = when_minute(again.now_min, index.start)
     return f"{said}, and what had begun by {now}, or is locked or pinned, stays where it is."
-
-
-def _money(index: Index, foot: Difference | None) -> str:
-    """The account in money, in two sentences."""
-    house = index.plan.shop.house
-    cost = sum(row.minutes for row in index.plan.ledger) * house.minute_cents
-    said = f"This week's changeovers cost {money(cost, house.currency)}"
-    if foot and foot.minutes:
-        apart = money(abs(foot.minutes) * house.minute_cents, house.currency)
-        said += f", {apart} {foot.side} than {foot.baseline}"
-    return f"{minute_words(house)} {said}."
 
 
 def _days(index: Index, kinds: tuple[What, ...]) -> tuple[LedgerDay, ...]:

@@ -12,7 +12,7 @@ from planner.records import Plan
 from planner.uncertainty import LikelyMinutes, LineChance
 from planner_io.views.index import Index
 from planner_io.views.ruler import plural
-from planner_io.views.waits import waits
+from planner_io.views.waits import Waits
 
 UNSURE = 0.8
 """Lines with a smaller chance to be on time are listed, though the plan has them on time."""
@@ -57,16 +57,17 @@ def unsure_rows(index: Index) -> tuple[UnsureRow, ...]:
         return ()
     found = [line for line in risk.lines if line.chance < UNSURE and line.line not in index.late]
     found.sort(key=lambda line: (line.chance, line.line))
-    spare = spare_minutes(index)
-    return tuple(_row(index, line, spare[line.line]) for line in found)
+    spare, waits = spare_minutes(index), Waits(index)
+    return tuple(
+        _row(index, line, spare[line.line], waits.words(line.line, line.high_min)) for line in found
+    )
 
 
-def _row(index: Index, line: LineChance, spare_min: int) -> UnsureRow:
+def _row(index: Index, line: LineChance, spare_min: int, wait: str) -> UnsureRow:
     order = index.orders[line.line]
     low, high = index.moment(line.low_min), index.moment(line.high_min)
     likely = f"{when(low)} to {when(high)}"
     spare = f"{duration(spare_min)} to spare"
-    wait = waits(index, line.line, line.high_min)
     return UnsureRow(order, share(line.chance), when(order.due), spare, likely, wait)
 
 
