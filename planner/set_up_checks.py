@@ -1,4 +1,4 @@
-"""Tube that a finisher cannot be set up for, told before its card is printed without numbers."""
+"""Tube that a finisher cannot be set up for, told before it is planned."""
 
 from __future__ import annotations
 
@@ -10,14 +10,34 @@ from planner.mounting import belt_for, rail_for
 from planner.orders import OrderLine
 from planner.shop import Belt, Shop, Station, StationKind
 from planner.sticks import able
-from planner.times import passes
+from planner.times import passes, without_wheels
 from planner.tube import TubeSpec
 from planner.units import format_size
 
 
 def check_set_ups(orders: Sequence[OrderLine], shop: Shop) -> Iterator[Finding]:
-    """A warning for each finisher and OD of the lines for which rail and stop have no place, with
-    the belts; none about a finisher without wheels, as that is refused elsewhere."""
+    """An error for each finisher without wheels that may finish one of the lines, and a warning for
+    each other one and OD for which rail and stop have no place, with the belts."""
+    yield from _without_wheels(orders, shop)
+    yield from _without_place(orders, shop)
+
+
+def _without_wheels(orders: Sequence[OrderLine], shop: Shop) -> Iterator[Finding]:
+    """Feeds, and with them all minutes, follow from the wheels."""
+    with_wheels = {wheels.station for wheels in shop.wheels}
+    specs = [line.spec for line in orders if line.recipe is not None]
+    for station in shop.of_kind(StationKind.FINISHER):
+        fit = any(station in able(shop, StationKind.FINISHER, spec) for spec in specs)
+        if fit and station.name not in with_wheels:
+            yield Finding(
+                severity=Severity.ERROR,
+                message=without_wheels(station),
+                sheet="Wheels",
+                subject=station.name,
+            )
+
+
+def _without_place(orders: Sequence[OrderLine], shop: Shop) -> Iterator[Finding]:
     set_ups = {
         (station.name, spec.od_nm, spec.family, belt.name): (station, spec, belt)
         for station, spec, belt in _set_ups(orders, shop)

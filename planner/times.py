@@ -42,11 +42,14 @@ def wheels_of(shop: Shop, station: Station) -> Wheels:
     for wheels in shop.wheels:
         if wheels.station == station.name:
             return wheels
-    raise input_error(
+    raise input_error(without_wheels(station), sheet="Wheels", subject=station.name)
+
+
+def without_wheels(station: Station) -> str:
+    """What a finisher lacks whose wheels the shop does not give."""
+    return (
         f"{station.name} has no wheels: enter the diameters of its contact and brake wheel and "
-        "the brake wheel's turns a minute in the sheet Wheels.",
-        sheet="Wheels",
-        subject=station.name,
+        "the brake wheel's turns a minute in the sheet Wheels."
     )
 
 

@@ -1,6 +1,8 @@
 """What `check` says of tube that a finisher cannot be set up for."""
 
 from planner.blanks import make_blanks
+from planner.errors import Severity
+from planner.orders import OrderLine
 from planner.shop import Shop
 from tests.trade import a_line, a_spec, inch
 from tests.week import a_week_shop, some_stock
@@ -30,6 +32,21 @@ def test_a_tube_that_the_stop_keeps_from_the_belt_is_told_once_with_its_belts() 
 
 def test_a_tube_with_a_place_for_rail_and_stop_is_not_spoken_of() -> None:
     assert warnings_of(a_week_shop(), "1-1/2", "2-1/2") == []
+
+
+def test_a_finisher_without_wheels_is_refused_once_where_something_is_finished_there() -> None:
+    shop = a_week_shop().model_copy(update={"wheels": ()})
+
+    def errors(*lines: OrderLine) -> list[str]:
+        findings = make_blanks(lines, some_stock([line.spec for line in lines]), shop).findings
+        return [it.message for it in findings if it.severity is Severity.ERROR]
+
+    finished = [a_line(order=order, spec=a_spec(od)) for order, od in (("1", "1-1/2"), ("2", "2"))]
+    (text,) = errors(*finished)
+    assert text.startswith("Finisher has no wheels: enter the diameters")
+    assert errors(a_line(recipe=None)) == []
+    too_large = a_line(spec=a_spec("4"))
+    assert "has no wheels" not in " ".join(errors(too_large))
 
 
 def test_a_line_without_a_finish_and_a_finisher_without_wheels_are_not_spoken_of() -> None:

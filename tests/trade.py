@@ -20,6 +20,7 @@ from planner.shop import (
     StationKind,
     Tool,
     ToolKind,
+    Wheels,
 )
 from planner.stock import StockItem
 from planner.stop import Status
@@ -168,6 +169,9 @@ def a_shop(**changes: Any) -> Shop:
         "recipes": (a_recipe(),),
         "belts": (a_belt("P120"), a_belt("P180")),
         "tools": (a_die(),),
+        "wheels": (
+            Wheels(station="Finisher", contact_nm=inch("10"), brake_nm=inch("6"), brake_rpm=60),
+        ),
     }
     return Shop(**(fields | changes))
 

@@ -213,7 +213,7 @@ class _Builder:
         otherwise: tuple[T, ...],
     ) -> tuple[T, ...]:
         if not self.tables[spec.title]:
-            self.missing.append(spec.title)
+            self.missing.extend([spec.title] if otherwise else [])
             return otherwise
         return tuple(item for reader in self._readers(spec) for item in make(reader, known))
 
@@ -236,14 +236,12 @@ class _Builder:
                 f"the starter shop's are taken for missing sheets: {listed(self.missing)}; their "
                 "times and set-up values are not yours: fill in those that matter",
             )
-        with_wheels = {each.station for each in shop.wheels}
-        for station in shop.of_kind(StationKind.FINISHER):
-            if station.name not in with_wheels:
-                self.report.warn(
-                    Place(WHEELS.title),
-                    f"{station.name} has no wheels, so its set-up values cannot be worked out; "
-                    "write its wheels into the Wheels sheet",
-                )
+        if not self.tables[CHANGEOVERS.title] and not shop.changeovers:
+            self.report.warn(
+                Place(CHANGEOVERS.title),
+                "there is no such sheet, and the starter shop's is for stations of other names, so "
+                "that all changes count as no minutes: write what yours take",
+            )
 
 
 def _tell_hours(people: Table, report: Report) -> None:

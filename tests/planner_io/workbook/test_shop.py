@@ -163,7 +163,22 @@ def test_own_stations_take_only_what_fits_from_the_starter_shop(tmp_path: Path) 
     assert shop.tools == ()
     assert shop.mounted == ()
     assert shop.recipes == starter_shop().recipes
-    assert any("no wheels" in finding.message for finding in found.findings)
+    assert shop.wheels == ()
+    (told,) = [it.message for it in found.findings if "for missing sheets" in it.message]
+    assert "for missing sheets: Hours, Belts, Recipes, Rails;" in told
+
+
+def test_own_stations_without_changeovers_are_told_that_these_count_as_no_minutes(
+    tmp_path: Path,
+) -> None:
+    def told(**sheets: Rows) -> bool:
+        findings = reading(tmp_path, **sheets).findings
+        return any("all changes count as no minutes" in it.message for it in findings)
+
+    changes: Rows = [["Station", "What", "Minutes"], ["Belt machine", "belt", 5]]
+    assert told(Stations=STATIONS)
+    assert not told(Stations=STATIONS, Changeovers=changes)
+    assert not told(Settings=[["Setting", "Value"], ["Unit", "mm"]])
 
 
 def test_names_of_stations_are_found_by_meaning(tmp_path: Path) -> None:
