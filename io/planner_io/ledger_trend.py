@@ -15,7 +15,7 @@ from planner_io.ledger_weeks import Week
 from planner_io.views.worth import worth
 
 WEEK = "week of"
-TOTAL, CHANGES = "all", "changes"
+TOTAL, CHANGES = "together", "changes"
 MINUTES, COST, OTHER = "minutes", "cost", BY_DUE_DATE
 SAVED, SAVED_COST = "saved", "saved cost"
 LATE_LINES, LATE, DONE = "lines late", "late, all lines", "all done"

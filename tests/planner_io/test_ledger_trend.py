@@ -129,7 +129,9 @@ def test_the_command_prints_weeks_in_order_with_signs_and_money(tmp_path: Path) 
     assert "−1 h 48" in ran.stdout
     assert "day 2, 8:40" in ran.stdout
     assert "no changeover was timed on a tablet" in ran.stdout
-    assert "What a minute less is worth a week" in ran.stdout
+    title = "What a minute less is worth a week, for each kind of change"
+    assert f"{title}, in the mean of 2 weeks\n" in ran.stdout
+    assert "   by due date   saved   saved cost   lines late   late, all lines" in ran.stdout
 
 
 def test_two_ways_to_run_one_week_are_told_apart_by_their_folders(tmp_path: Path) -> None:

@@ -66,6 +66,8 @@ def test_lines_that_are_on_time_but_not_surely_are_listed_and_late_ones_are_not(
         (a_plan().done[0].line, "64 %")
     ]
     assert unsure_rows(Index(a_simulated_plan(0.8, 0.1))) == ()
+    assert unsure_rows(Index(a_simulated_plan(0.7996, 0.1))) == (), "80 % is not under 80 %"
+    assert [row.chance for row in unsure_rows(Index(a_simulated_plan(0.794, 0.1)))] == ["79 %"]
 
 
 @pytest.mark.parametrize(

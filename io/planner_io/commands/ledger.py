@@ -30,6 +30,9 @@ from planner_io.views.ruler import clock, day_of, money
 from planner_io.views.sureness import room_words
 from planner_io.views.worth import minute_words
 
+GAP = 2
+"""Blanks before a heading of several words, so that it is told from the one beside it."""
+
 
 def ledger(folders: Sequence[Path]) -> None:
     """Print the account of plans already made, in the order of their weeks."""
@@ -50,7 +53,9 @@ def ledger(folders: Sequence[Path]) -> None:
     else:
         _table("What the floor took, where it was timed on a tablet", taken, house.currency)
     worth = worth_of_a_minute(found)
-    _table("What a minute less is worth a week, for each kind of change", worth, house.currency)
+    mean = f", in the mean of {len(found)} weeks" if len(found) > 1 else ""
+    title = f"What a minute less is worth a week, for each kind of change{mean}"
+    _table(title, worth, house.currency)
     say(minute_words(house))
 
 
@@ -71,13 +76,15 @@ def _table(title: str, table: pd.DataFrame, currency: str) -> None:
     say(title)
     more = [label == DIFFERENCE for label in table.index]
     shown = {
-        name: [
+        str(name): [
             _cell(str(name), value, currency, signed=is_more or name == DIFFERENCE)
             for value, is_more in zip(column, more, strict=True)
         ]
         for name, column in table.items()
     }
-    say(f"{pd.DataFrame(shown, index=table.index).to_string(sparsify=False)}\n")
+    widths = [GAP + len(name) for name in shown]
+    words = pd.DataFrame(shown, index=table.index).to_string(sparsify=False, col_space=widths)
+    say(f"{words}\n")
 
 
 def _cell(name: str, value: float | None, currency: str, *, signed: bool) -> str:

@@ -51,11 +51,13 @@ def share(chance: float) -> str:
 
 
 def unsure_rows(index: Index) -> tuple[UnsureRow, ...]:
-    """Lines on time in the plan but in fewer than `UNSURE` of the weeks, the least sure first."""
+    """Lines on time in the plan but in fewer than `UNSURE` of the weeks, in whole per cent as they
+    are told, the least sure first."""
     risk = index.plan.risk
     if risk is None:
         return ()
-    found = [line for line in risk.lines if line.chance < UNSURE and line.line not in index.late]
+    unsure = (line for line in risk.lines if round(line.chance, 2) < UNSURE)
+    found = [line for line in unsure if line.line not in index.late]
     found.sort(key=lambda line: (line.chance, line.line))
     spare, waits = spare_minutes(index), Waits(index)
     return tuple(
