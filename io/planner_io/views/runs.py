@@ -108,8 +108,17 @@ def run(index: Index, slots: list[Slot]) -> Run:
         minutes=sum(slot.minutes for slot in slots),
         people=tuple(dict.fromkeys(person for slot in slots for person in slot.people)),
         late=f"LATE {how_late(worst)}" if late else "",
-        held_by=slots[0].held_by,
+        held_by=_held_by(index, slots),
     )
+
+
+def _held_by(index: Index, slots: list[Slot]) -> str:
+    """What held a run: of one that goes on after it was planned again, its first open step."""
+    again = index.plan.replan
+    rest = [slot for slot in slots if again and slot.operation not in again.past]
+    if not rest or rest[0] is slots[0]:
+        return slots[0].held_by
+    return f"goes on with step {index.step_numbers[rest[0].operation]}: {rest[0].held_by}"
 
 
 def _tubes(index: Index, specs: list[TubeSpec]) -> str:
