@@ -8,7 +8,7 @@ from datetime import date
 import pytest
 
 from planner.cards import Work, make_cards
-from planner.held import HeldWhy
+from planner.held import HeldWhy, Paused
 from planner.orders import EndCut, EndKind
 from planner.shop import What
 from planner.yardsticks import Yardstick
@@ -481,3 +481,29 @@ def test_one_of_a_thing_is_named_so_on_the_cover() -> None:
     names = [(f.number, f.name) for f in summary(Index(one)).figures]
     assert ("1", "order line planned") in names
     assert ("1", "stick") in names
+
+
+def test_of_a_run_that_stood_still_a_step_says_how_many_are_left() -> None:
+    plan = a_replanned_plan()
+    assert plan.replan is not None
+    slot = plan.slots[2]
+    part = Paused(
+        operation=slot.operation,
+        station=slot.station,
+        start_min=0,
+        end_min=9,
+        left=1,
+        of=2,
+        pieces=1,
+    )
+
+    def to_do(part: Paused) -> list[str]:
+        again = plan.replan and plan.replan.model_copy(update={"paused": (part,)})
+        index = Index(plan.model_copy(update={"replan": again}))
+        steps = [step for page in pick_lists(index) for step in page.steps]
+        return [step.to_do for step in steps if step.operation == slot.operation]
+
+    sticks = {one.key: one.count for one in plan.operations}[slot.operation]
+    assert sticks > 1
+    assert to_do(part) == [f"{sticks - 1} of {sticks} sticks"]
+    assert to_do(part.model_copy(update={"pieces": None})) == [f"{sticks} sticks"]

@@ -92,7 +92,7 @@ def _step(step: PickStep, pictures: Pictures, worn: Mapping[str, str]) -> Json:
         "notes": [name(note, LONGEST_NOTE) for note in step.notes],
         "place": step.place,
         "onward": step.onward,
-        "count": step.count,
+        "count": step.to_do,
         "lengths": step.lengths,
         "tooling": list(step.tooling),
         "lay": pictures.lay(step.lay),

@@ -52,8 +52,10 @@ class Losses:
 
     def take(self, operation: Operation) -> str:
         """How many to take, in words: `7 of 8 sticks`; `8 sticks` where all come."""
-        coming, planned = self.coming(operation), places.count(self.index, operation)
-        return planned if coming == operation.count else f"{coming} of {planned}"
+        coming = self.coming(operation)
+        if coming == operation.count:
+            return places.to_do(self.index, operation)
+        return f"{coming} of {places.count(self.index, operation)}"
 
     def told(self, operation: Operation) -> str:
         """`3 of 5 sticks come; lost at Finisher step 1: 2 sticks (L03-04, L03-05)`; empty where

@@ -56,6 +56,8 @@ class PickStep:
     onward: str
     """Where it goes after the step."""
     count: str
+    to_do: str
+    """The same, of what is left: `16 of 28 sticks`."""
     lengths: str
     tooling: tuple[str, ...]
     """Belt, die, cutter: what is mounted, in words."""
@@ -185,6 +187,7 @@ def pick_step(index: Index, slot: Slot) -> PickStep:
         place=places.where(index, operation),
         onward=onward(index, operation),
         count=places.count(index, operation),
+        to_do=places.to_do(index, operation),
         lengths=places.lengths(index, operation),
         tooling=tooling(index, slot),
         lay=index.lay(operation),

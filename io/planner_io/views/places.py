@@ -155,6 +155,14 @@ def count(index: Index, operation: Operation) -> str:
     return plural(operation.count, fed(index, operation))
 
 
+def to_do(index: Index, operation: Operation) -> str:
+    """The same; of a run that stood still, how many of them are left."""
+    part, all_of_it = index.paused.get(operation.key), count(index, operation)
+    if part is None or part.pieces is None:
+        return all_of_it
+    return f"{operation.count - part.pieces} of {all_of_it}"
+
+
 def fed(index: Index, operation: Operation) -> str:
     """What goes through a step one by one: a stick, a blank or a piece."""
     if operation.line:

@@ -124,7 +124,7 @@ def _step(index: Index, station: str, step: pick_lists.PickStep, worn: Mapping[s
             step.tube,
             step.material,
             step.place,
-            step.count,
+            step.to_do,
             ", ".join(step.tooling),
             step.card or None,
             step.late,
