@@ -20,7 +20,7 @@ from planner_io.workbook.grid import Value
 from planner_io.workbook.load import load_grids
 from planner_io.workbook.names import find_name, plain_name
 from planner_io.workbook.report import Report
-from planner_io.workbook.rows import House, RowReader
+from planner_io.workbook.rows import Habits, RowReader
 from planner_io.workbook.shop import tables_of
 from planner_io.workbook.table import Table, missing_columns
 
@@ -69,7 +69,7 @@ def _rows(table: Table, issued: Plan, report: Report) -> Iterator[Checked]:
     lots = {plain_name(lot.key): lot for lot in issued.lots}
     for row in table.rows():
         if not is_example(row):
-            checked = _checked(RowReader(row, report, House()), lots, issued)
+            checked = _checked(RowReader(row, report, Habits()), lots, issued)
             if checked:
                 yield checked
 

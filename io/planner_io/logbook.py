@@ -21,7 +21,7 @@ from planner_io.workbook.load import load_grids
 from planner_io.workbook.materials import read_family
 from planner_io.workbook.names import find_name, listed, plain_name
 from planner_io.workbook.report import Report
-from planner_io.workbook.rows import House, RowReader
+from planner_io.workbook.rows import Habits, RowReader
 from planner_io.workbook.shop import read_shop, tables_of
 from planner_io.workbook.table import Row, Table, find_table, fits, missing_columns
 
@@ -71,7 +71,7 @@ def read_log(path: Path, shop_path: Path | None = None, today: dt.date | None = 
 
 
 def _runs(
-    table: Table, shop: Shop, house: House, report: Report, today: dt.date | None
+    table: Table, shop: Shop, house: Habits, report: Report, today: dt.date | None
 ) -> Iterator[LoggedRun]:
     if missing_columns(table, report):
         return

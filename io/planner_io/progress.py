@@ -43,7 +43,7 @@ from planner_io.workbook.load import load_grids
 from planner_io.workbook.names import listed, plain_name
 from planner_io.workbook.report import Report
 from planner_io.workbook.routes import STEP_OF_WORD
-from planner_io.workbook.rows import House, RowReader
+from planner_io.workbook.rows import Habits, RowReader
 from planner_io.workbook.table import Row, find_sheet, find_table, missing_columns
 
 _SCRAPPED = "scrapped"
@@ -123,7 +123,7 @@ class _Rows:
 
     def row(self, row: Row) -> Sequence[Progress | Scrapped]:
         """What a row says; nothing when it says nothing that can be used."""
-        reader = RowReader(row, self.report, House())
+        reader = RowReader(row, self.report, Habits())
         operations = self._operations(reader)
         said = reader.choice("state", _STATES, State.OPEN.value)
         if reader.failed or not operations:

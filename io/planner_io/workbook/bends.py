@@ -12,7 +12,7 @@ from planner_io.workbook.examples import is_example
 from planner_io.workbook.names import plain_name
 from planner_io.workbook.radii import in_ods, radius_nm, said
 from planner_io.workbook.report import Report
-from planner_io.workbook.rows import House, RowReader
+from planner_io.workbook.rows import Habits, RowReader
 from planner_io.workbook.table import Row, Table, missing_columns
 
 
@@ -57,7 +57,7 @@ class _Read:
     ods: Fraction | None = None
 
 
-def read_bends(table: Table | None, house: House, report: Report) -> Parts:
+def read_bends(table: Table | None, house: Habits, report: Report) -> Parts:
     """The bent parts of a Bends sheet."""
     if table is None or missing_columns(table, report):
         return Parts({})

@@ -15,11 +15,11 @@ from planner_io.workbook.dates import DateHabit, Moment, far_ahead, moment, show
 from planner_io.workbook.day_times import NOON
 from planner_io.workbook.grid import Value
 from planner_io.workbook.report import Report
-from planner_io.workbook.rows import House, RowReader
+from planner_io.workbook.rows import Habits, RowReader
 from planner_io.workbook.table import Row, Table
 
 
-def with_evidence(house: House, table: Table) -> House:
+def with_evidence(house: Habits, table: Table) -> Habits:
     """How the dates are written, by the Due column itself where no setting says so."""
     dates = replace(house.dates, epoch=table.grid.epoch)
     if dates.order is None:
@@ -27,7 +27,7 @@ def with_evidence(house: House, table: Table) -> House:
             (value for row in table.rows() if (value := row.values.get("due"))), dates
         )
         dates = replace(dates, order=order, why=why)
-    return House(house.unit, dates)
+    return Habits(house.unit, dates)
 
 
 def doubt_order_of_dates(rows: list[Row], habit: DateHabit, report: Report) -> None:

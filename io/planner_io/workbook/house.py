@@ -6,11 +6,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from planner.shop import House as HouseSettings
-from planner.shop import Station, StationKind
+from planner.shop import House, Station, StationKind
 from planner_io.workbook.dates import Order
 from planner_io.workbook.report import Report
-from planner_io.workbook.rows import House
+from planner_io.workbook.rows import Habits
 from planner_io.workbook.setting_rows import SettingRow, setting_rows
 from planner_io.workbook.settings import DATE_ORDER, HOUSE, SIDE_BY_SIDE
 from planner_io.workbook.table import Table
@@ -25,20 +24,20 @@ class Settings:
 
     fields: Mapping[str, object]
     """Settings of the house, by field."""
-    habits: House
+    habits: Habits
     rows: tuple[SettingRow, ...]
     """Settings of stations, weakest first."""
 
-    def house(self, base: HouseSettings) -> HouseSettings:
+    def house(self, base: House) -> House:
         """The house with what is set; the rest is as in `base`."""
         unit = {"unit": self.habits.unit}
-        return HouseSettings.model_validate({**base.model_dump(), **unit, **self.fields})
+        return House.model_validate({**base.model_dump(), **unit, **self.fields})
 
 
 def read_settings(
     tables: Sequence[Table],
     stations: Mapping[str, StationKind],
-    unwritten: House,
+    unwritten: Habits,
     report: Report,
 ) -> Settings:
     """The settings of several sheets, later ones over earlier ones; what bare numbers and dates
@@ -60,12 +59,12 @@ def _rank(key: str) -> int:
     return _HABITS.index(key) if key in _HABITS else len(_HABITS)
 
 
-def _with(habits: House, key: str, value: object) -> House:
+def _with(habits: Habits, key: str, value: object) -> Habits:
     dates = habits.dates
     if key == "unit":
-        return House("mm" if value == "mm" else "inch", dates)
+        return Habits("mm" if value == "mm" else "inch", dates)
     if key == DATE_ORDER:
-        return House(habits.unit, replace(dates, order=Order(value), why="by Date order"))
+        return Habits(habits.unit, replace(dates, order=Order(value), why="by Date order"))
     if key == "start" and isinstance(value, date):
         return habits.planned_from(value)
     return habits

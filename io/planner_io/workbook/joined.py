@@ -11,14 +11,14 @@ from planner_io.workbook import cells
 from planner_io.workbook.grid import Value, letters
 from planner_io.workbook.materials import MaterialReading, read_material
 from planner_io.workbook.report import Place, Report
-from planner_io.workbook.rows import House
+from planner_io.workbook.rows import Habits
 from planner_io.workbook.table import Table
 
 OD, MATERIAL = "od", "material"
 _BETWEEN = re.compile(r"[\s,;]+")
 
 
-def apart(table: Table, house: House, report: Report) -> Table:
+def apart(table: Table, house: Habits, report: Report) -> Table:
     """The table with its one column of OD or Material as both, where the other one is missing and
     most cells of it name both; each of them is then a part of the cell."""
     keys = [key for key in (OD, MATERIAL) if key in table.headers]
@@ -50,7 +50,7 @@ def apart(table: Table, house: House, report: Report) -> Table:
     )
 
 
-def size_alone(value: Value, unit: str, material: MaterialReading, house: House) -> str | None:
+def size_alone(value: Value, unit: str, material: MaterialReading, house: Habits) -> str | None:
     """The size in a cell that says the row's own material, too; None for any other cell."""
     parts = _parts(value, unit, has_wall=True, house=house) if isinstance(value, str) else None
     if parts is None:
@@ -61,7 +61,7 @@ def size_alone(value: Value, unit: str, material: MaterialReading, house: House)
     return size if alike else None
 
 
-def _parts(value: Value, unit: str, has_wall: bool, house: House) -> tuple[str, str] | None:
+def _parts(value: Value, unit: str, has_wall: bool, house: Habits) -> tuple[str, str] | None:
     """Size and material in a cell's text, with as much as there is of the size, and its wall
     unless that has a column; None if the text does not name both."""
     found: list[tuple[bool, int, str, str]] = []

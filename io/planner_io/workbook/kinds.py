@@ -15,7 +15,7 @@ from planner_io.workbook.cells import Parsed
 from planner_io.workbook.columns import Column, Kind
 from planner_io.workbook.grid import Value
 from planner_io.workbook.names import plain_name
-from planner_io.workbook.rows import House, RowReader
+from planner_io.workbook.rows import Habits, RowReader
 
 M = TypeVar("M", bound=BaseModel)
 
@@ -25,83 +25,83 @@ _MOST = 1_000_000
 class Parser(Protocol):
     """Reads a value by the unit of its header, the house's habits and its column."""
 
-    def __call__(self, value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+    def __call__(self, value: Value, unit: str, house: Habits, column: Column) -> Parsed[object]:
         """What the value says; InputError when it cannot be read."""
         ...
 
 
-def _text(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+def _text(value: Value, unit: str, house: Habits, column: Column) -> Parsed[object]:
     return Parsed(cells.text(value))
 
 
-def _list(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+def _list(value: Value, unit: str, house: Habits, column: Column) -> Parsed[object]:
     return Parsed(tuple(cells.split_list(cells.text(value))))
 
 
-def _whole(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+def _whole(value: Value, unit: str, house: Habits, column: Column) -> Parsed[object]:
     found = cells.whole(value, 0, _MOST, "a whole number")
     return Parsed(found.value, found.note)
 
 
-def _decimal(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+def _decimal(value: Value, unit: str, house: Habits, column: Column) -> Parsed[object]:
     found = cells.decimal(value)
     return Parsed(found.value, found.note)
 
 
-def _share(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+def _share(value: Value, unit: str, house: Habits, column: Column) -> Parsed[object]:
     found = cells.share(value)
     return Parsed(found.value, found.note)
 
 
-def _length(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+def _length(value: Value, unit: str, house: Habits, column: Column) -> Parsed[object]:
     zero_ok = column.kind == Kind.ALLOWANCE
     found = cells.length(value, unit, house.unit, zero_ok=zero_ok)
     return Parsed(found.value, found.note)
 
 
-def _offset(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+def _offset(value: Value, unit: str, house: Habits, column: Column) -> Parsed[object]:
     found = cells.offset(value, unit, house.unit)
     return Parsed(found.value, found.note)
 
 
-def _od(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+def _od(value: Value, unit: str, house: Habits, column: Column) -> Parsed[object]:
     found = cells.od(value, unit, house.unit)
     return Parsed(found.nm, found.note)
 
 
-def _angle(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+def _angle(value: Value, unit: str, house: Habits, column: Column) -> Parsed[object]:
     return Parsed(cells.angle(value).value)
 
 
-def _seconds(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+def _seconds(value: Value, unit: str, house: Habits, column: Column) -> Parsed[object]:
     return Parsed(cells.seconds(value, unit or "s").value)
 
 
-def _minutes(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+def _minutes(value: Value, unit: str, house: Habits, column: Column) -> Parsed[object]:
     if unit in areas.CM2:
         raise refuse(cells.text(value), "minutes; an area stands in a column of its own")
     return Parsed(cells.minutes(value, unit).value)
 
 
-def _money(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+def _money(value: Value, unit: str, house: Habits, column: Column) -> Parsed[object]:
     found = cells.cents(value)
     return Parsed(found.value, found.note)
 
 
-def _date(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+def _date(value: Value, unit: str, house: Habits, column: Column) -> Parsed[object]:
     found = dates.day(value, house.dates)
     return Parsed(found.value, found.note)
 
 
-def _clock(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+def _clock(value: Value, unit: str, house: Habits, column: Column) -> Parsed[object]:
     return Parsed(cells.clock(value).value)
 
 
-def _yes_no(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+def _yes_no(value: Value, unit: str, house: Habits, column: Column) -> Parsed[object]:
     return Parsed(cells.yes_no(value).value)
 
 
-def _choice(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+def _choice(value: Value, unit: str, house: Habits, column: Column) -> Parsed[object]:
     found = choice_of(value, column)
     return Parsed(found.value, found.note)
 
@@ -115,17 +115,17 @@ def choice_of(value: Value, column: Column) -> Parsed[str]:
     return cells.choice(value, known, column.choices)
 
 
-def _grade(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+def _grade(value: Value, unit: str, house: Habits, column: Column) -> Parsed[object]:
     found = parse_grade(value)
     return Parsed(found.grade, found.note)
 
 
-def _families(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+def _families(value: Value, unit: str, house: Habits, column: Column) -> Parsed[object]:
     found = cells.families(value)
     return Parsed(found.value, found.note)
 
 
-def _feed(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+def _feed(value: Value, unit: str, house: Habits, column: Column) -> Parsed[object]:
     """A feed in whole millimetres a minute; without a unit it is in those."""
     shown = cells.text(value).lower()
     for words in (" per minute", " per min", " a minute"):
@@ -138,12 +138,12 @@ def _feed(value: Value, unit: str, house: House, column: Column) -> Parsed[objec
     return Parsed(round(feed_mm_min(speed.value, named)), speed.note)
 
 
-def _area(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+def _area(value: Value, unit: str, house: Habits, column: Column) -> Parsed[object]:
     found = areas.area(value, unit, house.unit)
     return Parsed(found.value, found.note)
 
 
-def _factors(value: Value, unit: str, house: House, column: Column) -> Parsed[object]:
+def _factors(value: Value, unit: str, house: Habits, column: Column) -> Parsed[object]:
     return Parsed(areas.factors(value).value)
 
 

@@ -27,7 +27,7 @@ from planner_io.workbook.per_set import in_all
 from planner_io.workbook.priorities import doubt_ranks, priority
 from planner_io.workbook.report import Place, Report
 from planner_io.workbook.routes import route
-from planner_io.workbook.rows import House, RowReader
+from planner_io.workbook.rows import Habits, RowReader
 from planner_io.workbook.shapes import read_shape
 from planner_io.workbook.spec import SpecReading, read_spec, spec_as_in_stock, walls_missing
 from planner_io.workbook.table import Row, Table, missing_columns, or_rename, unread_titles
@@ -42,7 +42,7 @@ class Trade:
     shop: Shop
     stock: tuple[StockItem, ...]
     parts: Parts
-    house: House
+    house: Habits
     issued: Mapping[str, int] = field(default_factory=dict[str, int])
     """Pieces of the lines of the plan that is planned again, by key."""
 

@@ -26,19 +26,19 @@ _LENGTHS = frozenset({Kind.LENGTH, Kind.ALLOWANCE, Kind.OFFSET})
 
 
 @dataclass(frozen=True)
-class House:
+class Habits:
     """How the shop writes: what bare numbers and dates mean."""
 
     unit: Unit = "inch"
     dates: DateHabit = field(default_factory=DateHabit)
 
-    def planned_from(self, start: date | None) -> House:
+    def planned_from(self, start: date | None) -> Habits:
         """The same house with dates near `start`; unchanged if None."""
-        return self if start is None else House(self.unit, replace(self.dates, start=start))
+        return self if start is None else Habits(self.unit, replace(self.dates, start=start))
 
-    def read_on(self, today: date | None) -> House:
+    def read_on(self, today: date | None) -> Habits:
         """The same house with dates that lack a year near the day of reading."""
-        return House(self.unit, replace(self.dates, today=today))
+        return Habits(self.unit, replace(self.dates, today=today))
 
 
 @dataclass
@@ -47,7 +47,7 @@ class RowReader:
 
     row: Row
     report: Report
-    house: House
+    house: Habits
     failed: bool = False
 
     def raw(self, key: str) -> Value | None:

@@ -12,7 +12,7 @@ from planner_io.workbook.grid import Value
 from planner_io.workbook.kinds import PARSERS
 from planner_io.workbook.names import find_name, listed, plain_name
 from planner_io.workbook.report import Report
-from planner_io.workbook.rows import House, RowReader
+from planner_io.workbook.rows import Habits, RowReader
 from planner_io.workbook.settings import HOUSE, SETTINGS_OF, SIDE
 from planner_io.workbook.table import Table, missing_columns
 
@@ -26,7 +26,7 @@ class SettingRow:
     reader: RowReader
     value: Value
 
-    def read(self, house: House) -> object:
+    def read(self, house: Habits) -> object:
         """The value as the setting's kind; None when it cannot be read, which is reported."""
         column = self.column
 
@@ -46,7 +46,7 @@ def setting_rows(
     if missing_columns(table, report):
         return
     for row in table.rows():
-        reader = RowReader(row, report, House())
+        reader = RowReader(row, report, Habits())
         where = _where(reader, stations)
         column = _setting(reader, where, stations) if where else None
         value = reader.raw("value")

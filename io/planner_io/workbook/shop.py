@@ -18,7 +18,7 @@ from planner_io.workbook.kinds import build, choice_of, read_fields
 from planner_io.workbook.names import listed, plain_name
 from planner_io.workbook.recipe_rows import read_recipes
 from planner_io.workbook.report import Place, Report
-from planner_io.workbook.rows import House, RowReader
+from planner_io.workbook.rows import Habits, RowReader
 from planner_io.workbook.shop_rows import (
     Known,
     belt,
@@ -55,7 +55,7 @@ class ShopReading:
     """The shop, and how its cells and those of the orders are to be read."""
 
     shop: Shop
-    house: House
+    house: Habits
     starter: Starter
     """What fills in for sheets that are missing."""
 
@@ -74,7 +74,7 @@ def read_shop(
     near `today`; bare numbers are in `unit` unless it says another. `orders` tell which starter
     shop goes with them.
     """
-    return _Builder(files, report, start, House(unit).read_on(today), orders).shop()
+    return _Builder(files, report, start, Habits(unit).read_on(today), orders).shop()
 
 
 class _Builder:
@@ -85,7 +85,7 @@ class _Builder:
         files: Sequence[Sequence[Grid]],
         report: Report,
         start: date | None,
-        unwritten: House,
+        unwritten: Habits,
         orders: Sequence[Table],
     ) -> None:
         self.report = report
@@ -95,7 +95,7 @@ class _Builder:
         self.starting = starter_for(unwritten.unit, orders)
         found = {spec.title: tables_of(files, spec, report) for spec in SHOP_SHEETS}
         self.tables: Mapping[str, list[Table]] = found
-        self.house = House()
+        self.house = Habits()
         self.own_stations = bool(found[STATIONS.title])
         self.missing: list[str] = []
 

@@ -32,7 +32,7 @@ from planner_io.workbook.pipe_columns import (
     wall_beside,
 )
 from planner_io.workbook.report import Place, Report
-from planner_io.workbook.rows import House, RowReader
+from planner_io.workbook.rows import Habits, RowReader
 from planner_io.workbook.steel_numbers import steels, usual_name
 from planner_io.workbook.table import Row, Table, or_rename
 
@@ -110,7 +110,7 @@ def _as_material_says(reader: RowReader, found: SurfaceReading) -> SurfaceReadin
     return replace(found, surface=surface, oiled=found.oiled or oiled)
 
 
-def walls_missing(table: Table, rows: Iterable[Row], house: House, report: Report) -> bool:
+def walls_missing(table: Table, rows: Iterable[Row], house: Habits, report: Report) -> bool:
     """Whether a sheet has no column of walls and no OD names one either, which is told once."""
     ods = [value for row in rows if (value := row.values.get("od")) is not None]
     if "wall" in table.headers or not ods or any(_names_wall(od, table, house) for od in ods):
@@ -125,7 +125,7 @@ def walls_missing(table: Table, rows: Iterable[Row], house: House, report: Repor
     return True
 
 
-def _names_wall(od: Value, table: Table, house: House) -> bool:
+def _names_wall(od: Value, table: Table, house: Habits) -> bool:
     try:
         reading = cells.od(od, table.headers["od"].unit, house.unit)
     except InputError:

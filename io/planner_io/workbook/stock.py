@@ -22,7 +22,7 @@ from planner_io.workbook.names import find_name, listed, plain_name
 from planner_io.workbook.oil import without_oil
 from planner_io.workbook.owners import kept_for, owner
 from planner_io.workbook.report import Place, Report
-from planner_io.workbook.rows import House, RowReader
+from planner_io.workbook.rows import Habits, RowReader
 from planner_io.workbook.spec import read_spec, walls_missing
 from planner_io.workbook.table import Row, Table, missing_columns
 
@@ -63,7 +63,7 @@ _SEVERAL = re.compile(
 
 
 def read_stock(
-    table: Table, recipes: Iterable[Recipe], house: House, report: Report
+    table: Table, recipes: Iterable[Recipe], house: Habits, report: Report
 ) -> tuple[StockItem, ...]:
     """The stock items of a sheet; a row that cannot be used is reported and left out."""
     table = apart(table, house, report)
@@ -204,7 +204,7 @@ def _price(value: Value) -> Parsed[int]:
     return cells.cents(value)
 
 
-def _arrives(value: Value, house: House) -> Parsed[date | None]:
+def _arrives(value: Value, house: Habits) -> Parsed[date | None]:
     if isinstance(value, str) and plain_name(value) in {"now", "here", "in stock", "on hand", ""}:
         return Parsed(None)
     found = dates.day(value, house.dates)

@@ -24,7 +24,7 @@ from planner_io.workbook.orders import Trade, read_orders
 from planner_io.workbook.orders_sheet import ORDERS
 from planner_io.workbook.pipe_columns import DN_TITLES, PIPE_TITLES
 from planner_io.workbook.report import LEFT_OUT, Report
-from planner_io.workbook.rows import House
+from planner_io.workbook.rows import Habits
 from planner_io.workbook.shop import read_shop
 from planner_io.workbook.shop_sheets import SHOP_SHEETS
 from planner_io.workbook.stock import read_stock
@@ -128,7 +128,7 @@ def account(table: Table, report: Report, read: int) -> None:
 def test_every_row_of_orders_is_a_line_or_an_error(grid: Grid) -> None:
     report = Report()
     table = the_table(grid, ORDERS, report)
-    trade = Trade(starter_shop(), starter_stock(), Parts({}), House())
+    trade = Trade(starter_shop(), starter_stock(), Parts({}), Habits())
     account(table, report, len(read_orders((table,), trade, report)))
 
 
@@ -137,7 +137,7 @@ def test_every_row_of_orders_is_a_line_or_an_error(grid: Grid) -> None:
 def test_every_row_of_stock_is_an_item_or_an_error(grid: Grid) -> None:
     report = Report()
     table = the_table(grid, STOCK, report)
-    items = read_stock(table, starter_shop().recipes, House(), report)
+    items = read_stock(table, starter_shop().recipes, Habits(), report)
     account(table, report, len(items))
 
 
@@ -146,7 +146,7 @@ def test_every_row_of_stock_is_an_item_or_an_error(grid: Grid) -> None:
 def test_every_part_of_bends_is_a_shape_or_has_an_error(grid: Grid) -> None:
     report = Report()
     table = the_table(grid, BENDS, report)
-    parts = read_bends(table, House(), report)
+    parts = read_bends(table, Habits(), report)
     if table.header_row in rows_told(report, table.spec.title):  # it cannot be read as a whole
         assert not parts.shapes
         return
@@ -192,7 +192,7 @@ def test_columns_in_any_order_and_by_any_name_read_the_same(
     values: Cells = [an_order()[title] for title in order]
     grid = a_grid("Orders", ["Third Kiln"], [*above, [case(name) for name in names], values])
     report = Report()
-    trade = Trade(starter_shop(), starter_stock(), Parts({}), House())
+    trade = Trade(starter_shop(), starter_stock(), Parts({}), Habits())
     (line,) = read_orders((the_table(grid, ORDERS, report),), trade, report)
     usual = a_grid("Orders", list(an_order()), [list(an_order().values())])
     (expected,) = read_orders((the_table(usual, ORDERS, report),), trade, report)
