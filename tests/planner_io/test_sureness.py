@@ -18,6 +18,7 @@ from planner_io.packet.floor import TagKind
 from planner_io.risk_report import risk_lines
 from planner_io.summary import summary_lines
 from planner_io.views.index import Index
+from planner_io.views.summary import summary
 from planner_io.views.sureness import (
     chances,
     likely_changeover,
@@ -68,6 +69,19 @@ def test_lines_that_are_on_time_but_not_surely_are_listed_and_late_ones_are_not(
     assert unsure_rows(Index(a_simulated_plan(0.8, 0.1))) == ()
     assert unsure_rows(Index(a_simulated_plan(0.7996, 0.1))) == (), "80 % is not under 80 %"
     assert [row.chance for row in unsure_rows(Index(a_simulated_plan(0.794, 0.1)))] == ["79 %"]
+
+
+@pytest.mark.parametrize(
+    ("chance", "words"),
+    [
+        (0.59, "every line on time, in 59 % of the simulated weeks"),
+        (0.9999, "every line on time, in over 99 % of the simulated weeks"),
+        (1.0, "every line on time"),
+    ],
+)
+def test_the_cover_says_in_how_many_weeks_nothing_is_late(chance: float, words: str) -> None:
+    punctual = a_simulated_plan(chance, 1.0).model_copy(update={"late": ()})
+    assert [f.more for f in summary(Index(punctual)).figures if f.name == "late"] == [words]
 
 
 @pytest.mark.parametrize(

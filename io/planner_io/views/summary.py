@@ -13,6 +13,7 @@ from planner_io.views.index import Index
 from planner_io.views.left_out import unread_rows
 from planner_io.views.lists import to_buy
 from planner_io.views.ruler import per_cent, plural
+from planner_io.views.sureness import share
 
 
 @dataclass(frozen=True)
@@ -69,9 +70,17 @@ def _lines(index: Index) -> Figure:
 
 def _late(index: Index) -> Figure:
     if not index.plan.late:
-        return Figure("0", "late", "every line on time")
+        return Figure("0", "late", ", ".join(["every line on time", *_in_weeks(index)]))
     worst = max(row.late_min for row in index.plan.late)
     return Figure(str(len(index.plan.late)), "LATE", f"the latest by {how_late(worst)}", True)
+
+
+def _in_weeks(index: Index) -> list[str]:
+    """In how many simulated weeks that holds, unless in all of them or nobody simulated any."""
+    risk = index.plan.risk
+    if risk is None or risk.all_on_time == 1:
+        return []
+    return [f"in {share(risk.all_on_time)} of the simulated weeks"]
 
 
 def _changeovers(index: Index) -> Figure:

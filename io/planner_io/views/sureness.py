@@ -132,7 +132,7 @@ def spreads_rest_on(plan: Plan) -> str:
         return ""
     far = factor_at(90, max(hypot(it.run, it.run_shared) for it in plan.risk.spreads))
     return (
-        f"no run is logged, so any may take {100 - 100 / far:.0f} % less to "
+        f"no run is logged, so any run may take {100 - 100 / far:.0f} % less to "
         f"{100 * far - 100:.0f} % more (80 % of cases, by common practice)"
     )
 
