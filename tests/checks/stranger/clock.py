@@ -20,7 +20,8 @@ class Clock(Records):
             busy.setdefault(station["base"] or slot["station"], []).append((begins, ends))
             if self.is_alone(station):
                 ends = begins + slot["setup_min"]
-            for person in slot["people"]:
+            done = self.held.get(slot["operation"], {}).get("why") == "done"
+            for person in () if done else slot["people"]:
                 busy.setdefault(f"person {person}", []).append((begins, ends))
         for who, spans in busy.items():
             free = 0
@@ -65,21 +66,26 @@ class Clock(Records):
         return found
 
     def hours(self, slot: Json) -> Iterator[str]:
+        whole = range(slot["start_min"], slot["end_min"])
+        times = [minute for piece in slot["pieces"] for minute in piece]
+        if (times[0], times[-1]) != (whole.start, whole.stop) or sorted(set(times)) != times:
+            yield f"{slot['operation']}: its pieces are not the run"
+        if slot["operation"] not in self.past:
+            yield from self.planned_hours(slot, whole)
+
+    def planned_hours(self, slot: Json, whole: range) -> Iterator[str]:
         begins, setup = slot["setup_start_min"], slot["setup_min"]
         if setup and len(self.worked(slot, slot["people"], begins, begins + setup)) != setup:
             yield f"{slot['operation']}: its changeover is not within hours"
         is_alone = self.is_alone(self.stations[slot["station"]])
         people: list[str] = [] if is_alone else slot["people"]
         run = [minute for piece in slot["pieces"] for minute in range(*piece)]
-        whole = range(slot["start_min"], slot["end_min"])
         offered = self.worked(slot, people, whole.start, whole.stop)
         owed = self.worked(slot, people, whole.start, whole.stop, ("work",))
-        if len(run) != slot["minutes"] or sorted(set(run)) != run:
+        if len(run) != slot["minutes"]:
             yield f"{slot['operation']}: works {len(run)} minutes in its pieces"
         if not set(owed) <= set(run) <= set(offered):
             yield f"{slot['operation']}: works out of hours, or rests in them"
-        if (run[0], run[-1]) != (whole.start, whole.stop - 1):
-            yield f"{slot['operation']}: its pieces are not the run"
         if begins + setup > slot["start_min"] or begins < self.plan["options"]["start_min"]:
             yield f"{slot['operation']}: its changeover is not before it"
 

@@ -26,6 +26,10 @@ class Records:
         self.stations = {one["name"]: one for one in self.shop["stations"]}
         self.belts = {belt["name"]: belt for belt in self.shop["belts"]}
         self.recipes = {recipe["name"]: recipe for recipe in self.shop["recipes"]}
+        replan: Json = plan["replan"] or {"held": [], "paused": []}
+        self.held = {one["operation"]: one for one in replan["held"]}
+        self.past = {key for key, one in self.held.items() if one["why"] in ("done", "started")}
+        self.paused = {one["operation"]: one for one in replan["paused"]}
 
     def steps(self, lot: Json) -> list[Json]:
         if lot["recipe"] is None:
