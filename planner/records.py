@@ -26,7 +26,7 @@ from planner.tube import TubeSpec
 from planner.uncertainty import LikelyMinutes, Risk
 from planner.yardsticks import Yardstick
 
-FORMAT = 2
+FORMAT = 3
 """Number of the format of plan.json: counted up whenever its layout changes, or what its audit asks
 of it, so that a plan of another format is told as such and not as one that does not hold."""
 

@@ -79,7 +79,7 @@ def make_card(
     Raises InputError when the shop gives no wheels for the finisher.
     """
     feed = feed_setting(shop, station, belt, step, spec.od_nm)
-    good = last_good(shop, spec.od_nm, spec.wall_nm)
+    good = last_good(shop, station, spec.od_nm, spec.wall_nm)
     rail = rail_for(shop, spec.od_nm, spec.family)
     notes = tuple(finding.message for finding in feed.findings)
     if rail is None:
@@ -183,14 +183,17 @@ def _both(shop: Shop, feet: float, digits: int, metres: float, m_digits: int) ->
 def _spring(good: GoodSetting | None) -> Setting:
     if good is None:
         return Setting(
-            name="spring", value="by feel", remark="none logged as good for this OD and wall yet"
+            name="spring",
+            value="by feel",
+            remark="none logged as good here for this OD and wall yet",
         )
     return Setting(name="spring", value=good.spring, remark=f"logged as good on {good.day}")
 
 
-def last_good(shop: Shop, od_nm: int, wall_nm: int) -> GoodSetting | None:
-    """The latest setting that the log calls good for this OD and wall."""
-    fitting = [good for good in shop.good if (good.od_nm, good.wall_nm) == (od_nm, wall_nm)]
+def last_good(shop: Shop, station: Station, od_nm: int, wall_nm: int) -> GoodSetting | None:
+    """The latest setting that the log calls good at this finisher for the OD and wall."""
+    there = [good for good in shop.good if good.is_for(station.name, od_nm)]
+    fitting = [good for good in there if good.wall_nm == wall_nm]
     return fitting[-1] if fitting else None
 
 

@@ -58,8 +58,9 @@ class Records:
     def is_alone(self, station: Json) -> bool:
         return bool(station["kind"] == "saw" and station["saw"]["unattended"])
 
-    def good(self, od_nm: int) -> list[int]:
-        return [one["tilt_mdeg"] for one in self.shop["good"] if one["od_nm"] == od_nm]
+    def good(self, station: Json, od_nm: int) -> list[int]:
+        there = [one for one in self.shop["good"] if one["station"] in ("", station["name"])]
+        return [one["tilt_mdeg"] for one in there if one["od_nm"] == od_nm]
 
     def feed_mm_min(self, station: Json, belt: Json, step: Json, od_nm: int) -> float:
         settings = station["finisher"]
@@ -70,7 +71,7 @@ class Records:
             math.degrees(math.atan(belt["width_nm"] / (turns * math.pi * od_nm))),
             math.degrees(math.asin(min(1, settings["feed_max_mm_min"] / face))),
             settings["tilt_max_mdeg"] / 1000,
-            max([settings["first_tilt_mdeg"], *self.good(od_nm)]) / 1000,
+            max([settings["first_tilt_mdeg"], *self.good(station, od_nm)]) / 1000,
         ]
         tilt = math.floor(min(tilts) * 2 + 1e-9) / 2
         return float(face * math.sin(math.radians(tilt)))
