@@ -130,12 +130,14 @@ def test_a_stranger_finds_held_work_that_is_not_so(
         ("left", 0, "stands still with 0 of"),
         ("left", 1, "by the model"),
         ("end_min", 5 * DAY, "or after now"),
+        ("setup_start_min", 5 * DAY, "before it began"),
+        ("changes", [], "by the table"),
         ("start_min", 0, "was begun before"),
         ("station", "Saw", "was begun where it cannot be done"),
         ("pieces", 10_000, "stood still with 10000 done"),
     ],
 )
-def test_a_stranger_finds_what_cannot_stand_still_so(field: str, value: int, words: str) -> None:
+def test_a_stranger_finds_what_cannot_stand_still_so(field: str, value: object, words: str) -> None:
     plan = as_json()
     part = plan["replan"]["paused"][0]
     if field == "start_min":
@@ -194,3 +196,47 @@ def test_a_stranger_finds_other_days_of_planning_and_ordering() -> None:
     plan["lots"][0]["ordered_day"] = 1
     assert "at another time than its first" in faults(plan)
     assert "is ordered on day 1" in faults(plan)
+
+
+@cache
+def gone_on() -> Plan:
+    """The same week once more, as planned, when what stood still has gone on for a while."""
+    before = again()
+    assert before.replan
+    (part,) = before.replan.paused
+    rest = next(one for one in before.slots if one.operation == part.operation)
+    now = options(seconds=0.2, start_min=rest.start_min + 5)
+    orders = [line for line in before.orders if "+" not in line.key]
+    return replan(before, orders, before.stock, before.shop, now)
+
+
+def test_what_went_on_after_it_stood_still_holds_for_a_stranger() -> None:
+    replanned = gone_on().replan
+    assert replanned
+    assert replanned.resumed
+    assert not replanned.paused
+    assert faults(json.loads(plan_bytes(gone_on()))) == ""
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"end_min": 1_000}, "goes on before the end of a part"),
+        ({"left": 0}, "stands still with 0 of"),
+        ({"changes": []}, "by the table"),
+        ({"station": "Saw"}, "was begun where it cannot be done"),
+    ],
+)
+def test_a_stranger_finds_a_part_that_cannot_have_been(changes: Json, words: str) -> None:
+    plan = json.loads(plan_bytes(gone_on()))
+    plan["replan"]["resumed"][0].update(changes)
+    assert words in faults(plan)
+
+
+def test_a_stranger_finds_that_what_went_on_is_neither_done_nor_running() -> None:
+    plan = json.loads(plan_bytes(gone_on()))
+    (part,) = plan["replan"]["resumed"]
+    plan["replan"]["held"] = [
+        one for one in plan["replan"]["held"] if one["operation"] != part["operation"]
+    ]
+    assert "went on, and neither runs nor stands still" in faults(plan)

@@ -91,23 +91,27 @@ class Clock(Records):
 
     def changeovers(self) -> Iterator[str]:
         for slot, total in self.table_minutes():
-            if total != slot["setup_min"]:
-                yield f"{slot['operation']}: changes in {slot['setup_min']}, by the table {total}"
+            said = sum(change["minutes"] for change in slot["changes"])
+            if not total == said == slot.get("setup_min", said):
+                yield f"{slot['operation']}: changes in {said}, by the table {total}"
 
     def table_minutes(self) -> Iterator[tuple[Json, int]]:
-        """The slots in the order of time with their changeover minutes by the table."""
+        """Slots, and parts of what stood still, in the order of time with their changeover minutes
+        by the table."""
         on: dict[str, dict[str, str]] = {}
         for row in self.shop["mounted"]:
             base = self.stations.get(row["station"], {}).get("base")
             place = base if row["what"] == "attachment" and base else row["station"]
             on.setdefault(place, {})[row["what"]] = row["value"]
         for slot in sorted(
-            self.plan["slots"], key=lambda one: (one["setup_start_min"], one["end_min"])
+            [*self.plan["slots"], *self.parts],
+            key=lambda one: (one["setup_start_min"], one["end_min"]),
         ):
             station = self.stations[slot["station"]]
             minutes: list[int] = []
             ways = self.operations[slot["operation"]]["alternatives"]
-            state = next(way["state"] for way in ways if way["station"] == slot["station"])
+            states: dict[str, dict[str, str]] = {way["station"]: way["state"] for way in ways}
+            state = states.get(slot["station"], {})
             for what, after in state.items():
                 place = station["base"] if what == "attachment" else slot["station"]
                 before = on.setdefault(place, {}).get(what)
@@ -132,13 +136,13 @@ class Clock(Records):
             (row["station"], row["day"], row["what"]): row["minutes"] for row in self.plan["ledger"]
         }
         real: Counter[tuple[str, str, str]] = Counter()
-        for slot in self.plan["slots"]:
+        for slot in [*self.plan["slots"], *self.parts]:
             day = self.start + timedelta(days=slot["setup_start_min"] // DAY)
             for change in slot["changes"]:
                 real[slot["station"], day.isoformat(), change["what"]] += change["minutes"]
         if said != real:
             yield f"the ledger says {said}, it is {dict(real)}"
-        total = sum(slot["setup_min"] for slot in self.plan["slots"])
+        total = self.parts_min() + sum(slot["setup_min"] for slot in self.plan["slots"])
         this = self.plan["yardsticks"][0]
         if (this["name"], this["changeover_min"]) != ("this plan", total):
             yield f"the plan changes for {total} minutes"

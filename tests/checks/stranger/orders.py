@@ -20,7 +20,8 @@ class Order(Clock):
             (way,) = (w for w in ways[slot["operation"]] if w["station"] == slot["station"])
             slot["minutes"] = way["minutes"]
         for slot, minutes in list(self.table_minutes()):
-            slot["setup_min"] = minutes
+            if "minutes" in slot:
+                slot["setup_min"] = minutes
 
     @staticmethod
     def slot(placing: Json) -> Json:
@@ -59,7 +60,8 @@ class Order(Clock):
         }
         late = {key: minutes for key, minutes in late.items() if minutes > 0}
         real = {
-            "changeover_min": sum(slot["setup_min"] for slot in self.plan["slots"]),
+            "changeover_min": self.parts_min()
+            + sum(slot["setup_min"] for slot in self.plan["slots"]),
             "late_lines": len(late),
             "late_min": sum(late.values()),
             "weighted_late_min": sum(late[key] * self.orders[key]["weight"] for key in late),

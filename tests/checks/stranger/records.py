@@ -26,10 +26,12 @@ class Records:
         self.stations = {one["name"]: one for one in self.shop["stations"]}
         self.belts = {belt["name"]: belt for belt in self.shop["belts"]}
         self.recipes = {recipe["name"]: recipe for recipe in self.shop["recipes"]}
-        replan: Json = plan["replan"] or {"held": [], "paused": []}
+        replan: Json = plan["replan"] or {"held": [], "paused": [], "resumed": []}
         self.held = {one["operation"]: one for one in replan["held"]}
         self.past = {key for key, one in self.held.items() if one["why"] in ("done", "started")}
         self.paused = {one["operation"]: one for one in replan["paused"]}
+        parts = [*replan["resumed"], *replan["paused"]]
+        self.parts: list[Json] = sorted(parts, key=lambda one: int(one["start_min"]))
 
     def steps(self, lot: Json) -> list[Json]:
         if lot["recipe"] is None:
@@ -54,6 +56,10 @@ class Records:
 
     def end(self, operation: Json) -> int:
         return int(self.slots[operation["key"]]["end_min"])
+
+    def parts_min(self) -> int:
+        """Changeover minutes for parts of runs that stood still."""
+        return sum(change["minutes"] for part in self.parts for change in part["changes"])
 
     def is_alone(self, station: Json) -> bool:
         return bool(station["kind"] == "saw" and station["saw"]["unattended"])

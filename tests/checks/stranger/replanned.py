@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from itertools import pairwise
 
 from tests.checks.stranger.records import DAY, Json, Records
 
 TIMES = ("setup_start_min", "start_min", "end_min")
 AS_ISSUED = ("station", "start_min", "end_min")
-NONE: Json = {"held": [], "issued": [], "moved": [], "paused": [], "scrap": []}
+NONE: Json = {"held": [], "issued": [], "moved": [], "paused": [], "resumed": [], "scrap": []}
 
 
 class Replanned(Records):
@@ -29,8 +30,9 @@ class Replanned(Records):
             if not one["setup_start_min"] <= one["start_min"] < one["end_min"]:
                 yield f"{key}: was issued at times that are not in order"
         yield from self.places()
-        for part in self.replan["paused"]:
-            yield from self.stands_still(part)
+        for part in self.parts:
+            yield from self.stood_still(part)
+        yield from self.went_on()
         yield from self.moved()
         yield from self.ordered()
         yield from self.lost()
@@ -82,13 +84,28 @@ class Replanned(Records):
         if (held["exact"] or held["people"]) and held["people"] != slot["people"]:
             yield f"{key}: is {held['why']} to others"
 
-    def stands_still(self, part: Json) -> Iterator[str]:
-        key = part["operation"]
-        if key in self.past:
+    def went_on(self) -> Iterator[str]:
+        """One part after the other, each with less to come, and the slot after them."""
+        for key in self.paused.keys() & self.past:
             yield f"{key}: stands still, and is done or runs"
+        for part in self.replan["resumed"]:
+            if part["operation"] not in self.paused.keys() | self.past:
+                yield f"{part['operation']}: went on, and neither runs nor stands still"
+        for key in {part["operation"] for part in self.parts}:
+            parts = [part for part in self.parts if part["operation"] == key]
+            for before, after in pairwise([*parts, {**self.slots[key], "left": 0, "of": 1}]):
+                if before["end_min"] > after["start_min"]:
+                    yield f"{key}: goes on before the end of a part that was done"
+                if before["left"] * after["of"] <= after["left"] * before["of"]:
+                    yield f"{key}: went on, and no less of it is to come"
+            if key in self.paused and parts[-1] is not self.paused[key]:
+                yield f"{key}: stands still, and went on since"
+
+    def stood_still(self, part: Json) -> Iterator[str]:
+        key = part["operation"]
         if not 0 < part["left"] <= part["of"]:
             yield f"{key}: stands still with {part['left']} of {part['of']} to come"
-        if not part["start_min"] < part["end_min"] <= self.now:
+        if not part["setup_start_min"] <= part["start_min"] < part["end_min"] <= self.now:
             yield f"{key}: stands still since a time before it began, or after now"
         yield from self.could_begin(part)
 
