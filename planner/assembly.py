@@ -8,6 +8,7 @@ from importlib.metadata import version
 from planner.advice import LotsTried, Merger
 from planner.buying import buy_list
 from planner.cards import Work, make_cards
+from planner.changeovers import setup_minutes
 from planner.drafts import Desk, Draft
 from planner.errors import Finding, Severity
 from planner.lateness import late_lines
@@ -60,7 +61,7 @@ def assemble(
         buy=buy_list(desk.rack.items, cut_lists, operations, slots, start),
         mergers=tuple(advice),
         lots_tried=tuple(tried),
-        ledger=ledger_rows(slots, start),
+        ledger=ledger_rows(slots, start, desk.standing.parts),
         yardsticks=tuple(_yardsticks(week, result, slots)),
         floors=floors,
         status=Status.PROVEN if _is_proven(floors) else result.status,
@@ -99,7 +100,8 @@ class _Week:
 
     def yardstick(self, name: str, slots: Sequence[Slot]) -> Yardstick:
         """What the order costs in changeovers and lateness."""
-        return yardstick(name, slots, self.done(slots), self.lines)
+        parts = self.desk.standing.parts
+        return yardstick(name, slots, self.done(slots), self.lines, parts)
 
 
 def _findings(desk: Desk, draft: Draft) -> Iterator[Finding]:
@@ -133,8 +135,9 @@ def _is_proven(floors: Sequence[Floor]) -> bool:
 
 
 def _floors(desk: Desk, draft: Draft, result: Result, slots: Sequence[Slot]) -> tuple[Floor, ...]:
-    """The engine's floors; changeovers of done work are on both sides."""
+    """The engine's floors; changeovers of work and parts that are done are on both sides."""
     spent = sum(slot.setup_min for slot in slots if desk.standing.is_done(slot.operation))
+    spent += sum(setup_minutes(part.changes) for part in desk.standing.parts)
     before = {Term.CHANGEOVER: spent}
     kinds = {floor.term: floor.kind for floor in reversed(result.floors)}
     cuts = draft.cut.cut_lists

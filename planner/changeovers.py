@@ -19,7 +19,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from planner.records import Change
+from planner.change import Change
 from planner.shop import ChangeoverRow, Mounted, Shop, Station, What
 
 MountedState = Mapping[What, str]

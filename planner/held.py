@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 
+from planner.change import Change
 from planner.frozen import Frozen
 from planner.scrap import Scrap
 
@@ -51,6 +52,10 @@ class Paused(Frozen):
     station: str
     """Where the part was done."""
     people: tuple[str, ...] = ()
+    changes: tuple[Change, ...] = ()
+    """What was changed for the part."""
+    setup_start_min: int
+    """When that changeover began."""
     start_min: int
     """When the part began."""
     end_min: int
@@ -94,8 +99,15 @@ class Replan(Frozen):
     """In the order of their new times."""
     paused: tuple[Paused, ...] = ()
     """In the order in which they were paused."""
+    resumed: tuple[Paused, ...] = ()
+    """Parts of runs that had stood still so and went on since, in the same order."""
     scrap: tuple[Scrap, ...] = ()
     """What was lost by then since the week began."""
+
+    @property
+    def parts(self) -> tuple[Paused, ...]:
+        """All parts that were done before their runs gave way, in the order of time."""
+        return tuple(sorted((*self.resumed, *self.paused), key=lambda part: part.start_min))
 
     @property
     def past(self) -> frozenset[str]:

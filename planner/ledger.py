@@ -6,6 +6,7 @@ from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 
+from planner.held import Paused
 from planner.hours import DAY_MIN
 from planner.orders import OrderLine
 from planner.records import LedgerRow, LineDone, Slot
@@ -13,19 +14,23 @@ from planner.shop import What
 from planner.yardsticks import THIS_PLAN, Placing, Yardstick
 
 
-def ledger_rows(slots: Sequence[Slot], start: date) -> tuple[LedgerRow, ...]:
-    """Minutes and number of changes, by station, day and kind, in that order.
+def ledger_rows(
+    slots: Sequence[Slot], start: date, parts: Sequence[Paused] = ()
+) -> tuple[LedgerRow, ...]:
+    """Minutes and number of changes, by station, day and kind, in that order; those for parts of
+    runs that stood still among them.
 
     A changeover belongs to the day on which it begins.
     """
     minutes: Counter[tuple[str, int, What]] = Counter()
     counts: Counter[tuple[str, int, What]] = Counter()
-    for slot in slots:
+    changed: list[Slot | Paused] = [*slots, *parts]
+    for slot in changed:
         for change in slot.changes:
             place = (slot.station, slot.setup_start_min // DAY_MIN, change.what)
             minutes[place] += change.minutes
             counts[place] += 1
-    stations = list(dict.fromkeys(slot.station for slot in slots))
+    stations = list(dict.fromkeys(slot.station for slot in changed))
     kinds = list(What)
     order = sorted(counts, key=lambda at: (stations.index(at[0]), at[1], kinds.index(at[2])))
     return tuple(
@@ -56,10 +61,13 @@ def yardstick(
     slots: Sequence[Slot],
     done: Sequence[LineDone],
     orders: Mapping[str, OrderLine],
+    parts: Sequence[Paused] = (),
 ) -> Yardstick:
-    """Changeovers and lateness of one way to order the week."""
+    """Changeovers and lateness of one way to order the week, with the changeovers for parts of runs
+    that stood still, which are the same in every order."""
     by_what: dict[What, int] = defaultdict(int)
-    for slot in slots:
+    changed: list[Slot | Paused] = [*slots, *parts]
+    for slot in changed:
         for change in slot.changes:
             by_what[change.what] += change.minutes
     late = {line.line: line.done_min - line.due_min for line in done}

@@ -13,6 +13,7 @@ from enum import StrEnum
 from pydantic import Field
 
 from planner.advice import LotsTried, Merger
+from planner.change import Change
 from planner.errors import Finding
 from planner.frozen import Frozen
 from planner.held import Replan
@@ -26,7 +27,7 @@ from planner.tube import TubeSpec
 from planner.uncertainty import LikelyMinutes, Risk
 from planner.yardsticks import Yardstick
 
-FORMAT = 2
+FORMAT = 3
 """Number of the format of plan.json: counted up whenever its layout changes, or what its audit asks
 of it, so that a plan of another format is told as such and not as one that does not hold."""
 
@@ -147,16 +148,6 @@ class Operation(Frozen):
     def at(self, station: str) -> Alternative:
         """The alternative at a station; KeyError when it cannot be done there."""
         return {way.station: way for way in self.alternatives}[station]
-
-
-class Change(Frozen):
-    """One thing changed in a changeover."""
-
-    what: What
-    before: str | None
-    """None when nothing was mounted or it is not known."""
-    after: str
-    minutes: int
 
 
 class Slot(Frozen):

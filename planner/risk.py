@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from planner.changeovers import setup_minutes
 from planner.confidence import Spreads, factor_at
 from planner.hours import Interval, common, spans_of, working
 from planner.records import Operation, Plan, Slot
@@ -68,6 +69,7 @@ def week_of(plan: Plan, spreads: Spreads | None = None) -> WeekProblem:
         bases=len(names.bases),
         people=len(names.people),
         group_spreads=tuple(names.group_spreads()),
+        spent_min=names.spent_min(),
     )
 
 
@@ -105,18 +107,27 @@ class _Names:
             spread = self.spreads.of(station.name)
             yield from (spread.run_shared, spread.setup_shared)
 
+    def spent_min(self) -> float:
+        """Medians of the changeovers for parts of runs that stood still, all together."""
+        parts = self.plan.replan.parts if self.plan.replan else ()
+        medians = (setup_minutes(one.changes) / self._slower(one.station) for one in parts)
+        return sum(medians, 0.0)
+
+    def _slower(self, station: str) -> float:
+        """What the plan's changeover minutes are over their medians."""
+        return factor_at(self.plan.options.confidence, self.spreads.of(station).any_setup)
+
     def task(self, operation: Operation, slot: Slot, number_of: dict[str, int]) -> Task:
         """The task of one slot; the plan's minutes are brought back to medians."""
         station = self.shop.station(slot.station)
         spread, group = self.spreads.of(slot.station), self.groups[slot.station]
-        slower = factor_at(self.plan.options.confidence, spread.any_setup)
         return Task(
             key=operation.key,
             base=self.bases[station.base or station.name],
             people=tuple(self.people[person] for person in slot.people),
             hours=self.hours(slot.station, *slot.people),
             own_hours=self.hours(slot.station),
-            setup_min=slot.setup_min / slower,
+            setup_min=slot.setup_min / self._slower(slot.station),
             run_min=slot.minutes / station.pace,
             spread=spread,
             release_min=operation.release_min,

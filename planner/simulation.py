@@ -74,6 +74,8 @@ class WeekProblem:
     people: int
     group_spreads: tuple[float, ...] = ()
     """Standard deviation in logs of each group's shared factor."""
+    spent_min: float = 0.0
+    """Changeovers for parts of runs that stood still: the same in every week."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +185,7 @@ def _some_weeks(
     hours = [Hours(spans) for spans in problem.hours]
     free = np.zeros((problem.bases + problem.people, weeks))
     ends = np.zeros((len(problem.tasks), weeks))
-    changeover = np.zeros(weeks)
+    changeover = np.full(weeks, problem.spent_min)
     shared = [np.exp(s * random.standard_normal(weeks)) for s in problem.group_spreads]
     for number, task in enumerate(problem.tasks):
         crew = [task.base, *(problem.bases + person for person in task.people)]

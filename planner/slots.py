@@ -7,10 +7,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from planner import schedule
+from planner.change import Change
 from planner.changeovers import Mounts, changes, setup_minutes
 from planner.errors import EngineError
-from planner.held import Held, HeldWhy
-from planner.records import Alternative, Change, Operation, Slot
+from planner.held import Held, HeldWhy, Paused
+from planner.records import Alternative, Operation, Slot
 from planner.shop import Shop
 from planner.standing import NOTHING, Standing
 
@@ -21,7 +22,8 @@ def slots_of(
     placed: Sequence[schedule.Placed],
     standing: Standing = NOTHING,
 ) -> tuple[Slot, ...]:
-    """The engine's answer as slots by station and time, every changeover by the shop's table.
+    """The engine's answer as slots by station and time, every changeover by the shop's table, with
+    what runs that stood still had mounted meanwhile.
 
     Raises EngineError where the engine counted other minutes than the table gives.
     """
@@ -29,19 +31,28 @@ def slots_of(
     mounts = Mounts(shop)
     runs: Counter[str] = Counter()
     found: list[Slot] = []
-    moments = [_as_held(item, standing) for item in placed]
-    for item in sorted(moments, key=lambda item: (item.changeover_start_min, item.start_min)):
+    moments: list[schedule.Placed | Paused] = [_as_held(item, standing) for item in placed]
+    moments += standing.parts
+    for item in sorted(moments, key=_by_time):
         station, way = shop.station(item.station), by_key[item.operation].at(item.station)
         changed = changes(mounts.before(station), way.state, station, shop)
         mounts.mount(station, way.state)
-        if not standing.is_done(item.operation):
-            _check_minutes(item, changed)
         if changed or not runs[item.station]:
             runs[item.station] += 1
+        if isinstance(item, Paused):
+            continue
+        if not standing.is_done(item.operation):
+            _check_minutes(item, changed)
         held_by = _held_by(item.why, standing.held.get(item.operation))
         found.append(_slot(item, way, changed, runs[item.station], held_by))
     rank = {station.name: number for number, station in enumerate(shop.stations)}
     return tuple(sorted(found, key=lambda slot: (rank[slot.station], slot.start_min)))
+
+
+def _by_time(item: schedule.Placed | Paused) -> tuple[int, int]:
+    if isinstance(item, Paused):
+        return item.setup_start_min, item.start_min
+    return item.changeover_start_min, item.start_min
 
 
 def _check_minutes(item: schedule.Placed, changed: tuple[Change, ...]) -> None:

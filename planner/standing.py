@@ -26,14 +26,21 @@ class Standing:
     issued: Mapping[str, IssuedAt] = field(default_factory=dict[str, IssuedAt])
     """By operation."""
     mounted: tuple[Mounted, ...] = ()
-    """What stands on the stations after the work that is done."""
+    """What stands on the stations after the work and the parts that are done."""
     first_lot: int = 1
     """Number of the first new lot."""
     paused: tuple[Paused, ...] = ()
     """Work that stands still, of which `operations` have what is left."""
+    resumed: tuple[Paused, ...] = ()
+    """Parts of work that stood still before it went on, or gave way once more."""
     scrap: tuple[Scrap, ...] = ()
     """What was lost so far, and is made once more."""
     findings: tuple[Finding, ...] = ()
+
+    @property
+    def parts(self) -> tuple[Paused, ...]:
+        """All parts that were done before their runs gave way."""
+        return (*self.resumed, *self.paused)
 
     def is_done(self, operation: str) -> bool:
         """Whether the operation has ended."""
@@ -82,5 +89,6 @@ def replan_record(standing: Standing, slots: Sequence[Slot], now_min: int) -> Re
             if (before.station, before.start_min) != (slot.station, slot.start_min)
         ),
         paused=standing.paused,
+        resumed=standing.resumed,
         scrap=standing.scrap,
     )

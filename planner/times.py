@@ -72,8 +72,8 @@ def feed_setting(
 
 
 def proven_tilt_mdeg(shop: Shop, station: Station, od_nm: int) -> int:
-    """The largest tilt to begin with: gentle, or what the log calls good for this OD."""
-    logged = (good.tilt_mdeg for good in shop.good if good.od_nm == od_nm)
+    """The largest tilt to begin with: gentle, or what the log calls good there for this OD."""
+    logged = (good.tilt_mdeg for good in shop.good if good.is_for(station.name, od_nm))
     return max(station.finisher.first_tilt_mdeg, *logged, 0)
 
 

@@ -2,8 +2,9 @@
 
 from datetime import date
 
+from planner.change import Change
 from planner.ledger import ledger_rows, lines_done, yardstick
-from planner.records import Change, Slot
+from planner.records import Slot
 from planner.shop import What
 from tests.trade import a_line
 from tests.week import DAY, MONDAY

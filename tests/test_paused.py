@@ -8,6 +8,7 @@ import pytest
 
 from planner.audit import audit
 from planner.errors import InputError
+from planner.finisher.wear import belt_passes
 from planner.held import Held, HeldWhy, Paused, Replan
 from planner.plan import make_plan
 from planner.progress import Progress, State
@@ -121,7 +122,15 @@ def test_a_pause_that_cannot_be_is_refused(row: Progress, words: str) -> None:
         scene(row, started("B", 460), slots=[A, B])
 
 
-BEFORE = Paused(operation="A", station="Bender", start_min=400, end_min=424, left=36, of=60)
+BEFORE = Paused(
+    operation="A",
+    station="Bender",
+    setup_start_min=400,
+    start_min=400,
+    end_min=424,
+    left=36,
+    of=60,
+)
 """It stood still when the issued plan was made, which has 36 minutes of it left."""
 REST = slot("A", 800, 836)
 
@@ -137,6 +146,32 @@ def test_what_stood_still_before_does_so_until_it_is_said_to_go_on() -> None:
     assert goes_on.held["A"].end_min == 590 + 36
     by_pieces = scene(started("A", 590, pieces=8), slots=[REST], before=[BEFORE])
     assert by_pieces.held["A"].end_min == NOW + 12
+
+
+def test_what_stood_still_is_kept_as_a_part_of_what_goes_on_or_stands_still_once_more() -> None:
+    still = scene(slots=[REST, B], before=[BEFORE])
+    assert still.resumed == ()
+    goes_on = scene(started("A", 590), slots=[REST], before=[BEFORE])
+    assert goes_on.resumed == (BEFORE,)
+    all_of_it = scene(started("A", 400, minutes=30), slots=[REST], before=[BEFORE])
+    assert all_of_it.resumed == ()
+    again = scene(paused(560, 578), started("B", 580), slots=[REST, B], before=[BEFORE])
+    assert again.resumed == (BEFORE,)
+    assert again.paused["A"].start_min == 560
+
+
+def test_what_was_put_in_is_changed_over_to_after_what_gave_way() -> None:
+    later = B.model_copy(update={"setup_start_min": 470, "setup_min": 20})
+    found = scene(paused(430, 454), started("B", 460), slots=[A, later])
+    assert (found.paused["A"].setup_start_min, found.held["B"].setup_start_min) == (430, 454)
+
+
+def test_what_was_to_come_between_has_not_gone_before_what_was_put_in() -> None:
+    between = slot("C", 490, 520)
+    after = slot("B", 520, 700)
+    rows = (paused(430, 454), started("B", 460))
+    found = scene(*rows, slots=[A, between, after], now=480)
+    assert list(found.held) == ["B"]
 
 
 def test_of_what_stands_still_once_more_less_is_left() -> None:
@@ -189,6 +224,14 @@ def test_a_week_goes_on_after_a_run_was_put_in_and_the_rest_comes_later(
     (one,) = plan.replan.paused
     assert (one.operation, one.left, one.of) == (first.operation, first.minutes - 6, first.minutes)
     assert slots[first.operation].minutes == first.minutes - 6
+    assert one.changes == first.changes
+    assert first.setup_min
+    here = [each.setup_min for each in plan.slots]
+    assert plan.yardsticks[0].changeover_min == sum(here) + first.setup_min
+    assert sum(row.minutes for row in plan.ledger) == sum(here) + first.setup_min
+    mounted = {each.what: each.after for each in one.changes}
+    for change in slots[other.operation].changes:
+        assert change.before == mounted[change.what]
     if slots[first.operation].station == first.station:
         assert slots[first.operation].start_min >= slots[other.operation].end_min
     held: dict[str, Held] = {each.operation: each for each in plan.replan.held}
@@ -196,3 +239,39 @@ def test_a_week_goes_on_after_a_run_was_put_in_and_the_rest_comes_later(
     later = again(plan, shop, since + 12, Progress((other.operation,), State.STARTED, since + 4))
     assert later.replan
     assert later.replan.paused == plan.replan.paused
+    rest = next(each for each in later.slots if each.operation == first.operation)
+    last = again(later, shop, rest.start_min + 2)
+    assert last.replan
+    assert last.replan.resumed == plan.replan.paused
+    assert last.yardsticks[0].changeover_min == first.setup_min + sum(
+        each.setup_min for each in last.slots
+    )
+
+
+def test_a_pass_that_gave_way_wears_its_belt_by_what_was_done_and_then_by_the_rest() -> None:
+    shop, issued = week()
+    whole = {work.operation: work for work in belt_passes(issued)}
+    passes = sorted(
+        (one for one in issued.slots if one.operation.endswith(".P1")),
+        key=lambda one: one.start_min,
+    )
+    first, other = passes[0], passes[-1]
+    since = first.start_min + 6
+    plan = again(
+        issued,
+        shop,
+        since + 10,
+        Progress((first.operation,), State.PAUSED, first.start_min, since, pieces=1),
+        Progress((other.operation,), State.STARTED, since + 4),
+    )
+    done, rest = (work for work in belt_passes(plan) if work.operation == first.operation)
+    all_of_it = whole[first.operation]
+    assert (done.done, rest.done) == (True, False)
+    assert (done.before, done.pieces, rest.before, rest.pieces) == (0, 1, 1, all_of_it.pieces - 1)
+    assert done.minutes == pytest.approx(all_of_it.minutes / all_of_it.pieces)
+    assert done.minutes + rest.minutes == pytest.approx(all_of_it.minutes)
+    assert done.area_m2 + rest.area_m2 == pytest.approx(all_of_it.area_m2)
+    others = [work for work in belt_passes(plan) if work.operation != first.operation]
+    assert sorted((whole[work.operation].minutes, work.minutes) for work in others) == sorted(
+        (work.minutes, work.minutes) for work in others
+    )

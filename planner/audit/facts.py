@@ -93,6 +93,18 @@ class Facts:
         return {one.operation: one for one in found}
 
     @cached_property
+    def parts(self) -> Sequence[Paused]:
+        """Parts that were done before their runs gave way, of all that stood still so far."""
+        parts = self.plan.replan.parts if self.plan.replan else ()
+        return [part for part in parts if self._can_do(part)]
+
+    def _can_do(self, part: Paused) -> bool:
+        """Whether it names an operation and a station of its own; `held` says where it does not."""
+        operation = self.operations.get(part.operation)
+        ways = operation.alternatives if operation else ()
+        return part.station in {way.station for way in ways}
+
+    @cached_property
     def held(self) -> Mapping[str, Held]:
         """What stays where it is in a week planned again, by operation."""
         held = self.plan.replan.held if self.plan.replan else ()
@@ -125,14 +137,14 @@ class Facts:
             operation for operation in self._by_lot.get(lot, ()) if step in (None, operation.step)
         ]
 
-    def place(self, slot: Slot) -> str:
-        """What the slot occupies: the station, or the base that it shares."""
+    def place(self, slot: Slot | Paused) -> str:
+        """What a slot, or a part, occupies: the station, or the base that it shares."""
         return self.stations[slot.station].base or slot.station
 
     @cached_property
     def by_place(self) -> Mapping[str, Sequence[Slot]]:
         """Slots by the station or base that they occupy, in the order of time."""
-        return grouped(sorted(self.plan.slots, key=_by_time), self.place)
+        return grouped(sorted(self.plan.slots, key=by_time), self.place)
 
     @cached_property
     def _by_lot(self) -> Mapping[str, Sequence[Operation]]:
@@ -156,5 +168,6 @@ def grouped(items: Iterable[T], key: Callable[[T], str]) -> Mapping[str, Sequenc
     return groups
 
 
-def _by_time(slot: Slot) -> tuple[int, int, str]:
+def by_time(slot: Slot | Paused) -> tuple[int, int, str]:
+    """The order in which slots, and parts, follow each other at their place."""
     return slot.setup_start_min, slot.end_min, slot.operation

@@ -8,9 +8,11 @@ from datetime import date, timedelta
 
 from planner.audit.facts import Breaches, Facts, breach
 from planner.audit.times import done_minutes
+from planner.changeovers import setup_minutes
+from planner.held import Paused
 from planner.hours import DAY_MIN, due_minute
 from planner.material import Prices
-from planner.records import BuyLine, CutList, Floor, FloorKind
+from planner.records import BuyLine, CutList, Floor, FloorKind, Slot
 from planner.shop import What
 from planner.stop import Status
 from planner.yardsticks import THIS_PLAN, Yardstick
@@ -55,7 +57,8 @@ def _claim(subject: str, status: Status, meets_floor: bool) -> Breaches:
 
 def _changes(facts: Facts) -> Iterator[tuple[str, date, What, int]]:
     start = facts.plan.options.start
-    for slot in facts.plan.slots:
+    changed: list[Slot | Paused] = [*facts.plan.slots, *facts.parts]
+    for slot in changed:
         day = start + timedelta(days=slot.setup_start_min // DAY_MIN)
         yield from ((slot.station, day, change.what, change.minutes) for change in slot.changes)
 
@@ -86,12 +89,13 @@ def _spent(minutes: int, changes: int) -> str:
 def real_yardstick(facts: Facts, name: str = THIS_PLAN) -> Yardstick:
     """What the plan's slots come to."""
     by_what: Counter[What] = Counter()
+    spent = sum(setup_minutes(part.changes) for part in facts.parts)
     for _, _, what, minutes in _changes(facts):
         by_what[what] += minutes
     late = _late(facts)
     return Yardstick(
         name=name,
-        changeover_min=sum(slot.setup_min for slot in facts.plan.slots),
+        changeover_min=spent + sum(slot.setup_min for slot in facts.plan.slots),
         by_what=dict(by_what),
         late_lines=len(late),
         late_min=sum(late.values()),

@@ -9,8 +9,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from fractions import Fraction
+from itertools import pairwise
 
-from planner.audit.facts import Breaches, Facts, breach
+from planner.audit.facts import Breaches, Facts, breach, grouped
 from planner.held import Held, HeldWhy, IssuedAt, Moved, Paused, Replan
 from planner.records import Slot
 
@@ -47,8 +49,12 @@ def check_held_places(facts: Facts) -> Breaches:
             yield from _past(facts, held, slot, issued.get(held.operation), replan.now_min)
         else:
             yield from _stays(facts, held, slot, issued.get(held.operation))
+    for part in replan.parts:
+        yield from _part(facts, part, replan.now_min)
     for paused in replan.paused:
-        yield from _paused(facts, paused, replan.now_min)
+        if paused.operation in facts.past:
+            yield breach(6, paused.operation, "is paused, and done or running too.")
+    yield from _went_on(facts, replan)
 
 
 def _names(facts: Facts, replan: Replan) -> Breaches:
@@ -62,6 +68,10 @@ def _names(facts: Facts, replan: Replan) -> Breaches:
                 yield breach(6, key, f"is {what}, but there is no operation of that name.")
             elif count > 1:
                 yield breach(6, key, f"is {what} {count} times, once is right.")
+    for part in replan.resumed:
+        if part.operation not in facts.operations:
+            text = "is said to have gone on, but there is no operation of that name."
+            yield breach(6, part.operation, text)
 
 
 def _said(facts: Facts, held: Held) -> Breaches:
@@ -93,16 +103,30 @@ def _past(facts: Facts, held: Held, slot: Slot, issued: IssuedAt | None, now_min
         yield breach(6, held.operation, "is recorded as it was issued, and was issued otherwise.")
 
 
-def _paused(facts: Facts, paused: Paused, now_min: int) -> Breaches:
-    """Its part lies after all that it waits for and before now; some of it is left, and to come."""
+def _went_on(facts: Facts, replan: Replan) -> Breaches:
+    """What stood still went on after that, or once more for a while, with less and less to come."""
+    known = {*facts.past, *(paused.operation for paused in replan.paused)}
+    for part in replan.resumed:
+        if part.operation not in known:
+            yield breach(6, part.operation, "went on, and is neither done nor running nor paused.")
+    parts = grouped(replan.parts, lambda part: part.operation)
+    for before, after in (pair for ones in parts.values() for pair in pairwise(ones)):
+        less = Fraction(after.left, after.of) < Fraction(before.left, before.of)
+        if before.end_min > after.start_min or not less:
+            yield breach(6, before.operation, "is said to have stood still twice at once, or idly.")
+    for key, ones in parts.items():
+        if key in facts.slots and facts.slots[key].start_min < ones[-1].end_min:
+            yield breach(6, key, "goes on before the end of a part that was done of it.")
+
+
+def _part(facts: Facts, paused: Paused, now_min: int) -> Breaches:
+    """It lies after all that its run waits for and before now; some of it is left."""
     key, operation = paused.operation, facts.operations.get(paused.operation)
     if operation is None:
         return
-    if key in facts.past:
-        yield breach(6, key, "is paused, and done or running too.")
     if not 0 < paused.left <= paused.of:
         yield breach(6, key, f"is paused with {paused.left} of {paused.of} left.")
-    if not paused.start_min < paused.end_min <= now_min:
+    if not paused.setup_start_min <= paused.start_min < paused.end_min <= now_min:
         yield breach(6, key, "was paused at times that are not in order, or after now.")
     if paused.pieces is not None and not 0 <= paused.pieces < operation.count:
         yield breach(6, key, f"is paused with {paused.pieces} of {operation.count} done.")

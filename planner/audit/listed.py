@@ -42,7 +42,8 @@ def _told(facts: Facts) -> Iterator[Listed]:
     plan = facts.plan
     late = sorted(plan.late, key=lambda one: (-one.late_min, one.line))
     bought = {one.stock for one in plan.buy}
-    places = list(dict.fromkeys(slot.station for slot in plan.slots))
+    stations = (*(one.station for one in plan.slots), *(one.station for one in facts.parts))
+    places = list(dict.fromkeys(stations))
     kinds = list(What)
 
     def of_ledger(row: tuple[str, date, What]) -> tuple[int, date, int]:

@@ -79,6 +79,8 @@ class BeltPass:
     area_m2: float
     """Outside of the tube that passes under it."""
     pieces: int
+    before: int = 0
+    """Pieces of the pass that were done before, in parts after which it gave way."""
     done: bool = False
     """Ended already, in a week that is planned again: the belts that it took were there."""
 
@@ -121,7 +123,9 @@ def belt_use(life: BeltLife, passes: Sequence[BeltPass]) -> BeltUse:
         each = wear_of(life, work) / work.pieces
         for piece in range(work.pieces):
             if used > 0 and used + each > 1 + 1e-9:
-                changes.append(WornChange(work.operation, life.belt, piece, work.done))
+                changes.append(
+                    WornChange(work.operation, life.belt, work.before + piece, work.done)
+                )
                 used = 0.0
             used += each
     gone = sum(change.done for change in changes)

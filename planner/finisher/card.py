@@ -82,7 +82,7 @@ def make_card(
     Raises InputError when the shop gives no wheels for the finisher.
     """
     feed = feed_setting(shop, station, belt, step, spec.od_nm)
-    springs = _springs(shop, spec.od_nm, walls_nm or (spec.wall_nm,))
+    springs = _springs(shop, station, spec.od_nm, walls_nm or (spec.wall_nm,))
     rail = rail_for(shop, spec.od_nm, spec.family)
     notes = tuple(finding.message for finding in feed.findings)
     if rail is None:
@@ -183,16 +183,18 @@ def _both(shop: Shop, feet: float, digits: int, metres: float, m_digits: int) ->
     return speeds if shop.house.unit == "inch" else (speeds[1], speeds[0])
 
 
-def _springs(shop: Shop, od_nm: int, walls_nm: Collection[int]) -> tuple[Setting, ...]:
+def _springs(
+    shop: Shop, station: Station, od_nm: int, walls_nm: Collection[int]
+) -> tuple[Setting, ...]:
     """How the spring stands; wall by wall where that differs."""
     walls_of: dict[str, list[int]] = {}
     for wall_nm in walls_nm:
-        good = last_good(shop, od_nm, wall_nm)
+        good = last_good(shop, station, od_nm, wall_nm)
         walls_of.setdefault(good.spring if good else "", []).append(wall_nm)
     if len(walls_of) == 1:
-        return (_spring("spring", last_good(shop, od_nm, *walls_nm)),)
+        return (_spring("spring", last_good(shop, station, od_nm, *walls_nm)),)
     return tuple(
-        _spring(f"spring at {_walls(shop, walls)}", last_good(shop, od_nm, *walls))
+        _spring(f"spring at {_walls(shop, walls)}", last_good(shop, station, od_nm, *walls))
         for walls in walls_of.values()
     )
 
@@ -203,14 +205,16 @@ def _walls(shop: Shop, walls_nm: Collection[int]) -> str:
 
 def _spring(name: str, good: GoodSetting | None) -> Setting:
     if good is None:
-        remark = "none logged as good for this OD and wall yet"
+        remark = "none logged as good here for this OD and wall yet"
         return Setting(name=name, value="by feel", remark=remark)
     return Setting(name=name, value=good.spring, remark=f"logged as good on {good.day}")
 
 
-def last_good(shop: Shop, od_nm: int, *walls_nm: int) -> GoodSetting | None:
-    """The latest setting that the log calls good for this OD and one of the walls."""
-    fitting = [good for good in shop.good if good.od_nm == od_nm and good.wall_nm in walls_nm]
+def last_good(shop: Shop, station: Station, od_nm: int, *walls_nm: int) -> GoodSetting | None:
+    """The latest setting that the log calls good at this finisher for the OD and one of the
+    walls."""
+    there = [good for good in shop.good if good.is_for(station.name, od_nm)]
+    fitting = [good for good in there if good.wall_nm in walls_nm]
     return fitting[-1] if fitting else None
 
 

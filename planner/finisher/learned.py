@@ -182,6 +182,7 @@ def _good(runs: Sequence[LoggedRun]) -> tuple[GoodSetting, ...]:
             spring=run.spring,
             tilt_mdeg=abs(run.tilt_mdeg),
             day=run.day,
+            station=run.station,
         )
         for run in runs
         if run.spring and run.wall_nm is not None

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from fractions import Fraction
+from math import ceil
 
 from planner.finisher.belts import BeltPass, BeltUse, all_belts, area_m2, life_of
-from planner.held import HeldWhy
+from planner.held import HeldWhy, Paused
 from planner.orders import Step
 from planner.records import CutList, Lot, Operation, Plan, Slot
 from planner.shop import Belt, Shop
@@ -21,27 +23,47 @@ def belts_of(plan: Plan) -> tuple[BeltUse, ...]:
 
 
 def belt_passes(plan: Plan) -> Iterator[BeltPass]:
-    """Every pass of the plan as what it asks of its belt, in order of time."""
+    """Every pass of the plan as what it asks of its belt, in order of time; one that gave way, part
+    by part."""
     operations = {operation.key: operation for operation in plan.operations}
     lots = {lot.key: lot for lot in plan.lots}
     cut_lists = {cut_list.lot: cut_list for cut_list in plan.cut_lists}
     belts = {belt.name: belt for belt in plan.shop.belts}
     held = plan.replan.held if plan.replan else ()
     done = {one.operation for one in held if one.why is HeldWhy.DONE}
-    for slot in sorted(plan.slots, key=lambda slot: (slot.start_min, slot.end_min)):
-        operation = operations[slot.operation]
+    parts = plan.replan.parts if plan.replan else ()
+    left: dict[str, Fraction] = {}
+    worked: list[Slot | Paused] = [*plan.slots, *parts]
+    for one in sorted(worked, key=lambda one: (one.start_min, one.end_min)):
+        operation = operations[one.operation]
         if operation.step is Step.FINISH and operation.belt in belts:
             lot, belt = lots[operation.lot], belts[operation.belt]
-            work = _work(plan.shop, slot, operation, lot, cut_lists[lot.key], belt)
-            yield replace(work, done=operation.key in done)
+            work = _work(plan.shop, one.station, operation, lot, cut_lists[lot.key], belt)
+            before, after = left.get(operation.key, Fraction(1)), Fraction(0)
+            if isinstance(one, Paused):
+                after = left[operation.key] = Fraction(one.left, one.of)
+            is_done = isinstance(one, Paused) or operation.key in done
+            yield replace(_part(work, before, after), done=is_done)
+
+
+def _part(work: BeltPass, before: Fraction, after: Fraction) -> BeltPass:
+    """What is done of a pass while what is left of it goes from one share of it to another."""
+    to_do, to_come = ceil(work.pieces * before), ceil(work.pieces * after)
+    return replace(
+        work,
+        minutes=work.minutes * float(before - after),
+        area_m2=work.area_m2 * float(before - after),
+        pieces=max(1, to_do - to_come),
+        before=work.pieces - to_do,
+    )
 
 
 def _work(
-    shop: Shop, slot: Slot, operation: Operation, lot: Lot, cut_list: CutList, belt: Belt
+    shop: Shop, name: str, operation: Operation, lot: Lot, cut_list: CutList, belt: Belt
 ) -> BeltPass:
     lengths_nm = lengths_to_finish_nm(lot, cut_list)
     step = step_of_pass(shop, lot, operation.pass_no)
-    station = shop.station(slot.station)
+    station = shop.station(name)
     return BeltPass(
         operation=operation.key,
         belt=belt.name,

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from planner.buying import release_minutes
-from planner.changeovers import Mounts
+from planner.changeovers import Mounts, changes
 from planner.engines import Engines
 from planner.errors import Finding, InputError, NoPlanError, Severity, input_error
 from planner.held import Held, HeldWhy, Paused
@@ -55,18 +55,26 @@ def replan(
     clock = Clock(shop, options.start, options.days)
     history = happened(issued, clock, options.start_min, progress)
     past, paused = history.held, history.paused
+    parts = (*history.resumed, *paused.values())
     firm = {*past, *paused, *_asked(progress), *(one.operation for one in scrap)}
     stays = {one.lot for one in issued.operations if {one.key, one.lot} & firm}
     lines = _lines(issued, orders, firm, stays, options)
     kept = keep_lots(issued, lines, stays, stock, shop)
     operations = _operations(kept, lines, shop, options, paused)
-    _check_past(past, operations)
+    _check_past((*past.values(), *parts), operations)
     slots = {slot.operation: slot for slot in issued.slots}
     scene = Scene(shop, clock, options.start_min, slots, operations, past)
     pins = place_pins(scene, progress)
+    mounted, parts = _mounted(scene, parts)
     standing = _standing(issued, lines, kept, scene, pins)
-    findings = (*told, *history.guessed, *standing.findings)
-    standing = replace(standing, scrap=scrap, paused=tuple(paused.values()), findings=findings)
+    standing = replace(
+        standing,
+        mounted=mounted,
+        scrap=scrap,
+        paused=parts[len(history.resumed) :],
+        resumed=parts[: len(history.resumed)],
+        findings=(*told, *history.guessed, *standing.findings),
+    )
     try:
         return plan_on(standing, lines.orders, kept.stock, shop, options, engines or Engines())
     except NoPlanError as problem:
@@ -84,7 +92,6 @@ def _standing(
         operations=tuple(scene.operations.values()),
         held={**scene.past, **pins},
         issued={key: issued_at(slots[key]) for key in scene.operations if key in slots},
-        mounted=_mounted(scene),
         first_lot=1 + max(_number(lot.key) for lot in issued.lots),
         findings=(*lines.findings, *kept.findings),
     )
@@ -140,17 +147,17 @@ def _operations(
     return made
 
 
-def _check_past(past: Mapping[str, Held], operations: Mapping[str, Operation]) -> None:
+def _check_past(past: Sequence[Held | Paused], operations: Mapping[str, Operation]) -> None:
     """Raise InputError where the shop has no way any more to do what has begun."""
     wrong = [
         Finding(
             severity=Severity.ERROR,
-            message=f"{key} has begun on {held.station}, but the shop as it is now does not do it "
-            "there: put the station, its range and the recipe back as they were.",
-            subject=key,
+            message=f"{held.operation} has begun on {held.station}, but the shop as it is now does "
+            "not do it there: put the station, its range and the recipe back as they were.",
+            subject=held.operation,
         )
-        for key, held in past.items()
-        if held.station not in _stations(operations.get(key))
+        for held in past
+        if held.station not in _stations(operations.get(held.operation))
     ]
     if wrong:
         raise InputError(wrong)
@@ -160,14 +167,22 @@ def _stations(operation: Operation | None) -> set[str]:
     return {way.station for way in operation.alternatives} if operation else set()
 
 
-def _mounted(scene: Scene) -> tuple[Mounted, ...]:
-    """What stands on the stations after the work that is done."""
+def _mounted(
+    scene: Scene, parts: Sequence[Paused]
+) -> tuple[tuple[Mounted, ...], tuple[Paused, ...]]:
+    """What stands on the stations after the work and the parts that are done; the parts with what
+    was changed for them, in their order."""
     mounts = Mounts(scene.shop)
-    for key, held in scene.past.items():
-        if held.why is HeldWhy.DONE:
-            way = scene.operations[key].at(held.station)
-            mounts.mount(scene.shop.station(held.station), way.state)
-    return mounts.rows()
+    changed: dict[Paused, Paused] = {}
+    done: list[Held | Paused] = [h for h in scene.past.values() if h.why is HeldWhy.DONE]
+    for one in sorted([*done, *parts], key=lambda one: (one.setup_start_min, one.start_min)):
+        station = scene.shop.station(one.station)
+        state = scene.operations[one.operation].at(one.station).state
+        if isinstance(one, Paused):
+            for_it = changes(mounts.before(station), state, station, scene.shop)
+            changed[one] = one.model_copy(update={"changes": for_it})
+        mounts.mount(station, state)
+    return mounts.rows(), tuple(changed[part] for part in parts)
 
 
 def _number(lot: str) -> int:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
-from itertools import combinations, pairwise
+from dataclasses import dataclass, field, replace
+from itertools import combinations
 
 from planner.errors import Finding
-from planner.held import Held, HeldWhy
+from planner.held import Held, HeldWhy, Paused
 from planner.progress import Progress
 from planner.replan import guesses
 from planner.replan.clock import Clock
@@ -19,33 +19,57 @@ class AtOnce:
     """What happened in the order of time, what contradicts itself in it, and what was guessed."""
 
     held: dict[str, Held]
+    parts: list[Paused] = field(default_factory=list[Paused])
+    """Of runs that stand still, or stood still before they went on."""
     wrong: list[Finding] = field(default_factory=list[Finding])
     guessed: list[Finding] = field(default_factory=list[Finding])
 
 
 def in_order(
-    held: Mapping[str, Held], told: Mapping[str, Progress], places: Mapping[str, str], clock: Clock
+    held: Mapping[str, Held],
+    told: Mapping[str, Progress],
+    places: Mapping[str, str],
+    clock: Clock,
+    parts: Sequence[Paused] = (),
 ) -> AtOnce:
     """What happened, each changeover after the work before it on its station or base.
 
     `places` has the base of each station, or the station itself.
     """
     found = AtOnce(dict(held))
-    here: dict[str, list[Held]] = defaultdict(list)
-    for one in sorted(held.values(), key=lambda one: (one.start_min, one.end_min)):
+    here: dict[str, list[Held | Paused]] = defaultdict(list)
+    happened: list[Held | Paused] = [*held.values(), *parts]
+    for one in sorted(happened, key=lambda one: (one.start_min, one.end_min)):
         here[places.get(one.station, one.station)].append(one)
-    for before, after in (pair for ones in here.values() for pair in pairwise(ones)):
-        found.wrong.extend(_overlap(before, after, told, clock))
-        if after.setup_start_min < before.end_min:
-            update = {"setup_start_min": min(before.end_min, after.start_min)}
-            found.held[after.operation] = after.model_copy(update=update)
+    for ones in here.values():
+        for before, after in zip((None, *ones), ones, strict=False):
+            _add(found, before, after, told, clock)
     _people(found, told, clock)
     by_time = sorted(found.held.values(), key=_by_time)
-    return AtOnce({one.operation: one for one in by_time}, found.wrong, found.guessed)
+    return replace(found, held={one.operation: one for one in by_time})
+
+
+def _add(
+    found: AtOnce,
+    before: Held | Paused | None,
+    after: Held | Paused,
+    told: Mapping[str, Progress],
+    clock: Clock,
+) -> None:
+    """Note what was done after something else at its station, or as the first there."""
+    if isinstance(before, Held):
+        found.wrong.extend(_overlap(before, after, told, clock))
+    if before and after.setup_start_min < before.end_min:
+        update = {"setup_start_min": min(before.end_min, after.start_min)}
+        after = after.model_copy(update=update)
+    if isinstance(after, Held):
+        found.held[after.operation] = after
+    else:
+        found.parts.append(after)
 
 
 def _overlap(
-    before: Held, after: Held, told: Mapping[str, Progress], clock: Clock
+    before: Held, after: Held | Paused, told: Mapping[str, Progress], clock: Clock
 ) -> Iterator[Finding]:
     """Two things at once at a station, where one of them is told."""
     row = told.get(after.operation) or told.get(before.operation)

@@ -32,6 +32,8 @@ class History:
     """What has ended or goes on."""
     paused: dict[str, Paused]
     """What stands still, and whose rest is to be planned again."""
+    resumed: tuple[Paused, ...]
+    """Parts of what stood still before, and went on or gave way once more."""
     guessed: tuple[Finding, ...]
 
 
@@ -46,11 +48,13 @@ def happened(issued: Plan, clock: Clock, now_min: int, progress: Sequence[Progre
     past.bounds = bounds(slots, past.operations, past.places, told)
     for slot in slots:
         past.add(slot)
-    found = in_order(past.held, told, past.places, clock)
+    found = in_order(past.held, told, past.places, clock, (*past.paused.values(), *past.resumed()))
     if wrong := [*past.wrong, *found.wrong]:
         raise InputError(wrong)
-    paused = dict(sorted(past.paused.items(), key=lambda item: (item[1].end_min, item[0])))
-    return History(found.held, paused, (*past.guessed, *found.guessed))
+    parts = sorted(found.parts, key=lambda part: (part.end_min, part.operation))
+    last = {part.operation: part for part in parts if part.operation in past.paused}
+    resumed = tuple(part for part in parts if last.get(part.operation) is not part)
+    return History(found.held, last, resumed, (*past.guessed, *found.guessed))
 
 
 class _Past:
@@ -63,6 +67,7 @@ class _Past:
             station.name: station.base or station.name for station in issued.shop.stations
         }
         self.issued = {slot.operation: slot for slot in issued.slots}
+        self.replanned = issued.replan
         before = issued.replan.held if issued.replan else ()
         self.recorded = {held.operation for held in before if held.actual}
         self.bounds: Mapping[str, Bound] = {}
@@ -82,9 +87,7 @@ class _Past:
             row = self._ended(slot, row)
         held = self._held(slot, row)
         if held is None:
-            known = self.before.get(slot.operation)
-            if known:
-                self.paused.setdefault(slot.operation, known)
+            self._stands_still(slot)
             return
         self.held[held.operation] = held
         off = [name for name in self.clock.known(slot.people) if name not in held.people]
@@ -98,6 +101,14 @@ class _Past:
             else:
                 changed = slot.setup_start_min + slot.setup_min
                 self._occupy(person, changed, held.setup_start_min + slot.setup_min)
+
+    def resumed(self) -> list[Paused]:
+        """Parts of what stood still when the issued plan was made, or before, and has gone on. What
+        is told to have begun before a part ended has that part in it."""
+        begun = {key: one.start_min for key, one in self.held.items()}
+        begun |= {key: one.start_min for key, one in self.paused.items()}
+        before = (*(self.replanned.resumed if self.replanned else ()), *self.before.values())
+        return [part for part in before if part.end_min <= begun.get(part.operation, 0)]
 
     def _held(self, slot: Slot, row: Progress | None) -> Held | None:
         """Where it is done or runs; None where it has not begun, or is to be planned again."""
@@ -113,6 +124,17 @@ class _Past:
                 return None
             case _:
                 return self._as_told(slot, times, row)
+
+    def _stands_still(self, slot: Slot) -> None:
+        """What has not begun has worked for a while all the same, if it stands still."""
+        known = self.before.get(slot.operation)
+        if known:
+            self.paused.setdefault(slot.operation, known)
+        part = self.paused.get(slot.operation)
+        if part:
+            issued = part.end_min if part is known else slot.end_min
+            for who in (self.places[part.station], *part.people):
+                self._occupy(who, issued, part.end_min)
 
     def _occupy(self, who: str, issued_min: int, until_min: int) -> None:
         """A station, base or person is busy until then, and was to be until `issued_min`."""
@@ -208,7 +230,8 @@ class _Past:
         if row.state is State.PAUSED:
             part = self.rows.part(slot, row, start, end)
             if self._gave_way(slot, row, start):
-                self.paused[slot.operation] = _paused(slot, row, (start, end), part)
+                setup_start = _setup_start(slot, times, start)
+                self.paused[slot.operation] = _paused(slot, row, (setup_start, start, end), part)
                 return None
             end = self.rows.goes_on(slot, row, part)
         same = (start, end, station) == (slot.start_min, slot.end_min, slot.station)
@@ -218,9 +241,7 @@ class _Past:
             why=HeldWhy.DONE if done else HeldWhy.STARTED,
             station=station,
             people=self._people(slot, station, done),
-            setup_start_min=(
-                times.setup_start if start == times.start else max(0, start - slot.setup_min)
-            ),
+            setup_start_min=_setup_start(slot, times, start),
             start_min=start,
             end_min=end,
             actual=not same or slot.operation in self.recorded,
@@ -318,13 +339,19 @@ def _with_people(slot: Slot, row: Progress) -> Slot:
     return slot.model_copy(update={"people": row.people}) if row.people else slot
 
 
-def _paused(slot: Slot, row: Progress, span: tuple[int, int], part: tuple[int, int]) -> Paused:
+def _setup_start(slot: Slot, times: Times, start: int) -> int:
+    """When the changeover of what began then is taken to have begun."""
+    return times.setup_start if start == times.start else max(0, start - slot.setup_min)
+
+
+def _paused(slot: Slot, row: Progress, span: tuple[int, int, int], part: tuple[int, int]) -> Paused:
     return Paused(
         operation=slot.operation,
         station=row.station or slot.station,
         people=slot.people,
-        start_min=span[0],
-        end_min=span[1],
+        setup_start_min=span[0],
+        start_min=span[1],
+        end_min=span[2],
         left=part[0],
         of=part[1],
         pieces=row.pieces,

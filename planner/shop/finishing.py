@@ -82,3 +82,9 @@ class GoodSetting(Frozen):
     """How the spring stood, in the shop's own words: turns, a mark, a feel."""
     tilt_mdeg: int = Field(gt=0)
     day: date
+    station: str = ""
+    """The finisher on which it was good; empty: good on every one."""
+
+    def is_for(self, station: str, od_nm: int) -> bool:
+        """Whether it was good for an OD at a finisher of this name."""
+        return self.station in ("", station) and self.od_nm == od_nm

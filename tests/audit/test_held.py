@@ -310,12 +310,66 @@ def stood(**changes: Any) -> Plan:
     fields: dict[str, Any] = {
         "operation": operation.key,
         "station": operation.alternatives[0].station,
+        "setup_start_min": 430,
         "start_min": 430,
         "end_min": 460,
         "left": 1,
         "of": 2,
     }
     return bent(paused=(Paused(**(fields | changes)),))
+
+
+def went_on(**changes: Any) -> Plan:
+    """The week with a part that was done of what is running now, or was done since."""
+    one = held(HeldWhy.DONE)
+    fields: dict[str, Any] = {
+        "operation": one.operation,
+        "station": one.station,
+        "setup_start_min": 0,
+        "start_min": 1,
+        "end_min": 2,
+        "left": 1,
+        "of": 2,
+    }
+    second: dict[str, Any] = fields | {"start_min": 2, "end_min": 3} | changes
+    return bent(resumed=(Paused(**fields), Paused(**second)))
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"left": 1, "of": 4, "start_min": 1}, "stood still twice at once, or idly"),
+        ({"left": 1, "of": 2}, "stood still twice at once, or idly"),
+        ({"left": 1, "of": 4, "end_min": NOW}, "before the end of a part that was done of it"),
+        ({"operation": "L99.P1"}, "gone on, but there is no operation of that name"),
+        ({"station": "Elsewhere"}, "was begun on Elsewhere, where it cannot be done"),
+        ({"setup_start_min": 3}, "was paused at times that are not in order, or after now"),
+    ],
+)
+def test_a_part_that_cannot_have_been_done_is_caught(changes: dict[str, Any], words: str) -> None:
+    assert "twice at once" not in told(went_on(left=1, of=4))
+    assert words in told(went_on(**changes))
+
+
+def test_what_went_on_is_done_or_runs_or_stands_still() -> None:
+    to_come = next(one for one in again().slots if one.operation not in record().past)
+    part = went_on(left=1, of=4, operation=to_come.operation, station=to_come.station)
+    assert "went on, and is neither done nor running nor paused" in told(part)
+
+
+def test_the_changeover_of_a_part_is_that_of_the_table_and_counts() -> None:
+    plan = went_on(left=1, of=4)
+    one = held(HeldWhy.DONE)
+    assert f"{one.operation}: " in breaches(plan, 4)
+    assert plan.replan
+    changed = next(slot.changes for slot in again().slots if slot.operation == one.operation)
+    assert sum(change.minutes for change in changed)
+    first, then = plan.replan.resumed
+    parts = (first.model_copy(update={"changes": changed}), then)
+    resumed = plan.replan.model_copy(update={"resumed": parts})
+    counted = plan.model_copy(update={"replan": resumed})
+    assert "its yardstick says changeover_min" in told(counted)
+    assert "the ledger for" in told(counted)
 
 
 def test_the_rest_of_what_stood_still_takes_what_is_left_of_its_minutes() -> None:

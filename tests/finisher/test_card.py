@@ -90,7 +90,7 @@ def test_the_spring_shows_the_last_setting_logged_as_good_for_this_od_and_wall()
     card = make_card(shop, a_finisher(), a_spec(), a_belt_of(), a_step())
     assert setting(card, "spring").value == "3-1/2"
     assert "2026-11-12" in setting(card, "spring").remark
-    assert last_good(shop, inch(2), inch(0.065)) is None
+    assert last_good(shop, a_finisher(), inch(2), inch(0.065)) is None
 
 
 def test_a_run_of_several_walls_shows_the_spring_of_each_that_differs() -> None:
@@ -115,6 +115,18 @@ def test_a_tilt_that_was_logged_as_good_may_be_begun_with() -> None:
     assert make_card(a_shop(), a_finisher(), a_spec(), belt, step).feed.tilt_mdeg == 5000
     assert make_card(shop, a_finisher(), a_spec(), belt, step).feed.tilt_mdeg == 7000
     assert make_card(shop, a_finisher(), a_spec(2), belt, step).feed.tilt_mdeg == 5000
+
+
+def test_what_was_good_at_one_finisher_is_not_for_another() -> None:
+    there = good(0.065, "3 turns", 2, tilt=7000).model_copy(update={"station": "Other"})
+    belt, step = a_belt_of(), a_step(least=2)
+    card = make_card(a_shop(good=(there,)), a_finisher(), a_spec(), belt, step)
+    assert card.feed.tilt_mdeg == 5000
+    assert setting(card, "spring").value == "by feel"
+    here = there.model_copy(update={"station": a_finisher().name})
+    card = make_card(a_shop(good=(there, here)), a_finisher(), a_spec(), belt, step)
+    assert card.feed.tilt_mdeg == 7000
+    assert setting(card, "spring").value == "3 turns"
 
 
 def test_a_thick_belt_says_what_else_must_move() -> None:

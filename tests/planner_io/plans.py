@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime, timedelta
 
+from planner.change import Change
 from planner.errors import Finding, Severity
 from planner.held import Held, HeldWhy, IssuedAt, Moved, Replan
 from planner.options import Options
@@ -13,7 +14,6 @@ from planner.records import (
     Blank,
     BuyLine,
     Card,
-    Change,
     CutList,
     Floor,
     FloorKind,

@@ -136,3 +136,4 @@ def test_the_lesson_is_told_in_words(tmp_path: Path) -> None:
         assert part in words, words
     assert "time five tubes with a watch" in words
     assert lesson.shop.good[-1].spring == "3 turns"
+    assert lesson.shop.good[-1].station == found.runs[-1].station != ""

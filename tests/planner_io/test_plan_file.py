@@ -17,7 +17,7 @@ from planner_io.plan_file import plan_bytes, read_plan
 from planner_io.schema import schema_text
 from tests.audit.weeks import a_plan
 
-LAYOUT = (2, "59902049d7fda573")
+LAYOUT = (3, "9007fdef78dbf8a3")
 """The format that is written, and the first digits of its layout's digest (SHA-256)."""
 SCHEMA = Path(__file__).parents[2] / "docs" / "plan.schema.json"
 

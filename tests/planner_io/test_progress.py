@@ -275,7 +275,15 @@ def test_running_work_that_was_never_counted_may_be_said_again(tmp_path: Path) -
 
 def test_a_pause_that_was_told_before_wants_the_day_beside_its_time(tmp_path: Path) -> None:
     plan = a_replanned_plan()
-    part = Paused(operation="L02.P1", station="Finisher", start_min=450, end_min=480, left=1, of=2)
+    part = Paused(
+        operation="L02.P1",
+        station="Finisher",
+        setup_start_min=450,
+        start_min=450,
+        end_min=480,
+        left=1,
+        of=2,
+    )
     assert plan.replan
     plan = plan.model_copy(
         update={"replan": plan.replan.model_copy(update={"paused": (part,)})},

@@ -490,6 +490,7 @@ def test_of_a_run_that_stood_still_a_step_says_how_many_are_left() -> None:
     part = Paused(
         operation=slot.operation,
         station=slot.station,
+        setup_start_min=0,
         start_min=0,
         end_min=9,
         left=1,

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from planner.change import Change
 from planner.mounting import size_nm
 from planner.orders import Step
-from planner.records import Change, Operation, Setting
+from planner.records import Operation, Setting
 from planner.shop import What
 from planner.units import format_angle
 from planner_io.views.ruler import Ruler

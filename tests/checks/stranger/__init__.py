@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from tests.checks.stranger.material import Material
 from tests.checks.stranger.orders import Order
+from tests.checks.stranger.replanned import Replanned
 from tests.checks.stranger.weeks import Weeks
 from tests.checks.stranger.work import Work
 
@@ -33,6 +34,7 @@ class Stranger(Material, Work, Weeks):
             yield from self.hours(slot)
         yield from self.changeovers()
         yield from self.lists()
+        yield from Replanned(self.plan).faults()
         for other in self.plan["yardsticks"][1:]:
             for fault in Order(self.plan, other).faults():
                 yield f"{other['name']}: {fault}"

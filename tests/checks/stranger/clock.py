@@ -20,7 +20,8 @@ class Clock(Records):
             busy.setdefault(station["base"] or slot["station"], []).append((begins, ends))
             if self.is_alone(station):
                 ends = begins + slot["setup_min"]
-            for person in slot["people"]:
+            done = self.held.get(slot["operation"], {}).get("why") == "done"
+            for person in () if done else slot["people"]:
                 busy.setdefault(f"person {person}", []).append((begins, ends))
         for who, spans in busy.items():
             free = 0
@@ -65,43 +66,52 @@ class Clock(Records):
         return found
 
     def hours(self, slot: Json) -> Iterator[str]:
+        whole = range(slot["start_min"], slot["end_min"])
+        times = [minute for piece in slot["pieces"] for minute in piece]
+        if (times[0], times[-1]) != (whole.start, whole.stop) or sorted(set(times)) != times:
+            yield f"{slot['operation']}: its pieces are not the run"
+        if slot["operation"] not in self.past:
+            yield from self.planned_hours(slot, whole)
+
+    def planned_hours(self, slot: Json, whole: range) -> Iterator[str]:
         begins, setup = slot["setup_start_min"], slot["setup_min"]
         if setup and len(self.worked(slot, slot["people"], begins, begins + setup)) != setup:
             yield f"{slot['operation']}: its changeover is not within hours"
         is_alone = self.is_alone(self.stations[slot["station"]])
         people: list[str] = [] if is_alone else slot["people"]
         run = [minute for piece in slot["pieces"] for minute in range(*piece)]
-        whole = range(slot["start_min"], slot["end_min"])
         offered = self.worked(slot, people, whole.start, whole.stop)
         owed = self.worked(slot, people, whole.start, whole.stop, ("work",))
-        if len(run) != slot["minutes"] or sorted(set(run)) != run:
+        if len(run) != slot["minutes"]:
             yield f"{slot['operation']}: works {len(run)} minutes in its pieces"
         if not set(owed) <= set(run) <= set(offered):
             yield f"{slot['operation']}: works out of hours, or rests in them"
-        if (run[0], run[-1]) != (whole.start, whole.stop - 1):
-            yield f"{slot['operation']}: its pieces are not the run"
         if begins + setup > slot["start_min"] or begins < self.plan["options"]["start_min"]:
             yield f"{slot['operation']}: its changeover is not before it"
 
     def changeovers(self) -> Iterator[str]:
         for slot, total in self.table_minutes():
-            if total != slot["setup_min"]:
-                yield f"{slot['operation']}: changes in {slot['setup_min']}, by the table {total}"
+            said = sum(change["minutes"] for change in slot["changes"])
+            if not total == said == slot.get("setup_min", said):
+                yield f"{slot['operation']}: changes in {said}, by the table {total}"
 
     def table_minutes(self) -> Iterator[tuple[Json, int]]:
-        """The slots in the order of time with their changeover minutes by the table."""
+        """Slots, and parts of what stood still, in the order of time with their changeover minutes
+        by the table."""
         on: dict[str, dict[str, str]] = {}
         for row in self.shop["mounted"]:
             base = self.stations.get(row["station"], {}).get("base")
             place = base if row["what"] == "attachment" and base else row["station"]
             on.setdefault(place, {})[row["what"]] = row["value"]
         for slot in sorted(
-            self.plan["slots"], key=lambda one: (one["setup_start_min"], one["end_min"])
+            [*self.plan["slots"], *self.parts],
+            key=lambda one: (one["setup_start_min"], one["end_min"]),
         ):
             station = self.stations[slot["station"]]
             minutes: list[int] = []
             ways = self.operations[slot["operation"]]["alternatives"]
-            state = next(way["state"] for way in ways if way["station"] == slot["station"])
+            states: dict[str, dict[str, str]] = {way["station"]: way["state"] for way in ways}
+            state = states.get(slot["station"], {})
             for what, after in state.items():
                 place = station["base"] if what == "attachment" else slot["station"]
                 before = on.setdefault(place, {}).get(what)
@@ -126,13 +136,13 @@ class Clock(Records):
             (row["station"], row["day"], row["what"]): row["minutes"] for row in self.plan["ledger"]
         }
         real: Counter[tuple[str, str, str]] = Counter()
-        for slot in self.plan["slots"]:
+        for slot in [*self.plan["slots"], *self.parts]:
             day = self.start + timedelta(days=slot["setup_start_min"] // DAY)
             for change in slot["changes"]:
                 real[slot["station"], day.isoformat(), change["what"]] += change["minutes"]
         if said != real:
             yield f"the ledger says {said}, it is {dict(real)}"
-        total = sum(slot["setup_min"] for slot in self.plan["slots"])
+        total = self.parts_min() + sum(slot["setup_min"] for slot in self.plan["slots"])
         this = self.plan["yardsticks"][0]
         if (this["name"], this["changeover_min"]) != ("this plan", total):
             yield f"the plan changes for {total} minutes"

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from tests.checks.stranger.clock import Clock
 from tests.checks.stranger.records import Json
+from tests.checks.stranger.replanned import Replanned
 
 
 class Order(Clock):
@@ -19,7 +20,8 @@ class Order(Clock):
             (way,) = (w for w in ways[slot["operation"]] if w["station"] == slot["station"])
             slot["minutes"] = way["minutes"]
         for slot, minutes in list(self.table_minutes()):
-            slot["setup_min"] = minutes
+            if "minutes" in slot:
+                slot["setup_min"] = minutes
 
     @staticmethod
     def slot(placing: Json) -> Json:
@@ -33,8 +35,9 @@ class Order(Clock):
         yield from self.one_at_a_time()
         for slot in self.plan["slots"]:
             yield from self.hours(slot)
-            if slot["start_min"] < self.ready(slot):
+            if slot["operation"] not in self.past and slot["start_min"] < self.ready(slot):
                 yield f"{slot['operation']}: begins before it is ready"
+        yield from Replanned(self.plan).places()
         yield from self.figures()
         if self.said["name"] == "by due date":
             yield from self.straw()
@@ -57,7 +60,8 @@ class Order(Clock):
         }
         late = {key: minutes for key, minutes in late.items() if minutes > 0}
         real = {
-            "changeover_min": sum(slot["setup_min"] for slot in self.plan["slots"]),
+            "changeover_min": self.parts_min()
+            + sum(slot["setup_min"] for slot in self.plan["slots"]),
             "late_lines": len(late),
             "late_min": sum(late.values()),
             "weighted_late_min": sum(late[key] * self.orders[key]["weight"] for key in late),
@@ -83,11 +87,14 @@ class Order(Clock):
             places.setdefault(station["base"] or slot["station"], []).append(slot)
         for slots in places.values():
             for number, slot in enumerate(slots):
+                if slot["operation"] in self.past:
+                    continue
                 free = slots[number - 1]["end_min"] if number else 0
                 for other in slots[number + 1 :]:
                     ranks = [
                         (wanted[one["operation"]], numbers[one["operation"]])
                         for one in (other, slot)
                     ]
-                    if self.ready(other) <= free and ranks[0] < ranks[1]:
+                    held = self.held.get(other["operation"], {"start_min": 0})
+                    if max(self.ready(other), held["start_min"]) <= free and ranks[0] < ranks[1]:
                         yield f"{slot['operation']} goes before {other['operation']}"

@@ -26,6 +26,12 @@ class Records:
         self.stations = {one["name"]: one for one in self.shop["stations"]}
         self.belts = {belt["name"]: belt for belt in self.shop["belts"]}
         self.recipes = {recipe["name"]: recipe for recipe in self.shop["recipes"]}
+        replan: Json = plan["replan"] or {"held": [], "paused": [], "resumed": []}
+        self.held = {one["operation"]: one for one in replan["held"]}
+        self.past = {key for key, one in self.held.items() if one["why"] in ("done", "started")}
+        self.paused = {one["operation"]: one for one in replan["paused"]}
+        parts = [*replan["resumed"], *replan["paused"]]
+        self.parts: list[Json] = sorted(parts, key=lambda one: int(one["start_min"]))
 
     def steps(self, lot: Json) -> list[Json]:
         if lot["recipe"] is None:
@@ -51,11 +57,16 @@ class Records:
     def end(self, operation: Json) -> int:
         return int(self.slots[operation["key"]]["end_min"])
 
+    def parts_min(self) -> int:
+        """Changeover minutes for parts of runs that stood still."""
+        return sum(change["minutes"] for part in self.parts for change in part["changes"])
+
     def is_alone(self, station: Json) -> bool:
         return bool(station["kind"] == "saw" and station["saw"]["unattended"])
 
-    def good(self, od_nm: int) -> list[int]:
-        return [one["tilt_mdeg"] for one in self.shop["good"] if one["od_nm"] == od_nm]
+    def good(self, station: Json, od_nm: int) -> list[int]:
+        there = [one for one in self.shop["good"] if one["station"] in ("", station["name"])]
+        return [one["tilt_mdeg"] for one in there if one["od_nm"] == od_nm]
 
     def feed_mm_min(self, station: Json, belt: Json, step: Json, od_nm: int) -> float:
         settings = station["finisher"]
@@ -66,7 +77,7 @@ class Records:
             math.degrees(math.atan(belt["width_nm"] / (turns * math.pi * od_nm))),
             math.degrees(math.asin(min(1, settings["feed_max_mm_min"] / face))),
             settings["tilt_max_mdeg"] / 1000,
-            max([settings["first_tilt_mdeg"], *self.good(od_nm)]) / 1000,
+            max([settings["first_tilt_mdeg"], *self.good(station, od_nm)]) / 1000,
         ]
         tilt = math.floor(min(tilts) * 2 + 1e-9) / 2
         return float(face * math.sin(math.radians(tilt)))

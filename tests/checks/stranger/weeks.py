@@ -98,6 +98,14 @@ class Weeks(Clock):
         any_ = np.hypot(spread["setup"], spread["setup_shared"])
         return float(slot["setup_min"] / np.exp(z * any_))
 
+    def parts_median(self, spreads: dict[str, Json]) -> float:
+        """Of the changeovers for parts of runs that stood still."""
+        return sum(
+            self.setup_median({"setup_min": change["minutes"]}, spreads[part["station"]])
+            for part in self.parts
+            for change in part["changes"]
+        )
+
     def walk(
         self,
         slots: list[Json],
@@ -106,8 +114,8 @@ class Weeks(Clock):
     ) -> tuple[dict[str, float], float]:
         free: dict[str, float] = {}
         ends: dict[str, float] = {}
-        total = 0.0
         spreads = {each["station"]: each for each in self.plan["risk"]["spreads"]}
+        total = self.parts_median(spreads)
         for slot in slots:
             key, station = slot["operation"], self.stations[slot["station"]]
             who = [f"at {station['base'] or station['name']}", *slot["people"]]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from datetime import date
+from fractions import Fraction
 from itertools import pairwise
 
 from tests.checks.stranger.records import DAY, Json, Records
@@ -31,7 +32,8 @@ class Work(Records):
         there = [self.there_min(self.stock[stick["stock"]], lot) for stick in cut["sticks"]]
         if any(one["release_min"] != max(there) for one in self.of_lot(key)):
             yield f"{key}: its material is there at another time"
-        if min(map(self.begin, self.of_lot(key))) < max(there):
+        begun = [self.begin(one) for one in self.of_lot(key) if one["key"] not in self.past]
+        if begun and min(begun) < max(there):
             yield f"{key}: begins before its material is there"
 
     def there_min(self, item: Json, lot: Json) -> int:
@@ -70,6 +72,8 @@ class Work(Records):
         station = self.stations[slot["station"]]
         seconds = self.seconds(operation, station) * station.get("pace", 1)
         right = max(1, math.ceil(seconds / 60 - 1e-9))
+        if part := self.paused.get(key):
+            right = math.ceil(Fraction(right * part["left"], part["of"]))
         if slot["minutes"] != right:
             yield f"{key}: takes {slot['minutes']} minutes, by the model {right}"
 

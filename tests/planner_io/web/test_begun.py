@@ -108,7 +108,13 @@ def a_paused_plan() -> Plan:
     """What stood still on Monday from 7:10 to 7:25, and is planned again."""
     plan = a_replanned_plan()
     part = Paused(
-        operation="L02.P1", station="Finisher", start_min=430, end_min=445, left=30, of=45
+        operation="L02.P1",
+        station="Finisher",
+        setup_start_min=430,
+        start_min=430,
+        end_min=445,
+        left=30,
+        of=45,
     )
     assert plan.replan
     replan = plan.replan.model_copy(update={"paused": (part,)})
