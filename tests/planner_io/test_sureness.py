@@ -150,7 +150,7 @@ def test_the_packet_lists_unsure_lines_and_the_likely_changeovers() -> None:
 def test_weeks_that_rest_on_no_log_say_so() -> None:
     plan = a_simulated_plan(0.64, 0.1)
     assert "whose spreads are common practice" in likely_changeover(Index(plan))
-    assert "No run is logged, so any may take 27 % less to 38 % more" in unsure_note(plan)
+    assert "No run is logged, so any run may take 27 % less to 38 % more" in unsure_note(plan)
     likely = LikelyMinutes(operation="L01.P1", low_min=15, median_min=18, high_min=22, runs=14)
     logged = plan.model_copy(update={"likely": (likely,)})
     assert likely_changeover(Index(logged)).endswith("2,000 simulated weeks.")
