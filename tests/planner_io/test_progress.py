@@ -11,12 +11,12 @@ import openpyxl
 import pytest
 
 from planner.errors import InputError
-from planner.held import Paused
 from planner.replan import Progress, State
 from planner.replan.scrap import Scrapped
 from planner.scrap import Scrap
 from planner_io.progress import read_progress
 from planner_io.workbook.grid import Value
+from tests.planner_io.paused import a_paused_plan
 from tests.planner_io.plans import DAY, a_plan, a_replanned_plan, with_people
 
 NOW = dt.datetime(2026, 12, 2, 10, 30)
@@ -274,20 +274,7 @@ def test_running_work_that_was_never_counted_may_be_said_again(tmp_path: Path) -
 
 
 def test_a_pause_that_was_told_before_wants_the_day_beside_its_time(tmp_path: Path) -> None:
-    plan = a_replanned_plan()
-    part = Paused(
-        operation="L02.P1",
-        station="Finisher",
-        setup_start_min=450,
-        start_min=450,
-        end_min=480,
-        left=1,
-        of=2,
-    )
-    assert plan.replan
-    plan = plan.model_copy(
-        update={"replan": plan.replan.model_copy(update={"paused": (part,)})},
-    )
+    plan = a_paused_plan(450, 480)
     with pytest.raises(InputError, match="write the day beside the time"):
         read_progress(a_sheet(tmp_path, ("L02.P1", "paused", "7:30")), plan, NOW)
     rows = read_progress(a_sheet(tmp_path, ("L02.P1", "paused", "Mon 7:30")), plan, NOW).rows

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from planner.errors import InputError
-from planner.held import HeldWhy, Paused
+from planner.held import HeldWhy
 from planner.records import Plan
 from planner_io.commands.serve import serve
 from planner_io.plan_file import plan_bytes
@@ -19,6 +19,7 @@ from planner_io.store import Store
 from planner_io.taps import Tap, TapKind, stands
 from planner_io.views.index import Index
 from planner_io.web.begun import begun, is_known
+from tests.planner_io.paused import a_paused_plan
 from tests.planner_io.plans import a_plan, a_replanned_plan
 from tests.planner_io.web.floor import Tablet
 
@@ -102,23 +103,6 @@ def test_a_folder_in_which_nobody_tapped_is_refused(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="nobody has tapped there; leave --after out"):
         serve(folders[1], "127.0.0.1", 0, None, folders[0])
     assert not (folders[1] / "floor.sqlite3").exists()
-
-
-def a_paused_plan() -> Plan:
-    """What stood still on Monday from 7:10 to 7:25, and is planned again."""
-    plan = a_replanned_plan()
-    part = Paused(
-        operation="L02.P1",
-        station="Finisher",
-        setup_start_min=430,
-        start_min=430,
-        end_min=445,
-        left=30,
-        of=45,
-    )
-    assert plan.replan
-    replan = plan.replan.model_copy(update={"paused": (part,)})
-    return plan.model_copy(update={"replan": replan})
 
 
 def a_pause(start: int = 430, since: int = 445, *more: Tap) -> tuple[Tap, ...]:
