@@ -1,7 +1,8 @@
 """`python -m tests`: everything that must hold before a change goes in, in one command.
 
-Format, lint, two type checkers, tests with doctests and drift checks, every demo week planned
-and audited, and the built wheel installed in a new environment and tried. Names given on the
+Format, lint, two type checkers, kernels built anew from their sources, tests with doctests and
+drift checks, every demo week planned and audited, and the built wheel installed in a new
+environment and tried. Names given on the
 command line run those stages alone: `python -m tests lint tests`.
 """
 
@@ -52,6 +53,11 @@ def pyright_stage() -> None:
     run(PYTHON, "-m", "pyright", "--pythonpath", PYTHON)
 
 
+def kernels_stage() -> None:
+    """The kernels that ship are, byte for byte, what their C sources build."""
+    run(PYTHON, "-m", "planner.kernel.build", "--check")
+
+
 def tests_stage() -> None:
     """Tests, doctests, outside checks, drift checks."""
     run(PYTHON, "-m", "pytest", "--doctest-modules", "-n", str(os.cpu_count() or 1))
@@ -91,6 +97,7 @@ STAGES: dict[str, Callable[[], None]] = {
     "lint": lint_stage,
     "mypy": mypy_stage,
     "pyright": pyright_stage,
+    "kernels": kernels_stage,
     "tests": tests_stage,
     "demos": demos_stage,
     "wheel": wheel_stage,

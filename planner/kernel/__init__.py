@@ -5,8 +5,9 @@ floating-point results on every processor; a kernel starts in milliseconds; and 
 releases the interpreter lock, so that chains run in parallel on threads.
 
 `NAME.c` is the readable source, `NAME.wasm` what ships; `build.py` makes one from the
-other and the tests rebuild and compare. Every kernel has a slow plain-Python twin in the
-tests. This package imports numpy and wasmtime and nothing of the project but its errors.
+other, and `python -m tests kernels` makes them anew and compares. Every kernel has a slow
+plain-Python twin in the tests. This package imports numpy and wasmtime and nothing of the
+project.
 """
 
 from planner.kernel.load import Kernel

@@ -30,6 +30,7 @@ def compile_kernel(source: Path, target: Path) -> None:
     flags = [*FLAGS, *COPIES[source.stem]]
     command = [sys.executable, "-m", "ziglang", "cc", *flags, "-o", str(target), source.name, "-lm"]
     subprocess.run(command, check=True, cwd=source.parent)
+    target.chmod(0o644)  # the compiler marks what it links as a program, and this is data
 
 
 def main(arguments: list[str]) -> int:
