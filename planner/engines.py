@@ -22,12 +22,12 @@ SECOND_LOOK = 0.2
 """The same for one that is not seen to cost less than its parts, which is odd: of the lots of the
 demo week that the first look leaves open it proves most."""
 
-Report = Callable[[str, float, str], None]
+Announce = Callable[[str, float, str], None]
 """Told the stage, how much of it is done (0 to 1), and a few words on the best so far."""
 
 
 def silent(stage: str, done: float, words: str) -> None:
-    """A report that nobody reads."""
+    """For searches whose progress nobody follows."""
 
 
 class Cutter:
@@ -43,7 +43,7 @@ class Cutter:
 
     def quick(self, problems: Sequence[cutlist.Problem]) -> list[cutlist.Result]:
         """Cut lists after a short look each, proven or not."""
-        self._engines.report("cut lists", 0.0, "")
+        self._engines.announce("cut lists", 0.0, "")
         return [self._look(problem) for problem in problems]
 
     def _look(self, problem: cutlist.Problem) -> cutlist.Result:
@@ -87,7 +87,7 @@ class Cutter:
 
     def _tell(self, closed: int, groups: int) -> None:
         words = f"{closed} of {groups} that were open are proven"
-        self._engines.report("cut lists", closed / groups, words)
+        self._engines.announce("cut lists", closed / groups, words)
 
 
 class _Parts:
@@ -144,7 +144,7 @@ class Engines:
 
     stop: Stop = field(default_factory=Stop)
     workers: int = 1
-    report: Report = silent
+    announce: Announce = silent
 
     def cutter(self, options: Options) -> Cutter:
         """Solves cut-list problems within the plan's budget for them."""
@@ -172,7 +172,7 @@ class Orderer:
                 self._engines.stop,
                 self._options.seed,
                 seconds=self.seconds * share,
-                progress=lambda step: self._engines.report("run order", step.done, ""),
+                progress=lambda step: self._engines.announce("run order", step.done, ""),
                 start=start,
                 words=self._words,
             )

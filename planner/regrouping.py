@@ -129,7 +129,7 @@ def best_window(
     for number, groups in enumerate(ways, start=1):
         if found and engines.stop():
             break
-        engines.report("lots", 0.0, f"windows of due dates, {number} of {len(ways)}")
+        engines.announce("lots", 0.0, f"windows of due dates, {number} of {len(ways)}")
         try:
             made = draft(desk, groups, solve)
             found.append(OrderedDraft.of(desk, groups, made, orderer.first(made.problem, share)))
@@ -192,7 +192,7 @@ class LotByLot:
             if self._try(queue.pop()):
                 kept, queue = kept + 1, self._queue()
             done = 1 - max(0.0, self.left_s) / (TRIES_SHARE * self.orderer.seconds)
-            engines.report("lots", done, f"{kept} of {len(self.tried)} changes tried are kept")
+            engines.announce("lots", done, f"{kept} of {len(self.tried)} changes tried are kept")
         share = LAST_SHARE + max(0.0, self.left_s) / self.orderer.seconds
         places = places_of(self.best.draft, self.best.settled.turns)
         return Chosen(self.best.groups, share, places, tuple(self.tried))

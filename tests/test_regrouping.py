@@ -139,7 +139,7 @@ def test_what_other_lots_add_to_the_tube_is_told(plan: Plan) -> None:
 def test_only_what_was_tried_is_said_to_be_kept() -> None:
     said: list[str] = []
     desk = desk_of(a_mixed_week())
-    engines = Engines(report=lambda _stage, _done, words: said.append(words))
+    engines = Engines(announce=lambda _stage, _done, words: said.append(words))
     cutter, order = engines.cutter(desk.options), engines.orderer(desk.options)
     choose(desk, cutter.quick, order, engines)
     found = [re.fullmatch(r"(\d+) of (\d+) changes tried are kept", words) for words in said]

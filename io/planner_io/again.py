@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
 
-from planner.engines import Engines, Report
+from planner.engines import Announce, Engines
 from planner.errors import input_error
 from planner.finisher.intervals import Known
 from planner.finisher.rework import carry_on, send_back
@@ -103,14 +103,14 @@ def plan_again(
     again: Again,
     options: Options,
     stop: Stop,
-    report: Report,
+    announce: Announce,
     known: Known | None = None,
 ) -> Plan:
     """The audited plan of the rest of the week; what was found in the workbook goes along.
 
     Raises AuditError if the plan breaks an invariant.
     """
-    engines = Engines(stop=stop, workers=os.cpu_count() or 1, report=report)
+    engines = Engines(stop=stop, workers=os.cpu_count() or 1, announce=announce)
     orders, shop = carry_on(again.issued, reading.orders, reading.shop)
     back = send_back(again.issued, orders, shop, again.back, options.start_min)
     scrapped = [replace(row, scrap=back.lost(row.scrap)) for row in again.scrapped]
@@ -124,7 +124,7 @@ def plan_again(
         engines,
         scrapped,
     )
-    return proven(plan, reading, report, known)
+    return proven(plan, reading, announce, known)
 
 
 def again_lines(plan: Plan) -> Iterator[str]:

@@ -120,7 +120,7 @@ class Progress:
         if self._bars:
             self._bars.stop()
 
-    def report(self, stage: str, done: float, words: str) -> None:
+    def announce(self, stage: str, done: float, words: str) -> None:
         """Stage `stage` is done to the share `done`, with a few words on the best so far."""
         text = f"{stage}: {words}" if words else stage
         if stage not in self._stages:

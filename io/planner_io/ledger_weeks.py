@@ -12,7 +12,7 @@ from planner.records import Plan
 from planner.standing import issued_at
 from planner_io.plan_file import read_plan
 from planner_io.tapped import taps_of
-from planner_io.taps import Report, Tap, stands
+from planner_io.taps import RunReport, Tap, stands
 
 
 @dataclass(frozen=True)
@@ -92,7 +92,7 @@ def _before(one: Folder, folders: Sequence[Folder]) -> Iterator[Folder]:
 
 def _timed(folders: Sequence[Folder]) -> Iterator[Timed]:
     """Each changeover of which minutes were entered, as the last plan that has them says."""
-    found: dict[str, tuple[Plan, Report]] = {}
+    found: dict[str, tuple[Plan, RunReport]] = {}
     for folder in folders:
         for key, it in stands(folder.taps or ()).items():
             if it.report and it.report.setups:

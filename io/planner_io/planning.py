@@ -8,7 +8,7 @@ from datetime import date
 from pathlib import Path
 
 from planner.audit import assert_plan_valid
-from planner.engines import Engines, Report
+from planner.engines import Announce, Engines
 from planner.errors import InputError, has_errors
 from planner.finisher.intervals import Known, nothing_logged, with_likely
 from planner.options import Options
@@ -52,7 +52,7 @@ def plan_week(
     reading: Reading,
     options: Options,
     stop: Stop,
-    report: Report,
+    announce: Announce,
     known: Known | None = None,
 ) -> Plan:
     """The audited plan of a week; what was found in the workbook goes along with it.
@@ -61,29 +61,29 @@ def plan_week(
 
     Raises AuditError if the plan breaks an invariant.
     """
-    engines = Engines(stop=stop, workers=os.cpu_count() or 1, report=report)
+    engines = Engines(stop=stop, workers=os.cpu_count() or 1, announce=announce)
     plan = make_plan(reading.orders, reading.stock, reading.shop, options, engines)
-    return proven(plan, reading, report, known)
+    return proven(plan, reading, announce, known)
 
 
-def proven(plan: Plan, reading: Reading, report: Report, known: Known | None = None) -> Plan:
+def proven(plan: Plan, reading: Reading, announce: Announce, known: Known | None = None) -> Plan:
     """The plan with what was found in its workbook and how sure it is, once its audit has passed.
 
     Raises AuditError if the plan breaks an invariant.
     """
     past = due_before(plan.orders, reading, plan.options.start)
     plan = plan.model_copy(update={"findings": (*reading.findings, *plan.findings, *past)})
-    report("risk", 0.0, "")
+    announce("risk", 0.0, "")
     known = known or nothing_logged(reading.shop)
     plan = with_likely(with_risk(plan, known.spreads), known)
-    report("audit", 0.0, "")
+    announce("audit", 0.0, "")
     assert_plan_valid(plan)
     return plan
 
 
-def write_plan(plan: Plan, folder: Path, report: Report, font: Path | None = None) -> None:
+def write_plan(plan: Plan, folder: Path, announce: Announce, font: Path | None = None) -> None:
     """Write plan.json and the papers whole or not at all; `font` as in `write_packet`."""
-    report("papers", 0.0, "")
+    announce("papers", 0.0, "")
     files = {
         plan_file.NAME: plan_file.plan_bytes(plan),
         "week.xlsx": write_week(plan),

@@ -18,7 +18,7 @@ from pathlib import Path
 from planner.errors import input_error
 from planner.scrap import Scrap
 from planner.shop import What
-from planner_io.taps import NOT_BEGUN, Report, Tap, TapKind, stands
+from planner_io.taps import NOT_BEGUN, RunReport, Tap, TapKind, stands
 
 NAME = "floor.sqlite3"
 WAIT_S = 10.0
@@ -204,7 +204,7 @@ def _taps(db: sqlite3.Connection) -> list[Tap]:
         setups[number].append((What(what), minutes))
     scrap = _scrap(db)
     reports = {
-        tap: replace(Report(*row), setups=tuple(setups[tap]), scrap=tuple(scrap[tap]))
+        tap: replace(RunReport(*row), setups=tuple(setups[tap]), scrap=tuple(scrap[tap]))
         for tap, *row in db.execute(f"SELECT {_REPORT} FROM reports")
     }
     people: dict[int, list[str]] = defaultdict(list)

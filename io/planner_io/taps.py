@@ -27,7 +27,7 @@ class TapKind(StrEnum):
 
 
 @dataclass(frozen=True)
-class Report:
+class RunReport:
     """What a run really took, as it was entered when it was done."""
 
     pieces: int
@@ -52,7 +52,7 @@ class Tap:
     operation: str
     kind: TapKind
     at: datetime
-    report: Report | None = None
+    report: RunReport | None = None
     people: tuple[str, ...] = ()
     """Who does it, by a tap that says that."""
 
@@ -64,7 +64,7 @@ class Stands:
     set_up_at: datetime | None = None
     start_at: datetime | None = None
     done_at: datetime | None = None
-    report: Report | None = None
+    report: RunReport | None = None
     pauses: tuple[tuple[datetime, datetime | None], ...] = ()
     """From when until when the run stood still; no end while it does."""
     who: tuple[str, ...] = ()

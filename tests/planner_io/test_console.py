@@ -46,8 +46,8 @@ def test_a_stage_is_told_once_where_there_is_no_terminal(
 ) -> None:
     with Progress() as progress:
         for done in (0.0, 0.5, 1.0):
-            progress.report("run order", done, "")
-        progress.report("papers", 0.0, "")
+            progress.announce("run order", done, "")
+        progress.announce("papers", 0.0, "")
     assert capsys.readouterr().err == "… run order\n… papers\n"
 
 

@@ -19,7 +19,7 @@ from planner_io.ledger_weeks import Folder, Timed, read_folders, weeks
 from planner_io.plan_file import NAME, plan_bytes
 from planner_io.store import Store
 from planner_io.tapped import digest, floor_file, taps_of
-from planner_io.taps import Report, Tap, TapKind
+from planner_io.taps import RunReport, Tap, TapKind
 from tests.planner_io.plans import a_plan
 
 NOON, LATER = 720, 900
@@ -46,7 +46,7 @@ def planned_again(plan: Plan, now_min: int, *moved: str) -> Plan:
 def done(operation: str, *setups: tuple[What, int]) -> tuple[Tap, ...]:
     """A step with the minutes of its set-up, as they are entered when it is done."""
     start, end = datetime(2026, 11, 30, 8), datetime(2026, 11, 30, 9)
-    report = Report(pieces=1, minutes=60, setups=setups)
+    report = RunReport(pieces=1, minutes=60, setups=setups)
     return (
         Tap(f"{operation} 1", operation, TapKind.START, start),
         Tap(f"{operation} 2", operation, TapKind.DONE, end, report),

@@ -14,10 +14,10 @@ from planner.errors import InputError
 from planner.scrap import Scrap
 from planner.shop import What
 from planner_io.store import Store
-from planner_io.taps import NOT_BEGUN, Report, Tap, TapKind, stands
+from planner_io.taps import NOT_BEGUN, RunReport, Tap, TapKind, stands
 
 MORNING = datetime(2026, 11, 30, 7, 4)
-REPORT = Report(5, 14, "Ana", "wavy", 5_000, "P80 steel", "3 turns", ((What.OD, 6),))
+REPORT = RunReport(5, 14, "Ana", "wavy", 5_000, "P80 steel", "3 turns", ((What.OD, 6),))
 
 
 def a_store(folder: Path, plan: str = "a plan") -> Store:
@@ -134,7 +134,7 @@ def test_what_is_no_store_is_refused(tmp_path: Path) -> None:
 def test_a_tap_that_fails_half_way_leaves_nothing(tmp_path: Path) -> None:
     store = a_store(tmp_path)
     store.record(a_tap(TapKind.START))
-    wrong = Report(5, 14, setups=((What.OD, 0),))
+    wrong = RunReport(5, 14, setups=((What.OD, 0),))
     done = Tap("done", "L01.P1", TapKind.DONE, MORNING, wrong)
     with pytest.raises(InputError, match="nothing was changed"):
         store.record(done)

@@ -86,11 +86,11 @@ def plan(wish: Wish) -> None:
     stop = Stop()
     with Progress() as progress, stopping(stop):
         if again is None:
-            made = plan_week(reading, options, stop, progress.report, known)
+            made = plan_week(reading, options, stop, progress.announce, known)
         else:
             rest = again.options(options)
-            made = plan_again(reading, again, rest, stop, progress.report, known)
-        write_plan(made, folder, progress.report, wish.font)
+            made = plan_again(reading, again, rest, stop, progress.announce, known)
+        write_plan(made, folder, progress.announce, wish.font)
     _tell_plan(made, folder)
 
 

@@ -14,7 +14,7 @@ from planner.scrap import Scrap
 from planner.units import NM_PER_MM
 from planner_io.logbook_sheet import LOG, SETUP_COLUMNS
 from planner_io.progress_sheet import PROGRESS
-from planner_io.taps import Report, Stands
+from planner_io.taps import RunReport, Stands
 from planner_io.views.index import Index
 from planner_io.web.begun import is_known
 from planner_io.web.hours import minutes_in
@@ -37,7 +37,7 @@ def _log_rows(index: Index, now: Mapping[str, Stands]) -> Iterator[Mapping[str, 
 
 
 def _log_row(
-    index: Index, operation: Operation, report: Report, done_at: datetime
+    index: Index, operation: Operation, report: RunReport, done_at: datetime
 ) -> Mapping[str, str]:
     spec = index.lots[operation.lot].spec
     columns = {what: key for key, what in SETUP_COLUMNS.items()}

@@ -16,7 +16,7 @@ from planner.records import Operation
 from planner.scrap import Scrap
 from planner.shop import StationKind, What
 from planner_io.logbook_sheet import SETUP_COLUMNS
-from planner_io.taps import Report
+from planner_io.taps import RunReport
 from planner_io.views.index import Index
 from planner_io.views.losses import Losses
 from planner_io.views.places import fed
@@ -156,12 +156,12 @@ def shared_out(total: int, planned: Mapping[What, int]) -> dict[What, int]:
     return found
 
 
-def read_form(lost: Losses, job: Job, form: Mapping[str, str]) -> Report:
+def read_form(lost: Losses, job: Job, form: Mapping[str, str]) -> RunReport:
     """What was entered; InputError with every field that cannot be right."""
     reader, index = _Reader(form), lost.index
     at_finisher = is_finisher(index, job)
     pieces, scrap = _pieces(reader, lost, index.operations[job.slot.operation])
-    report = Report(
+    report = RunReport(
         pieces=pieces,
         scrap=scrap,
         minutes=reader.whole("minutes", "Minutes of the run", 1, LONGEST_MIN) or 1,

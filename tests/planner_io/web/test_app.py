@@ -9,7 +9,7 @@ import pytest
 
 from planner.shop import What
 from planner_io.store import Store
-from planner_io.taps import Report, stands
+from planner_io.taps import RunReport, stands
 from tests.planner_io.plans import a_plan, a_replanned_plan
 from tests.planner_io.web.floor import Tablet
 
@@ -19,7 +19,7 @@ def tablet(tmp_path: Path) -> Tablet:
     return Tablet(a_plan(), tmp_path / "floor.sqlite3")
 
 
-def reports(tablet: Tablet) -> dict[str, Report | None]:
+def reports(tablet: Tablet) -> dict[str, RunReport | None]:
     kept = stands(Store(tablet.store, "the plan").taps())
     return {operation: found.report for operation, found in kept.items()}
 
@@ -149,7 +149,9 @@ def test_taps_lead_from_set_up_to_done_and_done_steps_shrink(tablet: Tablet) -> 
     assert "1 of 4 steps done" in page
     assert page.index("pass 2 of 2") < page.index("pass 1 of 2")
     kept = reports(tablet)["L01.P1"]
-    assert kept == Report(5, 58, "Ana", "one stick wavy", 4_500, "P80 steel", "", ((What.BELT, 7),))
+    assert kept == RunReport(
+        5, 58, "Ana", "one stick wavy", 4_500, "P80 steel", "", ((What.BELT, 7),)
+    )
 
 
 def test_minutes_offered_leave_the_shops_breaks_out(tablet: Tablet) -> None:
