@@ -70,7 +70,7 @@ def as_brought(spec: TubeSpec, stock: Iterable[StockItem], customer: str) -> tup
     return spec, ""
 
 
-def tell_unused(stock: Iterable[StockItem], orders: Iterable[OrderLine], report: Report) -> None:
+def tell_idle_tube(stock: Iterable[StockItem], orders: Iterable[OrderLine], report: Report) -> None:
     """Warn of tube kept for somebody for whom no order line is."""
     customers = {plain_name(line.customer) for line in orders}
     names = dict.fromkeys(name for item in stock if (name := _parted(item.spec)[1]))

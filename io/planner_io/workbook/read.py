@@ -14,28 +14,18 @@ from planner.stock import StockItem
 from planner_io.workbook.bends import read_bends
 from planner_io.workbook.bends_sheet import BENDS
 from planner_io.workbook.columns import SheetSpec
-from planner_io.workbook.day_sheets import day_sheets
 from planner_io.workbook.fitted import fitted
 from planner_io.workbook.grid import Grid
 from planner_io.workbook.house_unit import house_unit
 from planner_io.workbook.load import load_grids
-from planner_io.workbook.names import listed, plain_name
-from planner_io.workbook.orders import Trade, read_orders
-from planner_io.workbook.orders_sheet import ORDERS
-from planner_io.workbook.owners import tell_unused
-from planner_io.workbook.report import NOT_USED, Place, Report
+from planner_io.workbook.order_lines import Trade
+from planner_io.workbook.orders import read_orders
+from planner_io.workbook.owners import tell_idle_tube
+from planner_io.workbook.report import Report
+from planner_io.workbook.sheets import orders_tables, tell_unread_sheets
 from planner_io.workbook.shop import ShopReading, read_shop, tables_of
-from planner_io.workbook.shop_sheets import SHOP_SHEETS
 from planner_io.workbook.stock import read_stock
 from planner_io.workbook.stock_sheet import STOCK
-from planner_io.workbook.table import Table, find_sheet, find_table, fits, has_needed, named_columns
-
-LEAST_LIKE_ORDERS = 4
-"""Columns of Orders that a sheet of another name must have to be taken for it."""
-SAY_LITTLE = frozenset(
-    ("sheet", "list", "table", "tab", "page", "data", "shop", "our", "my", "current", "new", "the")
-)
-"""Words of a sheet's name that say nothing of what it holds."""
 
 
 @dataclass(frozen=True)
@@ -75,13 +65,15 @@ def read_workbook(
     report = Report()
     grids = load_grids(path)
     files = [grids, load_grids(shop_path)] if shop_path else [grids]
-    ordered = _orders_tables(grids, Report())
+    # How the shop writes shows in its orders too, so their tables are found before the shop is
+    # known; what there is to tell of them is told when they are read.
+    ordered = orders_tables(grids, Report())
     unit = house_unit(files, ordered, tables_of(files, STOCK, Report()), report)
     shop = read_shop(files, report, start, unit, ordered, today)
     stock = _stock(files, shop, report)
     orders = _orders(grids, shop, stock, issued or {}, report)
-    _tell_unused(grids, ordered, elsewhere, report)
-    tell_unused(stock, orders, report)
+    tell_unread_sheets(grids, ordered, elsewhere, report)
+    tell_idle_tube(stock, orders, report)
     orders, fitted_shop = fitted(orders, shop.shop, report)
     return Reading(
         orders=orders,
@@ -115,125 +107,5 @@ def _orders(
 ) -> tuple[OrderLine, ...]:
     bends = tables_of([grids], BENDS, report)
     parts = read_bends(bends[0] if bends else None, shop.house, report)
-    tables = _orders_tables(grids, report)
+    tables = orders_tables(grids, report)
     return read_orders(tables, Trade(shop.shop, stock, parts, shop.house, issued), report)
-
-
-def _orders_tables(grids: Sequence[Grid], report: Report) -> list[Table]:
-    """The Orders sheet, the sheets that are called by days, or the one sheet that has its columns;
-    a hidden one after visible ones."""
-    named, _ = find_sheet(grids, ORDERS)
-    days = day_sheets(grids)
-    if named is None and days:
-        report.note(f"sheets read as Orders: {listed(grid.name for grid in days)}")
-        found = days
-    else:
-        one = _orders_sheet(grids, report)
-        found = [one] if one else []
-    return [table for grid in found if (table := find_table(grid, ORDERS, report))]
-
-
-def _orders_sheet(grids: Sequence[Grid], report: Report) -> Grid | None:
-    grid, guessed = find_sheet(grids, ORDERS)
-    if grid is None or not grid.visible:
-        others = _other_sheets(grids)
-        alike = _most_alike(
-            [each for each in grids if each.name not in others and (each.visible or grid is None)]
-        )
-        grid, guessed = (alike, True) if alike else (grid, guessed)
-        if grid is None:
-            names = listed(each.name for each in grids) or "none"
-            report.error(
-                Place("Orders"),
-                f"there is no sheet Orders; name the sheet with the orders so (sheets: {names})",
-                read=names,
-                expected="a sheet called Orders",
-            )
-            return None
-    if guessed:
-        report.note(f"sheet “{grid.name}” read as Orders")
-    return grid
-
-
-def _most_alike(grids: Sequence[Grid]) -> Grid | None:
-    best = max(grids, key=lambda each: fits(each, ORDERS), default=None)
-    return best if best and fits(best, ORDERS) >= LEAST_LIKE_ORDERS else None
-
-
-def _tell_unused(
-    grids: Sequence[Grid], tables: Sequence[Table], elsewhere: Sequence[SheetSpec], report: Report
-) -> None:
-    orders = [table.grid for table in tables]
-    if not orders:
-        return
-    read = [grid.name for grid in orders]
-    used = {*read, *_other_sheets(grids, elsewhere)}
-    others = [grid for grid in grids if grid.name not in used and grid.rows]
-    alike = [grid for grid in others if grid.visible and has_needed(grid, ORDERS)]
-    sticks = [] if find_sheet(grids, STOCK)[0] else [g for g in others if _like_stock(g, alike)]
-    called = {
-        grid.name: title
-        for grid in others
-        if grid not in (*alike, *sticks) and grid.visible and (title := _called_like(grid, grids))
-    }
-    parts = [g for g in others if g not in (*alike, *sticks) and _has_orders(g)]
-    rest = [g.name for g in others if g not in (*alike, *sticks, *parts) and g.name not in called]
-    for grid in parts:
-        report.warn(
-            Place(grid.name, "A1"),
-            "this sheet has columns of order lines, but not all that they need, and is not read: "
-            f"put its rows under those of {listed(read)}, or delete what is not wanted",
-        )
-    for grid in sticks:
-        report.warn(
-            Place(grid.name, "A1"),
-            "this sheet has the columns of Stock, but is not read, as it is not called so: call it "
-            "Stock if its sticks may be used, or delete it",
-        )
-    for name, title in called.items():
-        report.warn(
-            Place(name, "A1"),
-            f"this sheet may be {title}, but is not read, as it is not called so: call it {title} "
-            "and give it the columns of that, or delete it",
-        )
-    for grid in alike:
-        words = (
-            f"this sheet has the columns of order lines, too, but only {listed(read)} is read: put "
-            "its rows under those, or delete what is not wanted"
-        )
-        if len(read) > 1 or find_sheet(grids, ORDERS)[0]:
-            report.warn(Place(grid.name, "A1"), words)
-        else:
-            report.error(Place(grid.name, "A1"), f"{words}, or call the one that counts Orders")
-    if rest:
-        report.note(f"sheets {NOT_USED}: {listed(rest)}")
-
-
-def _has_orders(grid: Grid) -> bool:
-    """Whether a sheet counts pieces of tube for an order or a day."""
-    named = named_columns(grid, ORDERS) if grid.visible else frozenset[str]()
-    sized = {"od", "length"} & named
-    return bool(
-        sized
-        and "quantity" in named
-        and {"order", "due"} & named
-        and len(named) >= LEAST_LIKE_ORDERS
-    )
-
-
-def _like_stock(grid: Grid, orders: Sequence[Grid]) -> bool:
-    """Whether a sheet that is no list of orders could be Stock: it counts or places its sticks."""
-    return grid.visible and grid not in orders and has_needed(grid, STOCK, ("count", "location"))
-
-
-def _called_like(grid: Grid, grids: Sequence[Grid]) -> str:
-    """The sheet that is missing and that a grid is called like, but for words such as `list`."""
-    words = [word for word in plain_name(grid.name).split() if word not in SAY_LITTLE]
-    like = (spec for spec in (BENDS, STOCK, *SHOP_SHEETS) if " ".join(words) in spec.plain_names)
-    return next((spec.title for spec in like if find_sheet(grids, spec)[0] is None), "")
-
-
-def _other_sheets(grids: Sequence[Grid], elsewhere: Sequence[SheetSpec] = ()) -> set[str]:
-    """Names of the sheets that are read as something else than orders."""
-    found = (find_sheet(grids, spec)[0] for spec in (BENDS, STOCK, *SHOP_SHEETS, *elsewhere))
-    return {grid.name for grid in found if grid}

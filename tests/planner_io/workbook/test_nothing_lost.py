@@ -20,7 +20,8 @@ from planner_io.workbook.bends_sheet import BENDS
 from planner_io.workbook.columns import Column, SheetSpec
 from planner_io.workbook.grid import CellError, Grid, GridBuilder, Value
 from planner_io.workbook.names import plain_name
-from planner_io.workbook.orders import Trade, read_orders
+from planner_io.workbook.order_lines import Trade
+from planner_io.workbook.orders import read_orders
 from planner_io.workbook.orders_sheet import ORDERS
 from planner_io.workbook.pipe_columns import DN_TITLES, PIPE_TITLES
 from planner_io.workbook.report import LEFT_OUT, Report
