@@ -22,7 +22,8 @@ from planner_io.workbook.names import find_name, plain_name
 from planner_io.workbook.report import Report
 from planner_io.workbook.rows import Habits, RowReader
 from planner_io.workbook.shop import tables_of
-from planner_io.workbook.table import Table, missing_columns
+from planner_io.workbook.table import Table
+from planner_io.workbook.table_told import missing_columns
 
 MOST_UIN = 2_000
 _SEEN = {"good": Seen.GOOD, "ok": Seen.GOOD, "mark": Seen.MARKS, "uneven": Seen.UNEVEN}

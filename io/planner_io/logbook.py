@@ -16,6 +16,7 @@ from planner_io.logbook_sheet import LOG, SETUP_COLUMNS
 from planner_io.workbook import cells, dates
 from planner_io.workbook.cells import Parsed
 from planner_io.workbook.examples import is_example
+from planner_io.workbook.find import find_table, fits
 from planner_io.workbook.grid import Value
 from planner_io.workbook.load import load_grids
 from planner_io.workbook.materials import read_family
@@ -23,7 +24,8 @@ from planner_io.workbook.names import find_name, listed, plain_name
 from planner_io.workbook.report import Report
 from planner_io.workbook.rows import Habits, RowReader
 from planner_io.workbook.shop import read_shop, tables_of
-from planner_io.workbook.table import Row, Table, find_table, fits, missing_columns
+from planner_io.workbook.table import Row, Table
+from planner_io.workbook.table_told import missing_columns
 
 FIELDS = {"od": "od", "day": "day"} | {
     f"{what.value} minutes": key for key, what in SETUP_COLUMNS.items()

@@ -38,13 +38,15 @@ from planner_io.scrap_rows import read_scrapped
 from planner_io.workbook import cells
 from planner_io.workbook.dates import DateHabit
 from planner_io.workbook.examples import is_example
+from planner_io.workbook.find import find_sheet, find_table
 from planner_io.workbook.grid import Grid
 from planner_io.workbook.load import load_grids
 from planner_io.workbook.names import listed, plain_name
 from planner_io.workbook.report import Report
 from planner_io.workbook.routes import STEP_OF_WORD
 from planner_io.workbook.rows import Habits, RowReader
-from planner_io.workbook.table import Row, find_sheet, find_table, missing_columns
+from planner_io.workbook.table import Row
+from planner_io.workbook.table_told import missing_columns
 
 _SCRAPPED = "scrapped"
 _STATES: Mapping[str, str] = {

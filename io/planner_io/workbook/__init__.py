@@ -2,7 +2,7 @@
 
 Data flows left to right::
 
-    file -> grids (load, xlsx, legacy, delimited) -> tables (table) -> rows (rows)
+    file -> grids (load, xlsx, legacy, delimited) -> tables (find, table) -> rows (rows)
          -> parsers of cells (cells, dates, ends, materials, routes, kinds)
          -> builders (orders, bends, stock, shop) -> Reading
 

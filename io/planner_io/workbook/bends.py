@@ -13,7 +13,8 @@ from planner_io.workbook.names import plain_name
 from planner_io.workbook.radii import in_ods, radius_nm, said
 from planner_io.workbook.report import Report
 from planner_io.workbook.rows import Habits, RowReader
-from planner_io.workbook.table import Row, Table, missing_columns
+from planner_io.workbook.table import Row, Table
+from planner_io.workbook.table_told import missing_columns
 
 
 @dataclass(frozen=True)

@@ -9,10 +9,11 @@ from dataclasses import replace
 
 from planner.errors import InputError
 from planner_io.workbook.dates import DateHabit, day, shown
+from planner_io.workbook.find import fits, has_needed
 from planner_io.workbook.grid import Grid
 from planner_io.workbook.orders_sheet import ORDERS
 from planner_io.workbook.report import Place, Report
-from planner_io.workbook.table import Table, fits, has_needed
+from planner_io.workbook.table import Table
 
 _ANY_START = dt.date(2026, 1, 5)
 """By which it is told whether a name is a day at all."""

@@ -93,7 +93,10 @@ class OrderLines:
     def _says_what_to_make(self, row: Row) -> bool:
         """Whether a row names a tube; of one that does not it is told what it lacks."""
         if not any(row.values.get(key) is not None for key in NEVER_BLANK):
-            self._heading(row) if is_heading(row) else self._no_line(row)
+            if is_heading(row):
+                self._heading(row)
+            else:
+                self._no_line(row)
             return False
         if not TUBE & row.values.keys():
             self._no_tube(row)

@@ -21,7 +21,8 @@ from planner_io.workbook.per_set import in_all
 from planner_io.workbook.priorities import doubt_ranks
 from planner_io.workbook.report import Place, Report
 from planner_io.workbook.spec import walls_missing
-from planner_io.workbook.table import Row, Table, missing_columns, or_rename, unread_titles
+from planner_io.workbook.table import Row, Table, unread_titles
+from planner_io.workbook.table_told import missing_columns, or_rename
 from planner_io.workbook.to_make import without_money
 
 MISSED = (

@@ -14,7 +14,8 @@ from planner_io.workbook.names import find_name, listed, plain_name
 from planner_io.workbook.report import Report
 from planner_io.workbook.rows import Habits, RowReader
 from planner_io.workbook.settings import HOUSE, SETTINGS_OF, SIDE
-from planner_io.workbook.table import Table, missing_columns
+from planner_io.workbook.table import Table
+from planner_io.workbook.table_told import missing_columns
 
 
 @dataclass(frozen=True)

@@ -7,13 +7,14 @@ from collections.abc import Iterator, Sequence
 from planner_io.workbook.bends_sheet import BENDS
 from planner_io.workbook.columns import SheetSpec
 from planner_io.workbook.day_sheets import day_sheets
+from planner_io.workbook.find import find_sheet, find_table, fits, has_needed, named_columns
 from planner_io.workbook.grid import Grid
 from planner_io.workbook.names import listed, plain_name
 from planner_io.workbook.orders_sheet import ORDERS
 from planner_io.workbook.report import NOT_USED, Place, Report
 from planner_io.workbook.shop_sheets import SHOP_SHEETS
 from planner_io.workbook.stock_sheet import STOCK
-from planner_io.workbook.table import Table, find_sheet, find_table, fits, has_needed, named_columns
+from planner_io.workbook.table import Table
 
 LEAST_LIKE_ORDERS = 4
 """Columns of Orders that a sheet of another name must have to be taken for it."""

@@ -12,6 +12,7 @@ from planner.errors import InputError
 from planner.shop import Person, Recipe, Shop, Station, StationKind
 from planner.units import Unit
 from planner_io.workbook.columns import SheetSpec
+from planner_io.workbook.find import find_sheet, find_table
 from planner_io.workbook.grid import Grid, address
 from planner_io.workbook.house import Settings, read_settings, with_settings
 from planner_io.workbook.kinds import build, choice_of, read_fields
@@ -39,7 +40,8 @@ from planner_io.workbook.shop_sheets import (
     STATIONS,
 )
 from planner_io.workbook.starting import Starter, starter_for
-from planner_io.workbook.table import Table, find_sheet, find_table, missing_columns
+from planner_io.workbook.table import Table
+from planner_io.workbook.table_told import missing_columns
 from planner_io.workbook.tooling_sheets import BELTS, MOUNTED, RAILS, RECIPES, TOOLING, WHEELS
 
 T = TypeVar("T")

@@ -34,7 +34,8 @@ from planner_io.workbook.pipe_columns import (
 from planner_io.workbook.report import Place, Report
 from planner_io.workbook.rows import Habits, RowReader
 from planner_io.workbook.steel_numbers import steels, usual_name
-from planner_io.workbook.table import Row, Table, or_rename
+from planner_io.workbook.table import Row, Table
+from planner_io.workbook.table_told import or_rename
 
 COLD_DRAWN = frozenset({"DOM", "CDS", "CREW", "CDW", "CRS"})
 """Words for carbon tube that comes in bright."""

@@ -24,7 +24,8 @@ from planner_io.workbook.owners import kept_for, owner
 from planner_io.workbook.report import Place, Report
 from planner_io.workbook.rows import Habits, RowReader
 from planner_io.workbook.spec import read_spec, walls_missing
-from planner_io.workbook.table import Row, Table, missing_columns
+from planner_io.workbook.table import Row, Table
+from planner_io.workbook.table_told import missing_columns
 
 CENTS_PER_KG = {
     Family.CARBON: 320,

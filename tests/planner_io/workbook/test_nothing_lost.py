@@ -18,6 +18,7 @@ from planner_io.workbook import read_workbook
 from planner_io.workbook.bends import Parts, read_bends
 from planner_io.workbook.bends_sheet import BENDS
 from planner_io.workbook.columns import Column, SheetSpec
+from planner_io.workbook.find import find_table
 from planner_io.workbook.grid import CellError, Grid, GridBuilder, Value
 from planner_io.workbook.names import plain_name
 from planner_io.workbook.order_lines import Trade
@@ -30,7 +31,7 @@ from planner_io.workbook.shop import read_shop
 from planner_io.workbook.shop_sheets import SHOP_SHEETS
 from planner_io.workbook.stock import read_stock
 from planner_io.workbook.stock_sheet import STOCK
-from planner_io.workbook.table import Table, find_table
+from planner_io.workbook.table import Table
 from tests.planner_io.workbook.sheets import an_order
 
 GOOD = {
