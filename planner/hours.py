@@ -72,6 +72,15 @@ def moment(minute: int, start: date) -> datetime:
     return datetime.combine(start, time()) + timedelta(minutes=minute)
 
 
+def clock(minute: int) -> str:
+    """Time of day of a minute of the plan.
+
+    >>> clock(1440 + 425)
+    '7:05'
+    """
+    return f"{minute % DAY_MIN // 60}:{minute % 60:02d}"
+
+
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 

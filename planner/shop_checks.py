@@ -8,7 +8,7 @@ from itertools import combinations
 
 from planner.changeovers import is_longest
 from planner.errors import Finding, Severity
-from planner.hours import SHOP, WEEKDAYS, Interval, common, working
+from planner.hours import SHOP, WEEKDAYS, Interval, clock, common, working
 from planner.shop import HoursKind, HoursRow, Shop, Station, What
 
 WEEK = date(1900, 1, 1)
@@ -86,10 +86,6 @@ def _when(row: HoursRow) -> str:
     return WEEKDAYS[row.weekday] if row.weekday is not None else "no day"
 
 
-def _clock(minute: int) -> str:
-    return f"{minute // 60}:{minute % 60:02d}"
-
-
 def _finding(row: HoursRow, severity: Severity, message: str) -> Finding:
     return Finding(severity=severity, message=message, sheet="Hours", subject=row.who)
 
@@ -112,15 +108,15 @@ def _backward_rows(shop: Shop) -> Iterator[Finding]:
             yield _finding(
                 row,
                 Severity.ERROR,
-                f"Hours of {row.who} on {_when(row)} end at {_clock(row.end_min)}, not after "
-                f"they begin at {_clock(row.start_min)}: correct them, and write a shift that "
+                f"Hours of {row.who} on {_when(row)} end at {clock(row.end_min)}, not after "
+                f"they begin at {clock(row.start_min)}: correct them, and write a shift that "
                 "passes midnight as two rows.",
             )
         elif (row.weekday is None) == (row.day is None):
             yield _finding(
                 row,
                 Severity.ERROR,
-                f"Hours of {row.who} from {_clock(row.start_min)} need either a weekday or a "
+                f"Hours of {row.who} from {clock(row.start_min)} need either a weekday or a "
                 "date: give one of them.",
             )
 
@@ -137,7 +133,7 @@ def _double_hours(shop: Shop) -> Iterator[Finding]:
                     row,
                     Severity.WARNING,
                     f"Overtime of {row.who} on {_when(row)} overlaps ordinary hours from "
-                    f"{_clock(start)}; they are taken as ordinary: shorten one of them.",
+                    f"{clock(start)}; they are taken as ordinary: shorten one of them.",
                 )
 
 

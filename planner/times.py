@@ -8,7 +8,7 @@ from math import ceil
 from planner.changeovers import change_minutes
 from planner.errors import input_error
 from planner.finisher.belts import area_m2, life_of, life_used
-from planner.finisher.feed import Drive, FeedLimits, FeedSetting, Hand, suggest
+from planner.finisher.feed import Drive, FeedLimits, FeedSetting, Hand, suggest_feed
 from planner.orders import OrderLine
 from planner.records import Blank, Lot, Stick
 from planner.shop import Belt, Recipe, RecipeStep, Shop, Station, StationKind, What, Wheels
@@ -68,7 +68,7 @@ def feed_setting(
     )
     drive = Drive(wheels.brake_nm, wheels.brake_rpm, settings.slip)
     hand = Hand.RIGHT if settings.from_right else Hand.LEFT
-    return suggest(drive, od_nm, belt.width_nm, limits, hand)
+    return suggest_feed(drive, od_nm, belt.width_nm, limits, hand)
 
 
 def proven_tilt_mdeg(shop: Shop, station: Station, od_nm: int) -> int:

@@ -30,7 +30,7 @@ _SEEN = {"good": Seen.GOOD, "ok": Seen.GOOD, "mark": Seen.MARKS, "uneven": Seen.
 
 
 @dataclass(frozen=True)
-class Checked:
+class LotCheck:
     """A lot and what its check says."""
 
     lot: str
@@ -50,7 +50,7 @@ class Checked:
         return self.judgement.verdict is Verdict.AGAIN
 
 
-def read_checks(path: Path, issued: Plan) -> tuple[Checked, ...]:
+def read_checks(path: Path, issued: Plan) -> tuple[LotCheck, ...]:
     """The finish checks of a progress file; none when it has no sheet for them.
 
     Raises InputError with everything that is wrong, by cell.
@@ -64,7 +64,7 @@ def read_checks(path: Path, issued: Plan) -> tuple[Checked, ...]:
     return found
 
 
-def _rows(table: Table, issued: Plan, report: Report) -> Iterator[Checked]:
+def _rows(table: Table, issued: Plan, report: Report) -> Iterator[LotCheck]:
     if missing_columns(table, report):
         return
     lots = {plain_name(lot.key): lot for lot in issued.lots}
@@ -75,7 +75,7 @@ def _rows(table: Table, issued: Plan, report: Report) -> Iterator[Checked]:
                 yield checked
 
 
-def _checked(reader: RowReader, lots: dict[str, Lot], issued: Plan) -> Checked | None:
+def _checked(reader: RowReader, lots: dict[str, Lot], issued: Plan) -> LotCheck | None:
     lot = reader.take("lot", lambda value: _lot(value, lots), None)
     nothing: tuple[float, ...] = ()
     readings = reader.take("readings", _readings, nothing)
@@ -101,7 +101,7 @@ def _checked(reader: RowReader, lots: dict[str, Lot], issued: Plan) -> Checked |
     except InputError as problem:
         reader.refuse("readings", problem)
         return None
-    return Checked(lot.key, found, reached)
+    return LotCheck(lot.key, found, reached)
 
 
 def _reached(value: Value, recipe: Recipe, lot: Lot) -> Parsed[int | None]:

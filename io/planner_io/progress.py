@@ -35,6 +35,7 @@ from planner_io.progress_sheet import PROGRESS
 from planner_io.progress_times import When, days_later, is_of_today, when
 from planner_io.progress_who import read_who
 from planner_io.scrap_rows import read_scrapped
+from planner_io.typed_names import bare
 from planner_io.workbook import cells
 from planner_io.workbook.dates import DateHabit
 from planner_io.workbook.examples import is_example
@@ -116,8 +117,8 @@ class _Rows:
     def __init__(self, issued: Plan, now: dt.datetime, report: Report) -> None:
         self.issued, self.now, self.report = issued, now, report
         self.operations = {operation.key: operation for operation in issued.operations}
-        self.known = {_bare(key): key for key in (*self.operations, *(x.key for x in issued.lots))}
-        self.stations = {_bare(station.name): station.name for station in issued.shop.stations}
+        self.known = {bare(key): key for key in (*self.operations, *(x.key for x in issued.lots))}
+        self.stations = {bare(station.name): station.name for station in issued.shop.stations}
         replan = issued.replan
         known: Sequence[Held | Paused] = (*replan.held, *replan.paused) if replan else ()
         self.before = {one.operation: one for one in known}
@@ -167,9 +168,9 @@ class _Rows:
         if not name:
             reader.fail("operation", "nothing is written here, expected an operation or a lot", "")
             return []
-        wanted = self.known.get(_bare(name))
+        wanted = self.known.get(bare(name))
         if wanted is None:
-            near = difflib.get_close_matches(_bare(name), self.known, 1)
+            near = difflib.get_close_matches(bare(name), self.known, 1)
             hint = f"; {self.known[near[0]]} comes close" if near else ""
             reader.fail(
                 key,
@@ -204,7 +205,7 @@ class _Rows:
         name = reader.text("station")
         if not name:
             return ""
-        station = self.stations.get(_bare(name), "")
+        station = self.stations.get(bare(name), "")
         for operation in operations:
             if station not in {way.station for way in operation.alternatives}:
                 ways = listed(way.station for way in operation.alternatives)
@@ -333,11 +334,6 @@ class _Rows:
             if other != cell:
                 reader.fail("state", f"{key} has a row already at {other}: keep one of them")
                 return
-
-
-def _bare(name: str) -> str:
-    """A key without spaces and in capitals, as people type it."""
-    return "".join(name.split()).upper()
 
 
 def _place(reader: RowReader, key: str) -> str | None:

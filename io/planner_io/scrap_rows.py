@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from planner.records import Operation, Plan
 from planner.replan.scrap import Scrapped
 from planner.scrap import Scrap
+from planner_io.typed_names import bare
 from planner_io.workbook.names import listed
 from planner_io.workbook.rows import RowReader
 
@@ -44,12 +45,12 @@ def _of_stick(
     """All that the cut list takes from a stick; nothing of it where the row says 0."""
     lot = operations[0].lot
     sticks = {
-        _bare(stick.tag): stick
+        bare(stick.tag): stick
         for each in issued.cut_lists
         if each.lot == lot
         for stick in each.sticks
     }
-    found = sticks.get(_bare(reader.text("stick")))
+    found = sticks.get(bare(reader.text("stick")))
     if found is None:
         tags = listed([stick.tag for stick in sticks.values()], 4)
         raw = reader.raw("stick")
@@ -83,8 +84,8 @@ def _line(reader: RowReader, operations: Sequence[Operation], issued: Plan) -> s
     keys = dict.fromkeys(
         key for one in operations for key in ((one.line,) if one.line else lots[one.lot].lines)
     )
-    written = _bare(reader.text("line"))
-    meant = [key for key in keys if not written or key.upper() == written]
+    written = bare(reader.text("line"))
+    meant = [key for key in keys if not written or bare(key) == written]
     if len(meant) == 1:
         return meant[0]
     why = f"has no pieces of {reader.text('line')}" if written else "has pieces of several lines"
@@ -96,7 +97,3 @@ def _line(reader: RowReader, operations: Sequence[Operation], issued: Plan) -> s
         listed(keys),
     )
     return None
-
-
-def _bare(name: str) -> str:
-    return "".join(name.split()).upper()

@@ -8,7 +8,7 @@ from math import pi
 
 from planner.finisher.feed import FeedSetting
 from planner.finisher.geometry import BeltFace, Machine, Margins, RailPlate, SetUp, SetUpProblem
-from planner.finisher.suggest import Suggestion, suggest
+from planner.finisher.suggest import Suggestion, suggest_set_up
 from planner.mounting import rail_for
 from planner.records import Setting
 from planner.shop import Belt, GoodSetting, Rail, RecipeStep, Shop, Station, Wheels
@@ -65,7 +65,7 @@ def set_up_for(shop: Shop, station: Station, od_nm: int, belt: Belt, rail: Rail)
 
     Raises InputError when the shop gives no wheels for the finisher.
     """
-    return suggest(_set_up_problem(shop, station, od_nm, belt, rail), shop.house.mark_nm)
+    return suggest_set_up(_set_up_problem(shop, station, od_nm, belt, rail), shop.house.mark_nm)
 
 
 def make_card(

@@ -124,7 +124,7 @@ def at_tilt(
     )
 
 
-def suggest(
+def suggest_feed(
     drive: Drive, od_nm: int, belt_width_nm: int, limits: FeedLimits, hand: Hand = Hand.RIGHT
 ) -> FeedSetting:
     """The largest tilt that keeps the overlap, the feed limits and a gentle first setting.

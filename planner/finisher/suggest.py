@@ -36,7 +36,7 @@ def thickest_rail_nm(od_nm: int, least_gap_nm: int, mark_nm: int = THIRTY_SECOND
     return _to_mark(od_nm // QUARTER, mark_nm) - least_gap_nm
 
 
-def suggest(problem: SetUpProblem, mark_nm: int = THIRTY_SECOND_NM) -> Suggestion:
+def suggest_set_up(problem: SetUpProblem, mark_nm: int = THIRTY_SECOND_NM) -> Suggestion:
     """The quarter rule for this tube, belt and rail; the problem's own settings are ignored.
 
     Where the rail is too thick for it, the result says so and names the thickest that works;

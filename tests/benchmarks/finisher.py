@@ -9,7 +9,7 @@ import random
 from time import perf_counter
 
 from planner.finisher.set_up import solve
-from planner.finisher.suggest import suggest
+from planner.finisher.suggest import suggest_set_up
 from tests.finisher import independent
 from tests.finisher.balance import balance
 from tests.finisher.builders import a_belt, a_machine, a_problem
@@ -55,7 +55,7 @@ def hold(setups: int, seed: int) -> None:
             machine=a_machine(rng.uniform(6, 20), rng.uniform(6, 16)),
             belt=a_belt(rng.uniform(0.02, 0.6)),
         )
-        made = suggest(problem)
+        made = suggest_set_up(problem)
         value = made.result.value
         if not made.result.usable or value is None:
             continue

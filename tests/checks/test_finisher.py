@@ -15,14 +15,13 @@ from planner.finisher.feed import (
     at_tilt,
     feed_mm_min,
     pitch_nm,
-    suggest,
+    suggest_feed,
     tilt_mdeg,
     turns_under_belt,
 )
 from planner.finisher.geometry import Rest, meet
 from planner.finisher.set_up import solve
-from planner.finisher.suggest import suggest as suggest_set_up
-from planner.finisher.suggest import thickest_rail_nm
+from planner.finisher.suggest import suggest_set_up, thickest_rail_nm
 from planner.shop import Wheels
 from planner.shop_checks import check_shop
 from planner_io.starter import starter_shop
@@ -152,8 +151,8 @@ def test_tilt_is_five_degrees_to_begin_with_and_ten_at_most(od: float) -> None:
     # T: tilt usually 5 to 10°, gentle first
     drive = Drive(inch(10), 30)
     gentle = FeedLimits(1, 0, 1e9, gentle_mdeg=5000)
-    assert suggest(drive, inch(od), inch(6), gentle).tilt_mdeg == 5000
-    assert suggest(drive, inch(od), inch(6), FeedLimits(1, 0, 1e9)).tilt_mdeg == 10_000
+    assert suggest_feed(drive, inch(od), inch(6), gentle).tilt_mdeg == 5000
+    assert suggest_feed(drive, inch(od), inch(6), FeedLimits(1, 0, 1e9)).tilt_mdeg == 10_000
 
 
 def test_tube_from_the_left_has_the_tilt_mirrored() -> None:

@@ -14,7 +14,7 @@ from planner.finisher.feed import (
     Hand,
     at_tilt,
     feed_mm_min,
-    suggest,
+    suggest_feed,
     tilt_mdeg,
     turns_under_belt,
 )
@@ -63,7 +63,7 @@ def test_a_level_brake_wheel_does_not_feed() -> None:
 def test_the_suggested_tilt_names_what_limits_it_and_keeps_everything_else(
     limits: FeedLimits, because: str
 ) -> None:
-    setting = suggest(DRIVE, inch(1.5), inch(4), limits)
+    setting = suggest_feed(DRIVE, inch(1.5), inch(4), limits)
     assert setting.because == because
     assert setting.turns >= limits.least_turns
     assert setting.feed_mm_min <= limits.feed_max_mm_min
@@ -84,19 +84,19 @@ def test_a_tube_may_advance_by_more_than_the_belt_in_a_turn() -> None:
 
 def test_a_feed_and_a_tilt_just_at_the_shops_least_are_no_finding() -> None:
     for hand in Hand:
-        plain = suggest(DRIVE, inch(1.5), inch(4), LIMITS, hand)
+        plain = suggest_feed(DRIVE, inch(1.5), inch(4), LIMITS, hand)
         least = replace(LIMITS, feed_min_mm_min=plain.feed_mm_min, tilt_min_mdeg=10_000)
         assert abs(plain.tilt_mdeg) == 10_000
-        assert suggest(DRIVE, inch(1.5), inch(4), least, hand).findings == ()
+        assert suggest_feed(DRIVE, inch(1.5), inch(4), least, hand).findings == ()
 
 
 def test_a_tilt_finer_than_the_gauge_is_still_a_tilt() -> None:
-    setting = suggest(DRIVE, inch(4), inch(2), FeedLimits(30, 0, 6000))
+    setting = suggest_feed(DRIVE, inch(4), inch(2), FeedLimits(30, 0, 6000))
     assert 0 < setting.tilt_mdeg < 500
 
 
 def test_a_feed_or_tilt_below_the_shops_least_is_warned_of() -> None:
-    setting = suggest(DRIVE, inch(4), inch(2), FeedLimits(10, 600, 6000, tilt_min_mdeg=2000))
+    setting = suggest_feed(DRIVE, inch(4), inch(2), FeedLimits(10, 600, 6000, tilt_min_mdeg=2000))
     assert ["below the shop's least" in f.message for f in setting.findings] == [True, False]
     # C: the tilt for ten turns is atan(2 / (10·π·4)), 0.91°, on a gauge of half degrees 0.5°.
     assert "The tilt is 0.5°, below the usual 2.0°" in setting.findings[1].message
@@ -107,12 +107,12 @@ def test_the_least_overlap_is_kept_to_the_last_hundredth_of_a_degree() -> None:
     # would be too much and the gauge goes back to 4.5°.
     for degrees, shown in ((4.998, 4_500), (5.0, 5_000)):
         width_nm = round(pi * inch(1.5) * tan(radians(degrees)))
-        setting = suggest(DRIVE, inch(1.5), width_nm, FeedLimits(1, 0, 1e9))
+        setting = suggest_feed(DRIVE, inch(1.5), width_nm, FeedLimits(1, 0, 1e9))
         assert (setting.tilt_mdeg, setting.because) == (shown, "the least overlap")
 
 
 def test_feeding_from_the_left_mirrors_the_tilt() -> None:
-    right = suggest(DRIVE, inch(1.5), inch(4), LIMITS, Hand.RIGHT)
-    left = suggest(DRIVE, inch(1.5), inch(4), LIMITS, Hand.LEFT)
+    right = suggest_feed(DRIVE, inch(1.5), inch(4), LIMITS, Hand.RIGHT)
+    left = suggest_feed(DRIVE, inch(1.5), inch(4), LIMITS, Hand.LEFT)
     assert left.tilt_mdeg == -right.tilt_mdeg
     assert left.feed_mm_min == right.feed_mm_min

@@ -11,6 +11,7 @@ import openpyxl
 import pytest
 
 from planner.errors import InputError
+from planner.records import Plan
 from planner.replan import Progress, State
 from planner.replan.scrap import Scrapped
 from planner.scrap import Scrap
@@ -305,6 +306,16 @@ def test_scrapped_pieces_are_of_the_only_line_or_the_one_that_is_named(tmp_path:
     assert row == Scrapped(Scrap(operation="L01.SAW", line=line, pieces=2), "Progress", "A2")
     (row,) = scrapped(tmp_path, ("L01", "scrap", "a pair", line.lower()))
     assert row.scrap == Scrap(operation="L01", line=line, pieces=2)
+
+
+@pytest.mark.parametrize("typed", ["So 12b/1", "so12B / 1"])
+def test_a_line_of_an_order_with_letters_and_spaces_may_be_named_as_people_type_it(
+    tmp_path: Path, typed: str
+) -> None:
+    renamed = a_plan().model_dump_json().replace("1187", "So 12b")
+    path = a_sheet(tmp_path, ("L01", "scrapped", 2, typed), headers=SCRAP_HEADERS)
+    (row,) = read_progress(path, Plan.model_validate_json(renamed), NOW).scrapped
+    assert row.scrap == Scrap(operation="L01", line="So 12b/1", pieces=2)
 
 
 def test_a_scrapped_stick_is_all_the_pieces_that_its_cut_list_takes_from_it(tmp_path: Path) -> None:

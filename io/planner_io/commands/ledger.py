@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pandas as pd
 
-from planner.hours import how_late, when
+from planner.hours import clock, how_late, when
 from planner_io.console import say, tell
 from planner_io.ledger_trend import (
     COST,
@@ -26,7 +26,7 @@ from planner_io.ledger_weeks import Week, read_folders, weeks
 from planner_io.views.accounts import account
 from planner_io.views.headlines import headlines, sentences
 from planner_io.views.index import Index
-from planner_io.views.ruler import clock, day_of, money
+from planner_io.views.ruler import day_of, money
 from planner_io.views.sureness import room_words
 from planner_io.views.worth import minute_words
 

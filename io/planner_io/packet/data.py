@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from planner.hours import day_name, how_late, when
+from planner.hours import clock, day_name, how_late, when
 from planner.records import Operation
 from planner.shop import What
 from planner.units import Unit
@@ -29,7 +29,7 @@ from planner_io.views import (
 from planner_io.views.belts import belts_to_buy
 from planner_io.views.headlines import headlines
 from planner_io.views.index import Index
-from planner_io.views.ruler import clock, day_of, money, some
+from planner_io.views.ruler import day_of, money, some
 from planner_io.views.worth import Worth
 
 SHORT_LAY_MM = 14.0

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from planner.hours import when_minute
+from planner.hours import clock, when_minute
 from planner.orders import Step
 from planner.records import Operation
 from planner_io.views.index import Index
 from planner_io.views.places import counted
-from planner_io.views.ruler import clock, day_of
+from planner_io.views.ruler import day_of
 
 DONE = "done"
 

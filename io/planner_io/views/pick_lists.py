@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
-from planner.hours import day_name, how_late, when_minute
+from planner.hours import clock, day_name, how_late, when_minute
 from planner.records import Card, Operation, Slot
 from planner.shop import What
 from planner.tube import TubeSpec
@@ -16,7 +16,7 @@ from planner_io.views.index import Index
 from planner_io.views.losses import Losses
 from planner_io.views.notes import notes
 from planner_io.views.onward import onward
-from planner_io.views.ruler import clock, day_of, some
+from planner_io.views.ruler import day_of, some
 
 MOST_LINES = 5
 """How many order lines are named before the rest are counted."""

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 
-from planner.hours import day_name
+from planner.hours import clock, day_name
 from planner.orders import Step
 from planner.records import Operation, Stick
 from planner.stock import StockItem
 from planner.wiping import is_oiled, oiled_items
 from planner_io.views.index import Index
-from planner_io.views.ruler import clock, day_of, plural
+from planner_io.views.ruler import day_of, plural
 
 AFTER_LAST_PASS = "Finished: sleeve each stick or rack it on soft supports, faces apart."
 SAW_FINISHED = "Finished tube: soft, clean jaws; keep the sleeve on but for the cut."

@@ -60,15 +60,6 @@ class Ruler:
         return round(nm * self.denominator / NM_PER_INCH) / self.denominator
 
 
-def clock(minute: int) -> str:
-    """Time of day of a minute of the plan.
-
-    >>> clock(1440 + 425)
-    '7:05'
-    """
-    return f"{minute % DAY_MIN // 60}:{minute % 60:02d}"
-
-
 def day_of(minute: int) -> int:
     """Number of the day, 0 for the plan's first."""
     return minute // DAY_MIN

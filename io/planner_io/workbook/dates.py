@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from enum import Enum
 
 from planner.errors import InputError
+from planner.hours import clock
 from planner.units.reading import refuse
 from planner_io.workbook.cells import Parsed, text
 from planner_io.workbook.date_words import in_english
@@ -131,7 +132,7 @@ def _text(value: str, habit: DateHabit) -> Parsed[Moment]:
     plainly = f"“{value}” read as {shown(found.value)}"
     loose = half or in_english(bare) != bare or _REMARK.search(value)
     note = found.note or (plainly if loose else "")
-    at = f", at {minute // 60}:{minute % 60:02d}" if note and minute is not None else ""
+    at = f", at {clock(minute)}" if note and minute is not None else ""
     return Parsed(Moment(found.value, minute, bool(half)), f"{note}{half or at}")
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 
-from planner.hours import DAY_MIN, SHOP, end_of_day, working
+from planner.hours import DAY_MIN, SHOP, clock, end_of_day, working
 from planner.hours import moment as moment_of
 from planner.shop import Shop
 from planner_io.workbook import cells
@@ -108,11 +108,7 @@ def _doubt_early(reader: RowReader, shop: Shop, day: date, minute: int) -> None:
     if opens is not None and not begun:
         reader.report.warn(
             reader.row.place("due"),
-            f"due at {_clock(minute)}, before the shop opens at {_clock(opens)}, so it has to be "
-            f"ready the day before; write {_clock(minute)} pm if the afternoon is meant",
-            _clock(minute),
+            f"due at {clock(minute)}, before the shop opens at {clock(opens)}, so it has to be "
+            f"ready the day before; write {clock(minute)} pm if the afternoon is meant",
+            clock(minute),
         )
-
-
-def _clock(minute: int) -> str:
-    return f"{minute // 60}:{minute % 60:02d}"

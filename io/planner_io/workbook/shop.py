@@ -21,7 +21,7 @@ from planner_io.workbook.recipe_rows import read_recipes
 from planner_io.workbook.report import Place, Report
 from planner_io.workbook.rows import Habits, RowReader
 from planner_io.workbook.shop_rows import (
-    Known,
+    Names,
     belt,
     changeovers,
     hours,
@@ -111,7 +111,7 @@ class _Builder:
         stations, side = with_settings(self._stations(), settings)
         if not any(self.tables.values()):
             self.report.note(f"no sheets of the shop's own: {self._which()} is taken")
-        shop = self._sheets(Known({s.name: s.kind for s in stations}, _bases(stations)), stations)
+        shop = self._sheets(Names({s.name: s.kind for s in stations}, _bases(stations)), stations)
         shop = shop.model_copy(
             update={
                 "house": settings.house(self.starter.house),
@@ -159,10 +159,10 @@ class _Builder:
                 found.append(station)
         return tuple(found) or self.starter.stations
 
-    def _sheets(self, known: Known, stations: tuple[Station, ...]) -> Shop:
+    def _sheets(self, known: Names, stations: tuple[Station, ...]) -> Shop:
         starter, names = self.starter, {station.name for station in stations}
         people = self._people(known)
-        known = Known(known.stations, known.bases, tuple(each.name for each in people))
+        known = Names(known.stations, known.bases, tuple(each.name for each in people))
         of = {*names, *known.bases, *(str(kind) for kind in StationKind)}
         return Shop(
             stations=stations,
@@ -191,7 +191,7 @@ class _Builder:
             ),
         )
 
-    def _people(self, known: Known) -> tuple[Person, ...]:
+    def _people(self, known: Names) -> tuple[Person, ...]:
         """Each person once; what several rows say that somebody runs is put together."""
         otherwise = () if self.own_stations else self.starter.people
         found: dict[str, Person] = {}
@@ -210,8 +210,8 @@ class _Builder:
     def _rows(
         self,
         spec: SheetSpec,
-        make: Callable[[RowReader, Known], list[T]],
-        known: Known,
+        make: Callable[[RowReader, Names], list[T]],
+        known: Names,
         otherwise: tuple[T, ...],
     ) -> tuple[T, ...]:
         if not self.tables[spec.title]:

@@ -40,7 +40,7 @@ _ALL_BUT = re.compile(
 
 
 @dataclass(frozen=True)
-class Known:
+class Names:
     """Names that rows may refer to."""
 
     stations: Mapping[str, StationKind]
@@ -70,14 +70,14 @@ def _station(reader: RowReader, fields: dict[str, object], names: Iterable[str])
         fields["station"] = _named(reader, "station", text, names, "station")
 
 
-def wheels(reader: RowReader, known: Known) -> list[Wheels]:
+def wheels(reader: RowReader, known: Names) -> list[Wheels]:
     """The wheels of one finisher."""
     fields = read_fields(reader)
     _station(reader, fields, _of_kind(known, StationKind.FINISHER))
     return _one(build(reader, Wheels, fields))
 
 
-def tool(reader: RowReader, known: Known) -> list[Tool]:
+def tool(reader: RowReader, known: Names) -> list[Tool]:
     """One die, cutter or roller."""
     fields = read_fields(reader, without=("clr_nm",))
     _station(reader, fields, known.stations)
@@ -90,7 +90,7 @@ def tool(reader: RowReader, known: Known) -> list[Tool]:
     return _one(build(reader, Tool, fields))
 
 
-def belt(reader: RowReader, known: Known) -> list[Belt]:
+def belt(reader: RowReader, known: Names) -> list[Belt]:
     """One belt; whether it is non-woven goes by its grade unless the row says so."""
     fields = read_fields(reader)
     grade = fields.get("grade")
@@ -99,12 +99,12 @@ def belt(reader: RowReader, known: Known) -> list[Belt]:
     return _one(build(reader, Belt, fields))
 
 
-def rail(reader: RowReader, known: Known) -> list[Rail]:
+def rail(reader: RowReader, known: Names) -> list[Rail]:
     """One guide rail."""
     return _one(build(reader, Rail, read_fields(reader)))
 
 
-def person(reader: RowReader, known: Known) -> list[Person]:
+def person(reader: RowReader, known: Names) -> list[Person]:
     """One person; kinds of stations and `all` stand for the stations that they cover."""
     fields = read_fields(reader)
     raw = reader.raw("stations")
@@ -113,7 +113,7 @@ def person(reader: RowReader, known: Known) -> list[Person]:
     return _one(build(reader, Person, fields))
 
 
-def _runs(reader: RowReader, text: str, known: Known) -> list[str]:
+def _runs(reader: RowReader, text: str, known: Names) -> list[str]:
     """The stations that a list names, or all but those."""
     but = _ALL_BUT.match(text)
     named = cells.split_list(text[but.end() :] if but else text, known.stations)
@@ -127,7 +127,7 @@ def _runs(reader: RowReader, text: str, known: Known) -> list[str]:
     return kept
 
 
-def _covered(reader: RowReader, text: str, known: Known) -> list[str]:
+def _covered(reader: RowReader, text: str, known: Names) -> list[str]:
     if plain_name(text) in {"all", "any", "every station", "everything"}:
         return list(known.stations)
     exact = {plain_name(name): name for name in known.stations}
@@ -140,11 +140,11 @@ def _covered(reader: RowReader, text: str, known: Known) -> list[str]:
     return [name] if name else []
 
 
-def _of_kind(known: Known, kind: StationKind) -> list[str]:
+def _of_kind(known: Names, kind: StationKind) -> list[str]:
     return [name for name, each in known.stations.items() if each == kind]
 
 
-def hours(reader: RowReader, known: Known) -> list[HoursRow]:
+def hours(reader: RowReader, known: Names) -> list[HoursRow]:
     """The hours of one row: a row for each weekday that it names, or one for a date."""
     fields = read_fields(reader)
     who = str(fields.get("who", "shop"))
@@ -220,7 +220,7 @@ def _weekday(text: str) -> int | None:
     )
 
 
-def changeovers(reader: RowReader, known: Known) -> list[ChangeoverRow]:
+def changeovers(reader: RowReader, known: Names) -> list[ChangeoverRow]:
     """The minutes of one change."""
     fields = read_fields(reader)
     _station(reader, fields, (*StationKind, *known.bases, *known.stations))
@@ -231,7 +231,7 @@ def changeovers(reader: RowReader, known: Known) -> list[ChangeoverRow]:
     return _one(build(reader, ChangeoverRow, {k: v for k, v in fields.items() if v is not None}))
 
 
-def mounted(reader: RowReader, known: Known) -> list[Mounted]:
+def mounted(reader: RowReader, known: Names) -> list[Mounted]:
     """One thing that stands on a station when the plan starts."""
     fields = read_fields(reader)
     _station(reader, fields, (*known.bases, *known.stations))
