@@ -55,3 +55,29 @@ def test_a_line_without_a_finish_and_a_finisher_without_wheels_are_not_spoken_of
     findings = make_blanks(raw, some_stock(), shop).findings
     assert not [finding for finding in findings if "rail and stop" in finding.message]
     assert warnings_of(shop.model_copy(update={"wheels": ()}), "1-1/2") == []
+
+
+def test_each_belt_is_told_that_may_do_a_pass_when_worn_belts_are_used_up_on_coarse_work() -> None:
+    shop = with_stop_from("2")
+    first, *others = shop.belts
+    worn = first.model_copy(update={"name": "worn", "life_min": 100, "used_min": 90})
+    new = first.model_copy(update={"name": "new", "life_min": 100, "used_min": 0})
+    for worn_first, named in ((True, {"worn", "new"}), (False, {"worn"})):
+        house = shop.house.model_copy(update={"worn_first": worn_first})
+        change = {"house": house, "belts": (worn, new, *others)}
+        (text,) = warnings_of(shop.model_copy(update=change), "1-1/2")
+        belts = text.partition(" under ")[2].partition(", so cards")[0].split(", ")
+        assert {"worn", "new"} & set(belts) == named
+
+
+def test_what_keeps_a_tube_from_its_place_is_told_and_not_what_is_doubtful_besides() -> None:
+    shop = with_stop_from("2")
+    thick = [rail for rail in shop.rails if rail.thickness_nm == inch("1/4")]
+    # C: a quarter of 1 in is 1/4, so a rail of 1/4 leaves no gap, of which a card only warns.
+    (text,) = warnings_of(shop.model_copy(update={"rails": tuple(thick)}), "1")
+    assert "cannot be set closer" in text
+    assert "leaves no gap" not in text
+
+
+def test_a_shop_without_rails_is_not_told_where_to_set_them() -> None:
+    assert warnings_of(with_stop_from("2").model_copy(update={"rails": ()}), "1-1/2") == []

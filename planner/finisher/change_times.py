@@ -25,8 +25,6 @@ USUAL_NOISE, NOISE_WEIGHT = 0.25, 4.0
 """Prior noise of a changeover in logs, and how many runs that belief is worth."""
 HUBER = 1.345
 """Huber's constant: 95 % efficient on normal noise."""
-LEAST_TABLE_MIN = 0.5
-"""A change for which the table has less minutes counts as so many."""
 ROUNDS = 20
 """Rounds of reweighting that the median and its noise get."""
 
@@ -60,7 +58,10 @@ class SetupTime:
 
 
 def setup_times(runs: Sequence[LoggedRun], table: dict[What, float]) -> dict[What, SetupTime]:
-    """Learned minutes for each kind of change in the shop's table, with minutes above zero."""
+    """Learned minutes for each kind of change in the shop's table, whose minutes are above zero.
+
+    Changes of other kinds, and those that took no time, teach nothing.
+    """
     logged: dict[What, list[float]] = {what: [] for what in table}
     for run in runs:
         for setup in run.setups:
@@ -70,15 +71,15 @@ def setup_times(runs: Sequence[LoggedRun], table: dict[What, float]) -> dict[Wha
 
 
 def _learn(what: What, table_min: float, minutes: list[float]) -> SetupTime:
-    prior = log(max(table_min, LEAST_TABLE_MIN))
-    logs = np.log(np.array(minutes)) if minutes else np.zeros(0)
+    prior = log(table_min)
+    logs = np.log(np.array(minutes, dtype=float))
     noise, middle, weight = USUAL_NOISE, prior, 0.0
     for _ in range(ROUNDS):
         off = np.abs(logs - middle) / noise
         weights = np.minimum(1.0, HUBER / np.maximum(off, 1e-12))
         weight = float(weights.sum())
         middle = (TABLE_WEIGHT * prior + float(weights @ logs)) / (TABLE_WEIGHT + weight)
-        around = float(weights @ (logs - middle) ** 2) if minutes else 0.0
+        around = float(weights @ (logs - middle) ** 2)
         noise = sqrt((NOISE_WEIGHT * USUAL_NOISE**2 + around) / (NOISE_WEIGHT + weight))
     reach = float(stdtrit(NOISE_WEIGHT + weight, 0.9))
     unknown = 1 / (TABLE_WEIGHT + weight)

@@ -224,7 +224,7 @@ def _judge_rest(problem: SetUpProblem, value: SetUp) -> list[Finding]:
 def _judge_gap(problem: SetUpProblem, value: SetUp) -> list[Finding]:
     say = problem.say
     thickness, least = problem.rail.thickness_nm, problem.margins.least_gap_nm
-    if min(value.clearance_nm, value.gap_nm) <= 0:
+    if value.clearance_nm <= 0:
         return [
             _error(
                 f"A {say(thickness)} rail leaves no gap to the belt at this setting: fit a "

@@ -64,6 +64,30 @@ def test_a_change_that_nobody_logged_may_take_half_as_long_again() -> None:
     assert found.spread == pytest.approx(0.4425 / 1.2816, rel=1e-3)
 
 
+def test_what_is_not_known_of_the_median_is_a_smaller_share_the_more_changes_are_logged() -> None:
+    # The mean of n equal measurements has 1/n of the variance of one, and the shop's table counts
+    # as three: of one change more that is a share of (1/n) / (1 + 1/n) = 1 / (n + 1).
+    shop = a_shop_with_table()
+    for logged in (0, 1, 5):
+        found = learned_setups(shop, runs_with(What.BELT, *[6] * logged))[What.BELT]
+        assert found.shared == pytest.approx(1 / (3 + logged + 1))
+
+
+@pytest.mark.parametrize(("logged", "leans"), [(2, True), (3, False)])
+def test_a_kind_leans_on_the_table_until_as_many_are_logged_as_it_counts(
+    logged: int, leans: bool
+) -> None:
+    found = learned_setups(a_shop_with_table(), runs_with(What.BELT, *[6] * logged))[What.BELT]
+    assert ("leaning on the shop's table" in found.basis) is leans
+    assert found.basis.startswith(f"{logged} logged")
+
+
+def test_changes_without_minutes_and_kinds_that_the_table_lacks_teach_nothing() -> None:
+    shop = a_shop_with_table()
+    runs = [*runs_with(What.BELT, 0, 9), *runs_with(What.DIE, 20)]
+    assert learned_setups(shop, runs) == learned_setups(shop, runs_with(What.BELT, 9))
+
+
 def test_one_bad_morning_does_not_move_the_median() -> None:
     shop = a_shop_with_table()
     usual = learned_setups(shop, runs_with(What.BELT, *[8] * 20))[What.BELT]

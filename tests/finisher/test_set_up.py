@@ -2,7 +2,7 @@
 
 import random
 from dataclasses import replace
-from math import hypot
+from math import atan2, degrees, hypot
 from typing import Any
 
 import pytest
@@ -10,6 +10,7 @@ import pytest
 from planner.errors import Severity
 from planner.finisher.geometry import Rest, SetUp, SetUpProblem
 from planner.finisher.set_up import solve
+from planner.units import parse_length
 from tests.finisher import independent
 from tests.finisher.balance import balance
 from tests.finisher.builders import a_belt, a_machine, a_problem, inch
@@ -42,6 +43,10 @@ def errors(problem: SetUpProblem) -> list[str]:
 
 def warnings(problem: SetUpProblem) -> list[str]:
     return [f.message for f in solve(problem).findings if f.severity is Severity.WARNING]
+
+
+def told(problem: SetUpProblem) -> list[str]:
+    return [finding.message for finding in solve(problem).findings]
 
 
 def test_every_number_agrees_with_root_finding_to_a_micrometre() -> None:
@@ -127,6 +132,46 @@ def test_what_cannot_work_is_refused_with_what_to_change(change: dict[str, Any],
     problem = a_problem(**change)
     assert any(says in message for message in errors(problem)), errors(problem)
     assert not solve(problem).usable
+
+
+@pytest.mark.parametrize(
+    ("change", "says", "to", "fix"),
+    [
+        ({"front": 2.6, "rail": 0.1}, "beyond the tube's side", "of the OD, ", ("front", "drop")),
+        ({"drop": -0.1}, "climbs out", "until the centre is ", ("drop",)),
+        ({"front": 1.3}, "in front of the tube's centre", "move the rail front to ", ("front",)),
+        ({"front": 0.1, "rail": 0.02}, "ride over", "towards ", ("front",)),
+        ({"front": 1 / 8}, "leaves no gap", "rail of at most ", ("rail",)),
+        ({"front": 0.3}, "less than the shop's", "the shop's ", ("gap",)),
+    ],
+)
+def test_who_does_what_a_message_says_hears_it_no_more(
+    change: dict[str, Any], says: str, to: str, fix: tuple[str, ...]
+) -> None:
+    (message,) = [text for text in told(a_problem(**change)) if says in text]
+    size = parse_length(message.partition(to)[2].partition(" (")[0]).nm / inch(1)
+    wanted = {"rail": change["front"] - size} if fix == ("gap",) else dict.fromkeys(fix, size)
+    assert not [text for text in told(a_problem(**{**change, **wanted})) if says in text]
+
+
+def test_a_steep_rest_is_told_by_the_angle_from_the_tube_s_centre_to_the_rail_s_edge() -> None:
+    problem = a_problem(front=0.1, rail=0.02)
+    value = solved(problem)
+    # A sharp edge touches the tube where it stands itself.
+    across = value.tube_centre_nm[0] - value.rail_front_x_nm
+    lean = degrees(atan2(across, value.tube_centre_nm[1] + value.rail_top_drop_nm))
+    (message,) = [text for text in warnings(problem) if "ride over" in text]
+    assert f"at {abs(lean):.0f}° from straight down" in message
+    assert abs(lean) > problem.margins.steep_rest_mdeg / 1000
+
+
+def test_a_feeler_finds_a_gap_just_where_a_rule_does_and_never_a_wider_one() -> None:
+    rng = random.Random(22)
+    values = [value for _ in range(200) if (value := solve(random_problem(rng)).value)]
+    apart = [value for value in values if value.clearance_nm > 0]
+    assert 20 < len(apart) < len(values)
+    assert all(value.clearance_nm <= value.gap_nm + 1 for value in apart)
+    assert all(value.gap_nm <= 0 for value in values if value.clearance_nm <= 0)
 
 
 def test_a_set_up_needs_the_drop_or_the_rail_height_and_not_both() -> None:
