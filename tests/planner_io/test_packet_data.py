@@ -8,6 +8,8 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from planner.errors import Finding, Severity
 from planner.records import Plan
@@ -15,9 +17,18 @@ from planner.shop import What
 from planner_io.drawing.timeline import Day, Lane, day_height
 from planner_io.packet.data import packet_data
 from planner_io.packet.floor import TagKind
-from planner_io.packet.glance import LARGEST_LANE_MM, SMALLEST_LANE_MM, lane_mm, pages
+from planner_io.packet.glance import (
+    LARGEST_LANE_MM,
+    SMALLEST_LANE_MM,
+    lane_mm,
+    pages,
+    timelines,
+)
 from planner_io.packet.pictures import Pictures
+from planner_io.packet.tidy import LONGEST_WORD, breakable, name
+from planner_io.views.glance import glance
 from planner_io.views.index import Index
+from planner_io.views.runs import stretches
 from tests.planner_io.plans import DAY, a_plan
 
 
@@ -125,6 +136,23 @@ def test_a_bar_of_the_longest_stick_is_as_wide_as_the_page_lets_it_be() -> None:
         assert inner_mm - 2 < max(ends) < inner_mm
 
 
+def test_bars_are_to_one_scale_whatever_the_length_of_their_sticks() -> None:
+    plan = a_plan()
+    first, second = plan.cut_lists
+    half = first.sticks[0].length_nm // 2
+    pieces = second.sticks[0].pieces[:1]
+    drop = half - second.stick_trim_nm - pieces[0].length_nm - second.kerf_nm
+    change = {"length_nm": half, "pieces": pieces, "drop_nm": drop}
+    short = second.sticks[0].model_copy(update=change)
+    cut_lists = (first, second.model_copy(update={"sticks": (short,)}))
+    svg = pictures(plan.model_copy(update={"cut_lists": cut_lists}))
+    bars = [text for key, text in svg.items() if key.startswith("bar")]
+    long_mm, short_mm = (
+        max(float(x) for x in re.findall(r'x2="([\d.]+)"', text)) for text in (bars[0], bars[-1])
+    )
+    assert short_mm == pytest.approx(long_mm / 2, abs=1)
+
+
 def test_cut_lists_count_sticks_and_pieces_and_say_where_the_pieces_go() -> None:
     (saw,) = (one for one in data(a_plan())["stations"] if one["name"] == "Saw")
     first, second = saw["cuts"]
@@ -207,6 +235,44 @@ def test_lanes_fill_the_page_and_no_lane_is_taller_than_it_needs() -> None:
         assert sum(day_height(day, lane) for day in days) == pytest.approx(height)
     assert lane_mm(days, 1_000.0) == LARGEST_LANE_MM
     assert lane_mm([], 100.0) == LARGEST_LANE_MM
+
+
+@pytest.mark.parametrize("height", [60.0, 90.0, 180.0])
+def test_timelines_leave_room_for_the_figures_above_and_their_rings_fit_their_lanes(
+    height: float,
+) -> None:
+    index = Index(a_plan())
+    days = glance(index, stretches(index))
+    for svg in timelines(index, (250.0, height)):
+        (tall,) = re.findall(r'<svg [^>]*?height="([\d.]+)mm"', svg)
+        # The figures are 24 pt high, with two lines of 8 pt below them: 14 mm.
+        assert float(tall) <= height - 14
+        radii = [float(r) for r in re.findall(r'<circle [^>]*?r="([\d.]+)"', svg)]
+        assert radii
+        assert 2 * max(radii) < max(SMALLEST_LANE_MM, lane_mm(days, height)) - 2
+
+
+@given(st.text(max_size=80), st.integers(2, 70))
+def test_a_name_is_whole_where_it_fits_and_else_ends_where_it_was_cut(
+    words: str, longest: int
+) -> None:
+    whole, shown = name(words, 10_000), name(words, longest)
+    assert len(shown) <= longest
+    if len(whole) <= longest:
+        assert shown == whole
+    else:
+        assert shown[-1] == "…"
+        assert whole.startswith(shown[:-1])
+        assert len(shown) == longest or whole[len(shown) - 1 : longest - 1].isspace()
+
+
+@given(st.text("ab -", max_size=120))
+def test_long_words_may_be_broken_and_say_the_same(words: str) -> None:
+    shown = breakable(words)
+    assert shown.replace("\u200b", "") == words
+    assert all(len(part) <= LONGEST_WORD for part in re.split(r"[\s\u200b]", shown))
+    short = all(len(word) < LONGEST_WORD for word in words.split())
+    assert (shown == words) is short
 
 
 def test_a_run_of_one_size_has_its_ring_and_one_of_several_has_none() -> None:

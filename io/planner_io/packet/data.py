@@ -141,7 +141,7 @@ def _buy(index: Index, pictures: Pictures) -> Json:
                 "count": row.buy.count,
                 "length": row.length,
                 "what": row.what,
-                "ring": pictures.ring(row.item.spec) if row.item else "",
+                "ring": pictures.ring(row.item.spec),
                 "stock": row.buy.stock,
                 "each": row.each,
                 "sum": row.sum,

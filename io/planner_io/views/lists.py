@@ -32,7 +32,7 @@ class BuyRow:
     """Sticks to buy with what a purchase order needs."""
 
     buy: BuyLine
-    item: StockItem | None
+    item: StockItem
     what: str
     length: str
     each_cents: int
@@ -114,13 +114,13 @@ def buy_rows(index: Index) -> tuple[BuyRow, ...]:
 
 
 def _buy_row(index: Index, row: BuyLine) -> BuyRow:
-    item = index.stock.get(row.stock)
+    item = index.stock[row.stock]
     currency = index.plan.shop.house.currency
     return BuyRow(
         buy=row,
         item=item,
-        what=index.ruler.spec(item.spec) if item else row.stock,
-        length=index.ruler.length(item.length_nm) if item else "",
+        what=index.ruler.spec(item.spec),
+        length=index.ruler.length(item.length_nm),
         each_cents=row.price_cents // max(1, row.count),
         each=money(row.price_cents // max(1, row.count), currency),
         sum=money(row.price_cents, currency),

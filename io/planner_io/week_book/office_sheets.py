@@ -157,7 +157,7 @@ def buy(index: Index) -> Sheet:
                 row.buy.stock,
                 row.what,
                 row.length,
-                index.ruler.mark(row.item.length_nm) if row.item else None,
+                index.ruler.mark(row.item.length_nm),
                 row.buy.count,
                 row.each_cents / 100,
                 row.buy.price_cents / 100,
