@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import date
 
-from planner.hours import day_name, duration, how_late, moment, when_minute
+from planner.hours import clock, day_name, duration, how_late, moment, when_minute
 from planner.orders import OrderLine
 from planner.records import LateLine, LineDone
 from planner.schedule import Ahead, Behind, LateJob, Overtime, Remedy
@@ -60,7 +60,7 @@ def _words(remedy: Remedy, start: date) -> str:
             first, who = moment(remedy.from_min, start), _who_stays(remedy)
             if remedy.daily:
                 return f"{long} of overtime a day on {where}{who}, from {day_name(first)} on"
-            at = f"{day_name(first)} from {first:%H:%M}"
+            at = f"{day_name(first)} from {clock(remedy.from_min)}"
             return f"{long} of overtime on {where}{who}, {at}"
         case Ahead():
             by = when_minute(remedy.start_min, start)

@@ -256,7 +256,7 @@ def test_a_week_with_the_overtime_told_is_planned_with_the_job_on_time() -> None
     for problem in map(a_tight_shop, LATE_WEEKS):
         result = planned(problem)
         weight = {job.key: job.weight for job in problem.jobs}
-        for late, remedy in ((late, each) for late in result.late for each in late.remedies):
+        for late, remedy in ((job, each) for job in result.late for each in job.remedies):
             if isinstance(remedy, Overtime):
                 longer = with_overtime(problem, remedy)
                 least = result.figures.terms[Term.LATENESS] - weight[late.job] * late.late_min
