@@ -906,3 +906,21 @@ def test_priorities_may_be_german_french_or_spanish(
 ) -> None:
     (line,) = reading(tmp_path, {**an_order(), header: said}).orders
     assert line.weight == weight
+
+
+def test_ln_is_a_line_and_a_row_entered_twice_may_be_deleted(tmp_path: Path) -> None:
+    row = {("Ln" if name == "Line" else name): value for name, value in an_order().items()}
+    reading = read_workbook(some_orders(tmp_path / "w.xlsx", row, row))
+    assert [line.key for line in reading.orders] == ["1187/1"]
+    (finding,) = reading.findings
+    assert finding.cell == "B3"
+    assert "or delete it if it was entered twice" in finding.message
+
+
+@pytest.mark.parametrize("header", ["Gehrung links", "Onglet", "Ausklinkung", "Inglete"])
+def test_a_column_of_ends_in_another_language_that_is_not_read_is_warned_of(
+    header: str, tmp_path: Path
+) -> None:
+    order = {**an_order(), header: "45"}
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", order)).findings
+    assert any(f"the column “{header}” is not read" in each.message for each in found)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
-import openpyxl
 import pytest
 
 from planner.errors import Severity
@@ -31,15 +30,6 @@ def test_all_problems_of_a_row_are_told_at_once(tmp_path: Path) -> None:
     findings = read_workbook(some_orders(tmp_path / "w.xlsx", bad)).findings
     assert {finding.cell for finding in findings} == {"D2", "E2", "I2", "J2"}
     assert {finding.severity for finding in findings} == {Severity.ERROR}
-
-
-def test_orders_that_can_be_seen_come_before_a_hidden_sheet_called_orders(tmp_path: Path) -> None:
-    old = a_table([an_order(Order="OLD")])
-    path = a_workbook(tmp_path / "w.xlsx", Orders=old, Week_49=a_table([an_order()]))
-    book = openpyxl.load_workbook(path)
-    book["Orders"].sheet_state = "hidden"
-    book.save(path)
-    assert [line.order for line in read_workbook(path).orders] == ["1187"]
 
 
 def test_a_row_that_was_entered_twice_is_doubted_where_lines_have_no_numbers(
@@ -197,86 +187,6 @@ def test_a_week_of_millimetres_whose_shop_may_be_in_inches_asks_for_the_unit_fir
     assert fix in first.message
 
 
-@pytest.mark.parametrize(
-    ("name", "title"),
-    [("Shop hours", "Hours"), ("Bend sheet", "Bends"), ("Finish list", "Recipes")],
-)
-def test_a_sheet_that_is_called_nearly_like_one_that_is_missing_is_doubted(
-    tmp_path: Path, name: str, title: str
-) -> None:
-    rows: list[list[Cell]] = [["", "Mon", "Tue"], ["Open", 6, 6]]
-    found = read_workbook(some_orders(tmp_path / "w.xlsx", an_order(), **{name: rows}))
-    (warning,) = found.findings
-    assert (warning.sheet, warning.severity) == (name, Severity.WARNING)
-    assert f"may be {title}, but is not read" in warning.message
-    assert not any("not used" in text for text in found.readings)
-
-
-def test_a_second_sheet_of_orders_is_doubted_and_a_list_of_parts_is_not(tmp_path: Path) -> None:
-    parts: list[list[Cell]] = [
-        ["Part", "Material", "OD", "Wall", "Length"],
-        ["Post", "304", 1, 1, 1],
-    ]
-    first, second = a_table([an_order()]), a_table([an_order(Order="1190")])
-    one = a_workbook(tmp_path / "one.xlsx", Orders=first, South=second, Catalogue=parts)
-    none = a_workbook(tmp_path / "none.xlsx", North=first, South=second, Catalogue=parts)
-    doubted = ((one, Severity.WARNING, "Orders"), (none, Severity.ERROR, "North"))
-    for path, severity, name in doubted:
-        found = read_workbook(path)
-        assert [line.order for line in found.orders] == ["1187"]
-        (finding,) = found.findings
-        assert (finding.sheet, finding.cell, finding.severity) == ("South", "A1", severity)
-        assert f"only {name} is read: put its rows under those" in finding.message
-        assert any("not used: Catalogue" in text for text in found.readings)
-
-
-def without_due(**changes: Cell) -> dict[str, Cell]:
-    return {name: value for name, value in an_order(**changes).items() if name != "Due"}
-
-
-def test_sheets_called_by_days_are_all_read_and_due_on_their_day(tmp_path: Path) -> None:
-    path = a_workbook(
-        tmp_path / "w.xlsx",
-        Monday=a_table([without_due()]),
-        Dienstag=a_table([without_due(Order="1190")]),
-        Fri=a_table([an_order(Order="1191", Due="2026-12-03")]),
-    )
-    found = read_workbook(path, start=date(2026, 11, 30))
-    assert not found.findings
-    assert [(line.order, line.due.date().day, line.place) for line in found.orders] == [
-        ("1187", 30, "Monday!A2"),
-        ("1190", 1, "Dienstag!A2"),
-        ("1191", 3, "Fri!A2"),
-    ]
-    assert "sheets read as Orders: Monday, Dienstag, Fri" in found.readings
-    assert "Dienstag: no column Due: due on 1 Dec 2026, as the sheet is called" in found.readings
-
-
-def test_a_day_that_is_not_known_is_asked_for_on_each_sheet(tmp_path: Path) -> None:
-    sheets = {day: a_table([without_due(Order=day)]) for day in ("Mon", "Tue")}
-    found = read_workbook(a_workbook(tmp_path / "w.xlsx", **sheets))
-    assert [(each.sheet, "no column Due" in each.message) for each in found.findings] == [
-        *(("Mon", True), ("Tue", True))
-    ]
-    assert all("or give --start" in each.message for each in found.findings)
-
-
-def test_a_line_on_two_days_is_told_with_both_places(tmp_path: Path) -> None:
-    sheets = {day: a_table([without_due(Line="1")]) for day in ("Mon", "Tue")}
-    found = read_workbook(a_workbook(tmp_path / "w.xlsx", **sheets), start=date(2026, 11, 30))
-    (problem,) = found.findings
-    assert (problem.sheet, problem.cell, "stands in Mon!A2" in problem.message) == (
-        *("Tue", "B2", True),
-    )
-
-
-def test_a_sheet_called_orders_counts_more_than_days(tmp_path: Path) -> None:
-    sheets = {day: a_table([an_order(Order=day)]) for day in ("Mon", "Tue", "Orders")}
-    found = read_workbook(a_workbook(tmp_path / "w.xlsx", **sheets))
-    assert [line.order for line in found.orders] == ["Orders"]
-    assert [each.sheet for each in found.findings] == ["Mon", "Tue"]
-
-
 def test_a_workbook_in_german_french_or_spanish_is_read(tmp_path: Path) -> None:
     order = an_order(OD="38,1", Wall="1,65", Length="900,5", Due="4.12.2026", Finish="none")
     columns = ("Order", "Part", "Quantity", "Material", "OD", "Wall", "Length", "Finish", "Due")
@@ -308,19 +218,6 @@ def test_a_column_of_pieces_by_name_is_the_part(tmp_path: Path, title: str) -> N
 def test_two_columns_of_pieces_by_number_are_doubted(tmp_path: Path) -> None:
     found = read_workbook(some_orders(tmp_path / "w.xlsx", {**an_order(), "Pieces": 3}))
     assert "both mean Quantity" in found.findings[0].message
-
-
-def test_a_list_of_sticks_that_is_not_called_stock_is_doubted(tmp_path: Path) -> None:
-    sticks: list[list[Cell]] = [
-        ["Material", "Size", "Wall", "Length", "Have"],
-        ["304", "1-1/2", ".065", "20'", 6],
-    ]
-    path = some_orders(tmp_path / "w.xlsx", an_order(), Count=sticks)
-    (warning,) = read_workbook(path).findings
-    assert (warning.sheet, warning.cell) == ("Count", "A1")
-    assert "call it Stock if its sticks may be used" in warning.message
-    named = some_orders(tmp_path / "s.xlsx", an_order(), Count=sticks, Stock=sticks)
-    assert not read_workbook(named).findings
 
 
 def in_millimetres_unsaid(**changes: Cell) -> dict[str, Cell]:
@@ -413,19 +310,3 @@ def test_a_stick_in_unsaid_millimetres_is_refused_with_the_fix(tmp_path: Path) -
     found = read_workbook(some_orders(tmp_path / "w.xlsx", an_order(), Stock=stock))
     messages = " ".join(finding.message for finding in found.findings)
     assert "if it is in mm, write 6000 mm, or mm in the header" in messages
-
-
-def test_a_day_that_lacks_a_column_is_told_among_the_days(tmp_path: Path) -> None:
-    mon, tue = a_table([without_due()]), a_table([without_due(Line="2")])
-    short = [[cell for cell in row if cell not in ("Quantity", 4)] for row in mon]
-    sheets = {"Mon": mon, "Tue": tue, "Wed": short}
-    found = read_workbook(a_workbook(tmp_path / "w.xlsx", **sheets), start=date(2026, 11, 30))
-    messages = [(f.sheet, f.message) for f in found.findings if f.severity is Severity.ERROR]
-    assert [(sheet, "no column Quantity" in text) for sheet, text in messages] == [("Wed", True)]
-
-
-def test_a_sheet_with_some_columns_of_order_lines_is_not_passed_over(tmp_path: Path) -> None:
-    rush: list[list[Cell]] = [["Job", "Pcs", "Tube", "Cut"], ["J9", 3, "1-1/2 x .065 304", 12]]
-    found = read_workbook(a_workbook(tmp_path / "w.xlsx", Orders=a_table([an_order()]), Rush=rush))
-    (warning,) = (f for f in found.findings if f.sheet == "Rush")
-    assert "has columns of order lines, but not all that they need" in warning.message

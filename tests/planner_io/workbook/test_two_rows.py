@@ -83,3 +83,31 @@ def test_a_title_right_above_the_header_is_no_half_of_it(tmp_path: Path) -> None
     )
     assert [(line.quantity, line.due.date()) for line in found.orders] == [(4, DUE)]
     assert not any("one header" in each for each in found.readings)
+
+
+def test_a_header_in_two_rows_that_do_not_fit_together_is_to_be_written_in_one(
+    tmp_path: Path,
+) -> None:
+    top = ["Order", "Qty", "Stock", "", "", "Length", "Due"]
+    below = ["", "per list 7", "Mat'l", "Dia", "Gage", "mm", ""]
+    row: list[Cell] = ["W-1", 4, "304", "1.5", "16ga", 600, "2026-12-04"]
+    findings = read_workbook(a_workbook(tmp_path / "w.xlsx", Orders=[top, below, row])).findings
+    absent = [finding.message for finding in findings if "no column" in finding.message]
+    assert len(absent) >= 2
+    told = [said for said in absent if "row 2 looks like a part of the header" in said]
+    assert len(told) >= 2
+
+
+def test_words_below_a_title_that_name_no_column_are_remarks_on_it(tmp_path: Path) -> None:
+    top = ["Order", "Qty", "Tube", "", "", "Length", "Due", "Notch", ""]
+    below = ["", "as listed", "Mat'l", "OD", "Wall", "rough", "", "A", "B"]
+    row: list[Cell] = ["W-1", 4, "304", "1.5", ".065", 36, "2026-12-04", "1-1/2 @ 90", "square"]
+    reading = read_workbook(a_workbook(tmp_path / "w.xlsx", Orders=[top, below, row]))
+    (line,) = reading.orders
+    assert line.quantity == 4
+    assert [str(end.kind) for end in line.ends] == ["saddle", "square"]
+    assert any("Qty as listed" in each for each in reading.readings)
+    top[1], below[1] = "Qty", "/car"
+    error = read_workbook(a_workbook(tmp_path / "v.xlsx", Orders=[top, below, row]))
+    assert error.orders == ()
+    assert any("has not the pieces in all" in each.message for each in error.findings)
