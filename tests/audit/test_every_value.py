@@ -1,8 +1,9 @@
 """Whatever single value of what comes out is changed, the audit says that the plan does not hold.
 
 So it is in the first plan of a week, and in one that was planned again after something was lost.
-Each field is changed in its first, middle and last record, to the next number, another text, or a
-value that stands elsewhere in the same field; a list loses its last item or has it twice.
+Each field is changed in the first, middle and last record that says something there: to the next
+number, another text, or a value that stands elsewhere in the same field; a list loses its last item
+or has it twice.
 """
 
 from __future__ import annotations
@@ -41,6 +42,7 @@ FREE = {
     "late.*.reason": "a sentence on what was tried",
     "slots.*.held_by": "a sentence on what the search met",
     "yardsticks": "with how many other orders it is compared",
+    "yardsticks.*.placings": "any order will do that comes to the same minutes and lateness",
     "yardsticks.*.name": "what another order is called, but for that by due date",
 }
 """What the audit takes on trust, and why."""
@@ -53,7 +55,6 @@ FREE_AGAIN = {
     "replan.scrap": "what the floor said",
     "replan.scrap.*.operation": "what the floor said",
     "replan.scrap.*.pieces": "what the floor said",
-    "replan.scrap.*.stick": "what the floor said",
     "risk.spreads.*.run": "nothing is drawn of a station without work",
     "risk.spreads.*.run_shared": "nothing is drawn of a station without work",
     "risk.spreads.*.setup": "nothing is drawn of a station without work",
@@ -125,7 +126,8 @@ def others(value: Any, same: list[Any]) -> Iterator[Any]:
 
 
 def tried(name: str, again: bool) -> Iterator[tuple[Path, Any]]:
-    found, whole = PLACES[again][name], document(again)
+    whole = document(again)
+    found = [place for place in PLACES[again][name] if at(place, whole)] or PLACES[again][name]
     for place in {found[0], found[len(found) // 2], found[-1]}:
         same = [at(other, whole) for other in (found[0], found[-1])]
         yield from ((place, other) for other in others(at(place, whole), same))
@@ -145,7 +147,7 @@ EACH = [
     (name, again)
     for again in (False, True)
     for name in PLACES[again]
-    if name not in FREE | FREE_AGAIN
+    if name not in FREE | FREE_AGAIN and any(tried(name, again))
 ]
 
 
