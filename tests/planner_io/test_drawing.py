@@ -133,11 +133,22 @@ def test_the_drop_is_open_ended_and_says_what_becomes_of_it() -> None:
     assert drawn.count("stroke-dasharray") == 2
 
 
-def test_hundreds_of_slivers_and_no_pieces_at_all_still_draw() -> None:
+def test_hundreds_of_slivers_are_all_drawn_side_by_side_within_the_bar() -> None:
     slivers = tuple(BarPiece(inch(0.5), str(n), '1/2"') for n in range(400))
-    for bar in (Bar(inch(240), inch(1), slivers, 0, ""), Bar(inch(240), 0, (), inch(240), "scrap")):
-        parse(cut_bar(bar, 190, 189 / inch(240)))
-    parse(timeline([], 200, 9, 0.1))
+    drawn = parse(cut_bar(Bar(inch(240), inch(1), slivers, 0, ""), 190, 189 / inch(240)))
+    boxes = drawn.findall(f"{SVG}rect")
+    starts = [float(box.get("x", "")) for box in boxes]
+    ends = [start + float(box.get("width", "")) for start, box in zip(starts, boxes, strict=True)]
+    assert len(boxes) == 1 + len(slivers)
+    assert all(end <= start for end, start in zip(ends, starts[1:], strict=False))
+    assert ends[-1] <= 190
+
+
+def test_a_stick_without_pieces_and_a_week_without_days_still_draw() -> None:
+    bar = parse(cut_bar(Bar(inch(240), 0, (), inch(240), "scrap"), 190, 189 / inch(240)))
+    assert not bar.findall(f"{SVG}rect")
+    assert "scrap" in [each.text for each in bar]
+    assert not [each for each in parse(timeline([], 200, 9, 0.1)) if each.tag != f"{SVG}title"]
 
 
 def test_text_stays_text_and_shrinks_to_its_room() -> None:
