@@ -5,10 +5,13 @@ from __future__ import annotations
 import datetime as dt
 from pathlib import Path
 
+import openpyxl
 import pytest
+from openpyxl.utils.datetime import CALENDAR_MAC_1904
 
 from planner.errors import Finding
 from planner_io.workbook import read_workbook
+from tests.planner_io.workbook.readings import reading, the_line
 from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
 
 MONDAY = dt.date(2026, 11, 30)
@@ -105,3 +108,50 @@ def test_dates_without_a_year_are_read_by_the_day_where_there_is_no_start(tmp_pa
     assert read_workbook(
         some_orders(tmp_path / "s.xlsx", *rows, Settings=start), today=MONDAY
     ).start == dt.date(2026, 12, 1)
+
+
+@pytest.mark.parametrize(
+    ("due", "expected"),
+    [
+        (dt.date(2026, 12, 4), dt.datetime(2026, 12, 4, 15, 30)),
+        ("4 Dec 2026", dt.datetime(2026, 12, 4, 15, 30)),
+        ("2026-12-05", dt.datetime(2026, 12, 5, 23, 59)),
+        (dt.datetime(2026, 12, 4, 10, 0), dt.datetime(2026, 12, 4, 10, 0)),
+    ],
+)
+def test_a_date_alone_is_due_at_the_end_of_the_shops_day(
+    due: Cell, expected: dt.datetime, tmp_path: Path
+) -> None:
+    assert the_line(tmp_path, Due=due).due == expected
+
+
+def test_a_date_before_the_plan_starts_is_doubted(tmp_path: Path) -> None:
+    settings: list[list[Cell]] = [["Setting", "Value"], ["Plan starts", "2026-11-30"]]
+    found = reading(tmp_path, an_order(Due="2026-11-20"), Settings=settings)
+    assert len(found.orders) == 1
+    assert any("before the plan starts" in each.message for each in found.findings)
+
+
+def test_day_numbers_count_from_the_workbooks_own_first_day(tmp_path: Path) -> None:
+    path = some_orders(tmp_path / "w.xlsx", an_order(Due=46360 - 1462))
+    book = openpyxl.load_workbook(path)
+    book.epoch = CALENDAR_MAC_1904
+    book.save(path)
+    assert read_workbook(path).orders[0].due.date() == dt.date(2026, 12, 4)
+
+
+def test_a_date_below_req_d_is_the_due_date_where_pieces_have_a_column(tmp_path: Path) -> None:
+    row = {("Req'd" if key == "Due" else key): value for key, value in an_order().items()}
+    (line,) = reading(tmp_path, row).orders
+    assert (line.quantity, line.due.day) == (4, 4)
+    counted = {("Req'd" if key == "Quantity" else key): value for key, value in an_order().items()}
+    (line,) = reading(tmp_path, counted).orders
+    assert (line.quantity, line.due.day) == (4, 4)
+
+
+def test_a_day_without_a_year_that_comes_out_months_ahead_is_warned_of(tmp_path: Path) -> None:
+    rows = [an_order(Line=str(n), Due=due) for n, due in enumerate(("12/14", "4/12", "12/4/2026"))]
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", *rows), start=dt.date(2026, 11, 30))
+    (warning,) = found.findings
+    assert (warning.cell, warning.read) == ("J3", "4/12")
+    assert "due on 2027-04-12, months ahead" in warning.message

@@ -1,4 +1,4 @@
-"""Ends that may mean work that is not planned are warned of."""
+"""How ends are written; those that may mean work that is not planned are warned of."""
 
 from __future__ import annotations
 
@@ -9,7 +9,10 @@ import pytest
 from planner.errors import Severity
 from planner.orders import EndCut, EndKind
 from planner_io.workbook import read_workbook
+from tests.planner_io.workbook.readings import reading, the_error, the_line
 from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
+
+MITRES: dict[str, Cell] = {"End 1": "mitre 45", "End 2": "mitre 30"}
 
 
 @pytest.mark.parametrize(
@@ -67,3 +70,76 @@ def test_a_column_about_shape_that_is_not_read_is_warned_of(tmp_path: Path, head
         Severity.WARNING,
         True,
     )
+
+
+def test_one_cell_for_both_ends_counts_where_the_others_are_blank(tmp_path: Path) -> None:
+    line = the_line(tmp_path, Ends="mitre 45", **{"End 2": "square"})
+    assert [end.kind for end in line.ends] == [EndKind.MITRE, EndKind.SQUARE]
+
+
+@pytest.mark.parametrize(
+    ("twist", "mdeg"),
+    [
+        ("same side", 0),
+        ("Opposite sides", 180_000),
+        ("parallel", 180_000),
+        (180, 180_000),
+        ("90°", 90_000),
+        (270, -90_000),
+    ],
+)
+def test_two_mitres_are_turned_as_the_row_says(twist: Cell, mdeg: int, tmp_path: Path) -> None:
+    assert the_line(tmp_path, **MITRES, Twist=twist).twist_mdeg == mdeg
+
+
+def test_two_mitres_without_a_twist_are_told(tmp_path: Path) -> None:
+    words = "two mitres without a Twist read as: both long points on one side"
+    found = reading(tmp_path, an_order(**MITRES))
+    assert found.orders[0].twist_mdeg == 0
+    assert any(words in text for text in found.readings)
+    said = reading(tmp_path, an_order(**MITRES, Twist="same side"))
+    assert not any(words in text for text in said.readings)
+
+
+def test_a_twist_without_two_mitres_is_not_used_and_told(tmp_path: Path) -> None:
+    found = reading(tmp_path, an_order(Twist=180))
+    assert found.orders[0].twist_mdeg == 0
+    assert any("Twist is not used" in text for text in found.readings)
+
+
+def test_a_twist_that_could_be_two_things_is_an_error(tmp_path: Path) -> None:
+    _, message = the_error(tmp_path, **MITRES, Twist="opposed")
+    assert "same side, opposite sides, or degrees such as 90" in message
+
+
+@pytest.mark.parametrize(
+    ("header", "value"),
+    [("Ends (A/B)", "mitre 45 / square"), ("Ends 1/2", "mitre 45 / square")],
+)
+def test_one_column_holds_both_ends(header: str, value: str, tmp_path: Path) -> None:
+    line = the_line(tmp_path, **{header: value})
+    assert [end.kind for end in line.ends] == [EndKind.MITRE, EndKind.SQUARE]
+
+
+def test_a_column_of_notches_may_say_at_which_ends(tmp_path: Path) -> None:
+    found = reading(tmp_path, an_order(Line=1, Notch="1 end"), an_order(Line=2, Notch=0))
+    assert [[end.kind for end in line.ends] for line in found.orders] == [
+        [EndKind.SADDLE, EndKind.SQUARE],
+        [EndKind.SQUARE, EndKind.SQUARE],
+    ]
+    assert any("“1 end”: “saddle” read as saddle on" in note for note in found.readings)
+
+
+def test_copes_in_two_columns_are_the_two_ends(tmp_path: Path) -> None:
+    (line,) = reading(tmp_path, an_order(Cope_A="saddle 1-1/2", Cope_B="square")).orders
+    assert [end.kind for end in line.ends] == [EndKind.SADDLE, EndKind.SQUARE]
+
+
+def test_a_cell_for_both_ends_that_cannot_be_read_is_told_once(tmp_path: Path) -> None:
+    cell, message = the_error(tmp_path, Ends="threaded")
+    assert (cell, "threaded" in message) == ("K2", True)
+
+
+@pytest.mark.parametrize("written", ["n/a", "-", "none"])
+def test_nothing_in_a_column_of_both_ends_is_square(tmp_path: Path, written: str) -> None:
+    assert [end.kind for end in the_line(tmp_path, Ends=written).ends] == [EndKind.SQUARE] * 2

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
@@ -10,6 +9,7 @@ import pytest
 from planner.orders import CutLength
 from planner.units import parse_length
 from planner_io.workbook import Reading, read_workbook
+from tests.planner_io.workbook.readings import reading
 from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
 
 
@@ -17,10 +17,6 @@ def an_order_of(feet: str, inches: str, written: tuple[Cell, Cell]) -> dict[str,
     """An order with its length in two columns of these names."""
     rest = {key: value for key, value in an_order().items() if key != "Length"}
     return {**rest, feet: written[0], inches: written[1]}
-
-
-def reading(path: Path, *rows: Mapping[str, Cell]) -> Reading:
-    return read_workbook(some_orders(path / "w.xlsx", *rows))
 
 
 def lengths(found: Reading) -> list[int]:

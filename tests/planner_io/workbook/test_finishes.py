@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from planner.abrasives import parse_grade
 from planner.errors import InputError
 from planner.shop import Recipe, RecipeStep
 from planner_io.workbook.finishes import finish
+from tests.planner_io.workbook.readings import reading, the_error, the_line
+from tests.planner_io.workbook.sheets import Cell, an_order
 
 
 def a_recipe(name: str, *grades: str) -> Recipe:
@@ -128,3 +132,28 @@ def test_a_finish_that_is_not_decided_is_not_left_out(text: str) -> None:
 @pytest.mark.parametrize("text", ["P-180", "p 180", "K-180", "G180"])
 def test_a_grit_may_have_a_dash_or_blank_before_its_number(text: str) -> None:
     assert finish(text, RECIPES).value == "Satin 180"
+
+
+def test_misspelt_finishes_are_read_and_told(tmp_path: Path) -> None:
+    found = reading(tmp_path, an_order(Finish="satn p180"))
+    assert found.orders[0].recipe == "Satin P180"
+    assert any("satn p180" in text for text in found.readings)
+
+
+@pytest.mark.parametrize("none", [None, "none", "-", "n/a", "mill finish"])
+def test_no_finish_is_no_recipe(none: Cell, tmp_path: Path) -> None:
+    assert the_line(tmp_path, Finish=none).recipe is None
+
+
+@pytest.mark.parametrize("finish", ["no", "No finish", "mill finish"])
+def test_words_for_no_finish_are_known(tmp_path: Path, finish: str) -> None:
+    assert the_line(tmp_path, Finish=finish).recipe is None
+
+
+@pytest.mark.parametrize("finish", ["180#", "#180", "180 grit"])
+def test_a_finish_may_be_called_by_its_last_grade(tmp_path: Path, finish: str) -> None:
+    assert the_line(tmp_path, Finish=finish).recipe == "Satin P180"
+
+
+def test_an_unknown_finish_may_be_added_to_recipes(tmp_path: Path) -> None:
+    assert "add this one to the sheet Recipes" in the_error(tmp_path, Finish="mirror")[1]

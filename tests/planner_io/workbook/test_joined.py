@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
 
 from planner.errors import Severity
 from planner.tube import Family
-from planner_io.workbook import Reading, read_workbook
+from planner_io.workbook import read_workbook
+from tests.planner_io.workbook.readings import reading
 from tests.planner_io.workbook.sheets import Cell, a_table, an_order, some_orders
 
 APART = ("Material", "OD", "Wall")
@@ -19,10 +19,6 @@ def an_order_of(header: str, written: Cell, **changes: Cell) -> dict[str, Cell]:
     """An order with one column in the place of those of material and size."""
     order = {key: value for key, value in an_order(**changes).items() if key not in APART}
     return {**order, header: written}
-
-
-def reading(path: Path, *rows: Mapping[str, Cell]) -> Reading:
-    return read_workbook(some_orders(path / "w.xlsx", *rows))
 
 
 @pytest.mark.parametrize("header", ["Tube", "Material", "Material & size", "Size"])

@@ -3,18 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
 
 from planner.errors import Severity
 from planner_io.workbook import Reading, read_workbook
+from tests.planner_io.workbook.readings import reading, the_error, the_line
 from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
-
-
-def reading(path: Path, *rows: Mapping[str, Cell]) -> Reading:
-    return read_workbook(some_orders(path / "w.xlsx", *rows))
 
 
 def quantities(found: Reading) -> list[int]:
@@ -175,3 +171,58 @@ def test_an_issued_line_may_still_be_stopped(tmp_path: Path) -> None:
     path = some_orders(tmp_path / "w.xlsx", *rows, an_order(Line="3", Status="open"))
     found = read_workbook(path, issued={**ISSUED, "1187/3": 4})
     assert [line.key for line in found.orders] == ["1187/3"]
+
+
+@pytest.mark.parametrize("header", ["Reqd", "REQ'D", "No. Req'd", "Qty Req'd", "Qty required"])
+def test_what_is_required_is_a_quantity_beside_a_due_date(header: str, tmp_path: Path) -> None:
+    row = {(header if name == "Quantity" else name): value for name, value in an_order().items()}
+    for due in ("Due", "Req'd by", "Required"):
+        named = {(due if name == "Due" else name): value for name, value in row.items()}
+        (line,) = reading(tmp_path, named).orders
+        assert (line.quantity, line.due.date()) == (4, dt.date(2026, 12, 4))
+
+
+@pytest.mark.parametrize(
+    ("written", "pieces"),
+    [
+        ("4 units", 4),
+        ("4 tubes", 4),
+        ("x4", 4),
+        ("Qty 4", 4),
+        ("4 lg", 4),
+        ("4 Stk.", 4),
+        ("2 (1L, 1R)", 2),
+        ("10 (2x5)", 10),
+        *(("four", 4), ("six (6)", 6), ("a dozen", 12), ("half a dozen", 6), ("half doz", 6)),
+        *(("a pair", 2), ("two pair", 4), ("2 pair (4)", 4), ("1 Paar", 2), ("1.5 doz", 18)),
+        *(("3L + 3R", 6), ("2 LH/2 RH", 4), ("1,200", 1200), ("six off", 6), ("4 (four)", 4)),
+        *(("1 gross", 144), ("6 RH 6 LH", 12), ("douzaine", 12), ("une douzaine", 12)),
+    ],
+)
+def test_a_quantity_may_have_words_about_it(tmp_path: Path, written: str, pieces: int) -> None:
+    assert the_line(tmp_path, Quantity=written).quantity == pieces
+
+
+@pytest.mark.parametrize(
+    "written", ["4 (2 sets)", "4 (2x3)", "4 (8 left)", "6 LH 6 LH", "2 sets", "six (8)"]
+)
+def test_a_quantity_that_may_be_another_is_refused(tmp_path: Path, written: str) -> None:
+    assert the_error(tmp_path, Quantity=written)[0] == "D2"
+
+
+@pytest.mark.parametrize("written", ["4 sets of 2", "2x4", "a couple", "pair", "1 ea L & R"])
+def test_a_quantity_in_sets_says_what_to_write(tmp_path: Path, written: str) -> None:
+    assert "write how many pieces that is in all" in the_error(tmp_path, Quantity=written)[1]
+
+
+@pytest.mark.parametrize("written", ["6/6", "12/6", "4 of 6"])
+def test_a_quantity_of_so_many_of_so_many_is_no_fraction(tmp_path: Path, written: str) -> None:
+    cell, message = the_error(tmp_path, Quantity=written)
+    assert (cell, "those that are made under Done" in message) == ("D2", True)
+
+
+@pytest.mark.parametrize("written", ["1,000", "1.200"])
+def test_a_quantity_with_two_whole_readings_or_none_is_refused(
+    tmp_path: Path, written: str
+) -> None:
+    assert the_error(tmp_path, Quantity=written)[0] == "D2"

@@ -2,21 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 import pytest
 
 from planner.orders import Bent, CutLength
 from planner.units import parse_length
-from planner_io.workbook import Reading, read_workbook
-from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
+from planner_io.workbook import Reading
+from tests.planner_io.workbook.readings import reading
+from tests.planner_io.workbook.sheets import Cell, an_order
 
 LRA = ("Part", "Straight", "Rotation", "Angle", "CLR", "Unit")
-
-
-def reading(path: Path, *rows: Mapping[str, Cell], **sheets: Sequence[Sequence[Cell]]) -> Reading:
-    return read_workbook(some_orders(path / "w.xlsx", *rows, **sheets))
 
 
 def lengths(found: Reading) -> list[int]:
