@@ -150,7 +150,9 @@ def test_who_does_what_a_message_says_hears_it_no_more(
 ) -> None:
     (message,) = [text for text in told(a_problem(**change)) if says in text]
     size = parse_length(message.partition(to)[2].partition(" (")[0]).nm / inch(1)
-    wanted = {"rail": change["front"] - size} if fix == ("gap",) else dict.fromkeys(fix, size)
+    wanted: dict[str, Any] = dict.fromkeys(fix, size)
+    if "gap" in wanted:
+        wanted = {"rail": change["front"] - size}
     assert not [text for text in told(a_problem(**{**change, **wanted})) if says in text]
 
 
