@@ -11,8 +11,7 @@ from planner.hours import DAY_MIN
 from planner.units.reading import refuse
 from planner_io.workbook import cells
 from planner_io.workbook.cells import Parsed
-from planner_io.workbook.dates import DateHabit, shown
-from planner_io.workbook.dates import moment as parse_moment
+from planner_io.workbook.dates import DateHabit, read_moment, shown
 from planner_io.workbook.grid import Value
 
 _DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
@@ -44,7 +43,7 @@ def when(value: Value, now: dt.datetime, habit: DateHabit, *, past: bool) -> Par
             return Parsed(found, note)
     if is_of_today(value):
         return Parsed(When(now.date(), cells.clock(value).value))
-    found_moment = parse_moment(value, habit)
+    found_moment = read_moment(value, habit)
     if found_moment.value.half:
         raise refuse(cells.text(value), "a time of day such as Thu 13:00", "half a day is no time")
     return Parsed(When(found_moment.value.day, found_moment.value.minute), found_moment.note)

@@ -32,9 +32,9 @@ def time_of_day(words: str) -> datetime:
 
 
 def _moment(words: str) -> Moment | None:
-    from planner_io.workbook.dates import DateHabit, moment  # noqa: PLC0415 - help must be quick
+    from planner_io.workbook.dates import DateHabit, read_moment  # noqa: PLC0415 - help is quick
 
     try:
-        return moment(words, DateHabit()).value
+        return read_moment(words, DateHabit()).value
     except InputError:
         return None

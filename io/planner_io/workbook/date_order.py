@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from planner.errors import InputError
-from planner_io.workbook.dates import DateHabit, Order, moment, only_order, two_numbers
+from planner_io.workbook.dates import DateHabit, Order, only_order, read_moment, two_numbers
 from planner_io.workbook.grid import Value
 
 CLOSE_DAYS = 60
@@ -50,7 +50,7 @@ def _order(value: Value, habit: DateHabit) -> Order | None:
     if pair is None or pair[0] == pair[1]:
         return None
     try:
-        day = moment(value, habit).value.day
+        day = read_moment(value, habit).value.day
     except InputError:
         return None  # of which its row is told
     return Order.DAY_FIRST if (day.day, day.month) == pair[:2] else Order.MONTH_FIRST

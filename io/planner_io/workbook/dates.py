@@ -89,7 +89,7 @@ class Moment:
     """Only the half of the day was given, which ends at that minute."""
 
 
-def moment(value: Value, habit: DateHabit) -> Parsed[Moment]:
+def read_moment(value: Value, habit: DateHabit) -> Parsed[Moment]:
     """A cell as a date with or without time; InputError when it is none or could be two."""
     if isinstance(value, dt.datetime):
         return Parsed(_moment(value))
@@ -104,7 +104,7 @@ def moment(value: Value, habit: DateHabit) -> Parsed[Moment]:
 
 def day(value: Value, habit: DateHabit) -> Parsed[dt.date]:
     """A cell as a date alone."""
-    found = moment(value, habit)
+    found = read_moment(value, habit)
     return Parsed(found.value.day, found.note)
 
 

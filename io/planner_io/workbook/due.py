@@ -5,13 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 
-from planner.hours import DAY_MIN, SHOP, clock, end_of_day, working
-from planner.hours import moment as moment_of
+from planner.hours import DAY_MIN, SHOP, clock, end_of_day, moment, working
 from planner.shop import Shop
 from planner_io.workbook import cells
 from planner_io.workbook.cells import Parsed
 from planner_io.workbook.date_order import evidence, half_made, out_of_order
-from planner_io.workbook.dates import DateHabit, Moment, far_ahead, moment, shown, without_year
+from planner_io.workbook.dates import DateHabit, Moment, far_ahead, read_moment, shown, without_year
 from planner_io.workbook.day_times import NOON
 from planner_io.workbook.grid import Value
 from planner_io.workbook.report import Report
@@ -45,8 +44,9 @@ def doubt_order_of_dates(rows: list[Row], habit: DateHabit, report: Report) -> N
         value = dated[number].values["due"]
         report.warn(
             dated[number].place("due"),
-            f"read as {shown(moment(value, habit).value.day)}, with day and month the other way "
-            "round than most dates of the column that are written so; write the month as a word",
+            f"read as {shown(read_moment(value, habit).value.day)}, with day and month the other "
+            "way round than most dates of the column that are written so; write the month as a "
+            "word",
             cells.text(value),
         )
 
@@ -55,7 +55,7 @@ def read_due(reader: RowReader, shop: Shop, start: date | None) -> datetime | No
     """When a row is due, for a plan from `start` on; None when the cell fails."""
 
     def parse(value: Value) -> Parsed[Moment | None]:
-        found = moment(value, reader.house.dates)
+        found = read_moment(value, reader.house.dates)
         return Parsed(found.value, found.note)
 
     due = reader.take("due", parse, None)
@@ -70,7 +70,7 @@ def read_due(reader: RowReader, shop: Shop, start: date | None) -> datetime | No
         return end_of_day(shop, due.day)
     if due.minute < NOON:
         _doubt_early(reader, shop, due.day, due.minute)
-    return moment_of(due.minute, due.day)
+    return moment(due.minute, due.day)
 
 
 def _doubt_day(reader: RowReader, day: date, start: date) -> None:
