@@ -23,7 +23,7 @@ from planner.replan.kept import Kept, keep_lots
 from planner.replan.lines import Lines, begun_of, sort_lines
 from planner.replan.paused import rests
 from planner.replan.pins import Scene, place_pins
-from planner.replan.scrap import Scrapped, made_again
+from planner.replan.scrap import Lost, Scrapped, made_again
 from planner.shop import Mounted, Shop
 from planner.standing import Standing, issued_at
 from planner.stock import StockItem
@@ -51,14 +51,14 @@ def replan(
     begun; NoPlanError where held work leaves no plan.
     """
     options = _options(issued, options)
-    orders, scrap, told = made_again(orders, issued, scrapped)
+    lost = made_again(orders, issued, scrapped)
     clock = Clock(shop, options.start, options.days)
     history = happened(issued, clock, options.start_min, progress)
     past, paused = history.held, history.paused
     parts = (*history.resumed, *paused.values())
-    firm = {*past, *paused, *_asked(progress), *(one.operation for one in scrap)}
+    firm = {*past, *paused, *_asked(progress), *(one.operation for one in lost.scrap)}
     stays = {one.lot for one in issued.operations if {one.key, one.lot} & firm}
-    lines = _lines(issued, orders, firm, stays, options)
+    lines = _lines(issued, lost, firm, stays, options)
     kept = keep_lots(issued, lines, stays, stock, shop)
     operations = _operations(kept, lines, shop, options, paused)
     _check_past((*past.values(), *parts), operations)
@@ -70,10 +70,10 @@ def replan(
     standing = replace(
         standing,
         mounted=mounted,
-        scrap=scrap,
+        scrap=lost.scrap,
         paused=parts[len(history.resumed) :],
         resumed=parts[: len(history.resumed)],
-        findings=(*told, *history.guessed, *standing.findings),
+        findings=(*lost.told(lines.remade), *history.guessed, *standing.findings),
     )
     try:
         return plan_on(standing, lines.orders, kept.stock, shop, options, engines or Engines())
@@ -118,7 +118,7 @@ def _asked(progress: Sequence[Progress]) -> set[str]:
 
 def _lines(
     issued: Plan,
-    orders: Sequence[OrderLine],
+    lost: Lost,
     firm: set[str],
     stays: set[str],
     options: Options,
@@ -129,7 +129,8 @@ def _lines(
         if operation.line is not None and operation.key in firm
     }
     far = moment(options.days * DAY_MIN - 1, options.start)
-    return sort_lines(issued, orders, begun_of(issued, stays, touched, far))
+    begun = begun_of(issued, stays, touched, far, lost.since)
+    return sort_lines(issued, lost.orders, begun)
 
 
 def _operations(
