@@ -99,12 +99,16 @@ def _standing(
 
 def _options(issued: Plan, options: Options) -> Options:
     """The same first day, so that minutes mean the same, and as many days from now on."""
-    first = issued.options.start_min if issued.replan else 0
+    first = issued.options.start_min
     if options.start_min < first:
         words = Clock(issued.shop, issued.options.start, issued.options.days).words
+        begins, now = words(first), words(options.start_min)
+        if issued.replan:
+            text = f"The plan was issued at {begins}, after the time given as now, {now}: give a"
+            raise input_error(f"{text} later time.")
         raise input_error(
-            f"The plan was issued at {words(first)}, after the time given as now, "
-            f"{words(options.start_min)}: give a later time."
+            f"The plan that was issued begins nothing before {begins}, and is to be planned again "
+            f"at {now}: give {begins} or later as now, or plan the week afresh from {now} on."
         )
     days = max(issued.options.days, options.days + options.start_min // DAY_MIN)
     return options.model_copy(update={"start": issued.options.start, "days": days})
