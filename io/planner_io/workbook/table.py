@@ -14,6 +14,7 @@ from planner_io.workbook.grid import MAX_BLANK_ROWS, Grid, Value, address, in_or
 from planner_io.workbook.headers import Guess, Header, match_headers
 from planner_io.workbook.layout import tell_layout
 from planner_io.workbook.names import find_name, listed, plain_name
+from planner_io.workbook.one_cell import tell_one_cell
 from planner_io.workbook.other_tables import Alone, alone
 from planner_io.workbook.piece_names import has_items_by_name, pieces_by_name
 from planner_io.workbook.report import NOT_USED, Place, Report
@@ -362,9 +363,15 @@ def _or_one_row(table: Table, absent: set[str]) -> str:
     """The end of a sentence about a missing column that the row below the header names."""
     below = [row for row in in_order(table.grid) if row[0] > table.header_row][:1]
     for number, cells in below:
-        if absent & match_headers(cells, table.spec)[0].keys():
+        words = {index: cell for index, cell in cells.items() if not _has_figure(cell)}
+        if absent & match_headers(words, table.spec)[0].keys():
             return f"; row {number} looks like a part of the header: write it in one row"
     return ""
+
+
+def _has_figure(cell: Value) -> bool:
+    """A cell with a figure is no title: `38.1 x 1.5 304 tube`."""
+    return any(letter.isdigit() for letter in str(cell))
 
 
 def missing_columns(table: Table, report: Report) -> bool:
@@ -375,8 +382,11 @@ def missing_columns(table: Table, report: Report) -> bool:
         if column.required
         and not {column.key, column.or_else} & (table.headers.keys() | table.given.keys())
     ]
+    told = tell_one_cell(
+        table.grid, table.header_row, table.spec, {column.key for column in absent}, report
+    )
     rename = or_rename(table) + _or_one_row(table, {column.key for column in absent})
-    for column in absent:
+    for column in (column for column in absent if column.key not in told):
         report.error(
             Place(table.grid.name, address(table.header_row, 1)),
             f"there is no column {column.title}; add one ({column.help.rstrip('.')}){rename}",
