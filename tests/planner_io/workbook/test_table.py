@@ -199,7 +199,7 @@ def test_ln_is_a_line_and_a_row_entered_twice_may_be_deleted(tmp_path: Path) -> 
     ("quantity", "od", "length", "cells"),
     [
         ("1.000", "38,1", "640,5", {"D2"}),
-        ("12", "38,1", "1.250", set[str]()),
+        ("12", "38,1", "1.250", {"I2"}),
         ("12", "38,1", "1.250,5", set[str]()),
         ("12.000", "38.1", "640.5", set[str]()),
     ],
@@ -217,6 +217,30 @@ def test_lengths_are_doubted_by_the_commas_of_their_own_column(tmp_path: Path) -
     (finding,) = read_workbook(some_orders(tmp_path / "w.xlsx", *rows)).findings
     assert (finding.cell, finding.read) == ("I3", "1.250 mm")
     assert "1.250 may mean 1,250 or 1250, as “640,5 mm” has a comma" in finding.message
+
+
+@pytest.mark.parametrize(
+    ("lengths", "doubted"),
+    [
+        (("1.150", "850"), ["1.150"]),
+        (("1.150 mm", "2.400 mm"), ["1.150 mm", "2.400 mm"]),
+        (("1.150", "912.5"), []),
+        (("1.150", "1150.000"), []),
+        (("609.600", "850"), []),
+        (("1.15", "1.150"), []),
+    ],
+)
+def test_a_piece_of_millimetres_to_a_thousandth_is_not_taken_for_so_short_a_one(
+    lengths: tuple[str, str], doubted: list[str], tmp_path: Path
+) -> None:
+    tube: dict[str, Cell] = {"OD": "38.1 mm", "Wall": "1.5 mm"}
+    rows = [
+        {("Length (mm)" if name == "Length" else name): cell for name, cell in order.items()}
+        for n, length in enumerate(lengths, 1)
+        for order in [an_order(Line=str(n), Length=length, **tube)]
+    ]
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", *rows)).findings
+    assert [one.read for one in found if "may mean" in one.message] == doubted
 
 
 def test_how_a_length_was_read_is_told_with_what_it_says(tmp_path: Path) -> None:
