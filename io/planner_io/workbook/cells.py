@@ -42,7 +42,7 @@ class Parsed(Generic[T]):
 
 OPEN = frozenset({"tbd", "tba", "tbc", "?", "??", "???"})
 """What people write to say that it is not decided yet."""
-NOTHING = frozenset({"", "-", "--", "n/a", "na", "none", "nil"}) | OPEN
+NOTHING = frozenset({"", "-", "--", "–", "—", "−", "n/a", "na", "none", "nil"}) | OPEN
 """What people write to say that there is nothing, or nothing yet."""
 
 _BETWEEN = re.compile(r"\s*(?:[,;/+&\n]|\band\b)\s*")

@@ -32,7 +32,7 @@ from planner_io.workbook.shapes import read_shape
 from planner_io.workbook.spec import SpecReading, read_spec, spec_as_in_stock, walls_missing
 from planner_io.workbook.table import Row, Table, missing_columns, or_rename, unread_titles
 from planner_io.workbook.to_make import pieces_left, without_money
-from planner_io.workbook.unplanned_words import doubt_words
+from planner_io.workbook.unplanned_words import doubt_column, doubt_words
 
 
 @dataclass(frozen=True)
@@ -96,13 +96,13 @@ def _order_rows(table: Table, trade: Trade, report: Report) -> tuple[Table, list
             "there are no order lines yet; write the week's orders here, over the example row",
         )
     else:
-        _tell_missed(table, report)
+        _tell_missed(table, rows, report)
     return table, rows
 
 
-def _tell_missed(table: Table, report: Report) -> None:
+def _tell_missed(table: Table, rows: Sequence[Row], report: Report) -> None:
     """Warn of columns that a week can do without, but hardly any does, and of columns about ends or
-    bends that are not read."""
+    bends, and of what else is to be planned, that are not read."""
     for key, title, so in MISSED:
         if key not in table.headers and WILL_DO.get(key) not in table.headers:
             surface = table.headers.get("surface") if key == "recipe" else None
@@ -119,6 +119,8 @@ def _tell_missed(table: Table, report: Report) -> None:
                 f"the column “{text}” is not read, so what it says is not planned; write saddles "
                 "and mitres under End 1 and End 2, and how many bends under Bent",
             )
+        else:
+            doubt_column(table, index, rows, report)
 
 
 def _finish_under_surface(table: Table, shop: Shop, report: Report) -> Table:

@@ -16,7 +16,7 @@ from planner_io.workbook.layout import tell_layout
 from planner_io.workbook.names import find_name, listed, plain_name
 from planner_io.workbook.one_cell import tell_one_cell
 from planner_io.workbook.other_tables import Alone, alone
-from planner_io.workbook.piece_names import has_items_by_name, pieces_by_name
+from planner_io.workbook.piece_names import items_by_name, pieces_by_name
 from planner_io.workbook.report import NOT_USED, Place, Report
 from planner_io.workbook.two_rows import Titles, candidates, with_titles
 from planner_io.workbook.unit_columns import with_units
@@ -180,7 +180,7 @@ def find_table(grid: Grid, spec: SheetSpec, report: Report) -> Table | None:
             Place(grid.name, address(number, part.index)),
         )
     headers = _with_grade(spec, headers, doubles)
-    if (line := headers.get("line")) and has_items_by_name(grid, number, line):
+    if line := items_by_name(grid, number, headers, doubles):
         headers = _as_part(spec, headers, line)
         report.note(
             f"header “{line.text}” is not read as Line, as it has names",
@@ -212,7 +212,7 @@ def _with_grade(
 
 def _as_part(spec: SheetSpec, headers: Mapping[str, Header], line: Header) -> dict[str, Header]:
     """The headers with a column of lines as the parts, or as nothing where there are parts."""
-    others = {key: header for key, header in headers.items() if key != "line"}
+    others = {key: header for key, header in headers.items() if header != line}
     return {"part": Header(spec.column("part"), line.index, line.text), **others}
 
 
@@ -283,7 +283,11 @@ def _tell(table: Table, found: Mapping[str, Guess], doubles: list[Header], repor
             f"{head.column.title}: {letters(used.index)}, “{used.text}”, is used"
         )
         pairs = [(row.number, table.grid.rows[row.number]) for row in table.rows()]
-        if row := first_other(pairs, used, head):
+        row = first_other(pairs, used, head)
+        if row and used.column.key == "ends":
+            where = "write what both say under End 1 and End 2"
+            report.error(cell, f"{words}, though row {row} differs; {where}")
+        elif row:
             report.warn(
                 cell, f"{words}, though row {row} differs; delete the one that is not meant"
             )

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from planner_io.workbook import cells
-from planner_io.workbook.report import Report
-from planner_io.workbook.table import Row
+from planner_io.workbook.grid import address
+from planner_io.workbook.headers import SETS
+from planner_io.workbook.per_set import counts_all
+from planner_io.workbook.report import Place, Report
+from planner_io.workbook.table import Row, Table
 
 
 @dataclass(frozen=True)
@@ -84,6 +87,31 @@ def doubt_words(row: Row, report: Report, bent: bool) -> None:
     whether its bends are planned."""
     for key, said, so in _doubts(row, {*row.values, *(["bent"] if bent else [])}):
         report.warn(row.place(key), f"says “{said}”, {so}", cells.text(row.values[key])[:80])
+
+
+def doubt_column(table: Table, index: int, rows: Iterable[Row], report: Report) -> None:
+    """Warn of a column that is not read and says what no column of the sheet does, once for each
+    kind of work; and of one that counts sets."""
+    title = str(table.grid.rows[table.header_row][index])
+    place = Place(table.grid.name, address(table.header_row, index))
+    counted = table.headers.get("quantity")
+    if title.strip().lower() in SETS and counted and not counts_all(counted.text):
+        report.warn(
+            place,
+            f"the column “{title}” is not read, and Quantity is taken as the pieces in all; if it "
+            "is of one set, write the pieces in all there",
+        )
+    below = [(row.number, cells.text(table.grid.rows[row.number].get(index, ""))) for row in rows]
+    for words in _LISTS:
+        if "notes" not in words.where or not table.headers.keys().isdisjoint(words.unless):
+            continue
+        said = ((number, match[0]) for number, text in below if (match := words.said.search(text)))
+        for number, word in list(said)[:1]:
+            report.warn(
+                place,
+                f"the column “{title}” is not read, and row {number} says “{word}” there, "
+                f"{words.so}",
+            )
 
 
 def _doubts(row: Row, filled: set[str]) -> Iterator[tuple[str, str, str]]:

@@ -30,6 +30,8 @@ def one_line(path: Path, finish: Cell, grit: Cell) -> Reading:
         (None, 180, "Satin P180"),
         (None, "P240", "Satin P240"),
         (None, "none", None),
+        (None, "–", None),
+        (None, "—", None),
         ("Satin P180", None, "Satin P180"),
         ("Satin P180", "-", "Satin P180"),
         ("none", 0, None),

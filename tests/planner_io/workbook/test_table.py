@@ -302,6 +302,14 @@ def test_words_below_a_title_that_name_no_column_are_remarks_on_it(tmp_path: Pat
     assert any("has not the pieces in all" in each.message for each in error.findings)
 
 
+def test_items_by_name_beside_line_numbers_are_parts(tmp_path: Path) -> None:
+    row: dict[str, Cell] = {**an_order(Ln=7), "Item": "Gate rail"}
+    del row["Line"], row["Part"]
+    reading = read_workbook(some_orders(tmp_path / "w.xlsx", row))
+    assert [(line.line, line.part) for line in reading.orders] == [("7", "Gate rail")]
+    assert reading.findings == ()
+
+
 def test_items_by_name_are_no_line_numbers(tmp_path: Path) -> None:
     rows = [an_order(Item=each, Mk=mark) for each, mark in (("Handrail", "H1"), ("Handrail", "H2"))]
     for row in rows:
@@ -456,10 +464,15 @@ def test_words_of_a_header_may_be_joined(header: str, key: str, unit: str) -> No
     assert [(name, guess.header.unit) for name, guess in found.items()] == [(key, unit)]
 
 
-def test_two_columns_of_ends_that_differ_are_doubted(tmp_path: Path) -> None:
-    row = {**an_order(), "Ends": "square", "End cut": "mitre 45"}
-    (finding,) = read_workbook(some_orders(tmp_path / "w.xlsx", row)).findings
-    assert (finding.severity, "both mean Both ends" in finding.message) == (Severity.WARNING, True)
+@pytest.mark.parametrize("first", ["square", None])
+def test_two_columns_of_ends_that_differ_are_refused(first: Cell, tmp_path: Path) -> None:
+    rows = (
+        {**an_order(), "Cope": "saddle 1-1/2", "Miter": "saddle 1-1/2"},
+        {**an_order(Line="2"), "Cope": first, "Miter": "mitre 45"},
+    )
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", *rows)).findings
+    (error,) = (one.message for one in found if one.severity is Severity.ERROR)
+    assert "though row 3 differs; write what both say under End 1 and End 2" in error
 
 
 def test_an_order_may_have_two_numbers(tmp_path: Path) -> None:
