@@ -31,6 +31,9 @@ UNITS: Mapping[str, str] = {
     **dict.fromkeys(("m", "meter", "metre", "meters", "metres"), "m"),
     **dict.fromkeys(("in", "inch", "inches", '"', "ins"), "in"),
     **dict.fromkeys(("ft", "foot", "feet", "'"), "ft"),
+    **dict.fromkeys(
+        ("ft-in", "ft in", "ft & in", "ft. in.", "ft+in", "feet-inches", "feet and inches"), "ft-in"
+    ),
     **dict.fromkeys(("s", "sec", "secs", "second", "seconds"), "s"),
     **dict.fromkeys(("min", "mins", "minute", "minutes"), "min"),
     **dict.fromkeys(("h", "hr", "hrs", "hour", "hours"), "h"),

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 from planner_io.workbook import cells
 from planner_io.workbook.grid import address
-from planner_io.workbook.headers import SETS
+from planner_io.workbook.headers import SETS, match_headers
+from planner_io.workbook.names import plain_name
 from planner_io.workbook.per_set import counts_all
 from planner_io.workbook.report import Place, Report
 from planner_io.workbook.table import Row, Table
@@ -30,6 +31,16 @@ def _words(text: str) -> re.Pattern[str]:
     return re.compile(rf"\b{denied}(?:{text})(?!\w)", re.IGNORECASE)
 
 
+_NEWER = frozenset(
+    map(
+        plain_name,
+        (
+            *("new", "rev", "revised", "updated", "changed", "corrected", "actual", "final"),
+            *("neu", "neue", "neuer", "neues", "geändert", "nouveau", "nouvelle", "nuevo", "nueva"),
+        ),
+    )
+)
+"""Words of a header that say that it takes the place of another one."""
 _LISTS = (
     Words(
         _words(
@@ -101,6 +112,7 @@ def doubt_column(table: Table, index: int, rows: Iterable[Row], report: Report) 
             f"the column “{title}” is not read, and Quantity is taken as the pieces in all; if it "
             "is of one set, write the pieces in all there",
         )
+    _doubt_newer(table, index, title, rows, report)
     below = [(row.number, cells.text(table.grid.rows[row.number].get(index, ""))) for row in rows]
     for words in _LISTS:
         if "notes" not in words.where or not table.headers.keys().isdisjoint(words.unless):
@@ -112,6 +124,23 @@ def doubt_column(table: Table, index: int, rows: Iterable[Row], report: Report) 
                 f"the column “{title}” is not read, and row {number} says “{word}” there, "
                 f"{words.so}",
             )
+
+
+def _doubt_newer(table: Table, index: int, title: str, rows: Iterable[Row], report: Report) -> None:
+    """Warn of a column called `New qty` beside one that is read as the quantity."""
+    words = title.split()
+    rest = " ".join(word for word in words if plain_name(word) not in _NEWER)
+    known, _ = match_headers({1: rest}, table.spec) if rest and rest != title else ({}, [])
+    read = next((key for key in known if key in table.headers), None)
+    said = next((row.number for row in rows if index in table.grid.rows[row.number]), None)
+    if read and said and _NEWER.isdisjoint(map(plain_name, table.headers[read].text.split())):
+        used = table.headers[read]
+        report.warn(
+            Place(table.grid.name, address(table.header_row, index)),
+            f"the column “{title}” is not read, though row {said} has something there: "
+            f"{used.column.title} is “{used.text}”; write what counts in that one, and delete the "
+            "other",
+        )
 
 
 def _doubts(row: Row, filled: set[str]) -> Iterator[tuple[str, str, str]]:

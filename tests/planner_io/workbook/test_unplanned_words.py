@@ -80,3 +80,19 @@ def test_words_that_nothing_is_planned_by_are_told(
 )
 def test_words_that_are_planned_or_denied_are_not(tmp_path: Path, cells: dict[str, Cell]) -> None:
     assert said(tmp_path, **cells) == []
+
+
+@pytest.mark.parametrize(
+    ("title", "used"),
+    [("New qty", "Quantity"), ("Revised due date", "Due"), ("Length neu", "Length")],
+)
+def test_a_column_that_takes_the_place_of_another_one_is_told(
+    tmp_path: Path, title: str, used: str
+) -> None:
+    rows = (an_order(**{title: None}), an_order(Line="2", **{title: 6}))
+    (told,) = read_workbook(some_orders(tmp_path / "w.xlsx", *rows)).findings
+    assert f"the column “{title}” is not read, though row 3 has something there: {used}" in (
+        told.message
+    )
+    blank = (an_order(**{title: None}), an_order(Line="2"))
+    assert read_workbook(some_orders(tmp_path / "v.xlsx", *blank)).findings == ()
