@@ -60,8 +60,8 @@ _SHAPING = frozenset(
     map(
         plain_name,
         (
-            *("bend", "bent", "cope", "notch", "saddle", "fishmouth", "mitre", "miter"),
-            *("bogen", "biegung", "biegen", "gehrung", "sattel", "ausklinkung"),
+            *("bend", "bent", "cope", "notch", "saddle", "fishmouth", "mitre", "miter", "angle"),
+            *("winkel", "ángulo", "bogen", "biegung", "biegen", "gehrung", "sattel", "ausklinkung"),
             *("cintrage", "coude", "onglet", "grugeage", "doblez", "curva", "inglete"),
         ),
     )

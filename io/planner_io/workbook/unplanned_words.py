@@ -35,12 +35,32 @@ _NEWER = frozenset(
     map(
         plain_name,
         (
-            *("new", "rev", "revised", "updated", "changed", "corrected", "actual", "final"),
+            *(
+                "2",
+                "ii",
+                "spare",
+                "extra",
+                "outside",
+                "inside",
+                "new",
+                "rev",
+                "revised",
+                "updated",
+                "changed",
+                "corrected",
+                "actual",
+                "final",
+            ),
             *("neu", "neue", "neuer", "neues", "geändert", "nouveau", "nouvelle", "nuevo", "nueva"),
         ),
     )
 )
-"""Words of a header that say that it takes the place of another one."""
+"""Words of a header that say that it stands beside another one, or takes its place."""
+_PLANNED_BY = (
+    *("quantity", "material", "grade", "od", "wall", "length", "recipe", "grit", "due"),
+    *("end_1", "end_2", "ends", "bent"),
+)
+"""Columns of which another one like it would be missed."""
 _LISTS = (
     Words(
         _words(
@@ -127,11 +147,11 @@ def doubt_column(table: Table, index: int, rows: Iterable[Row], report: Report) 
 
 
 def _doubt_newer(table: Table, index: int, title: str, rows: Iterable[Row], report: Report) -> None:
-    """Warn of a column called `New qty` beside one that is read as the quantity."""
+    """Warn of a column called `New qty` or `Qty 2` beside one that is read as the quantity."""
     words = title.split()
     rest = " ".join(word for word in words if plain_name(word) not in _NEWER)
     known, _ = match_headers({1: rest}, table.spec) if rest and rest != title else ({}, [])
-    read = next((key for key in known if key in table.headers), None)
+    read = next((key for key in known if key in table.headers and key in _PLANNED_BY), None)
     said = next((row.number for row in rows if index in table.grid.rows[row.number]), None)
     if read and said and _NEWER.isdisjoint(map(plain_name, table.headers[read].text.split())):
         used = table.headers[read]

@@ -76,7 +76,7 @@ def test_one_end_may_be_said_first(tmp_path: Path, said: str) -> None:
     assert [str(end.kind) for end in line.ends] == ["saddle", "square"]
 
 
-@pytest.mark.parametrize("header", ["Bend angle", "Notch template", "Mitre date"])
+@pytest.mark.parametrize("header", ["Bend angle", "Notch template", "Mitre date", "Angle A"])
 def test_a_column_about_shape_that_is_not_read_is_warned_of(tmp_path: Path, header: str) -> None:
     found = read_workbook(some_orders(tmp_path / "w.xlsx", {**an_order(), header: "90"}))
     (line,) = found.orders

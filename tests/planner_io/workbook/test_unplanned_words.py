@@ -84,7 +84,13 @@ def test_words_that_are_planned_or_denied_are_not(tmp_path: Path, cells: dict[st
 
 @pytest.mark.parametrize(
     ("title", "used"),
-    [("New qty", "Quantity"), ("Revised due date", "Due"), ("Length neu", "Length")],
+    [
+        ("New qty", "Quantity"),
+        ("Revised due date", "Due"),
+        ("Length neu", "Length"),
+        ("Qty 2", "Quantity"),
+        ("Outside finish", "Finish"),
+    ],
 )
 def test_a_column_that_takes_the_place_of_another_one_is_told(
     tmp_path: Path, title: str, used: str
