@@ -158,6 +158,15 @@ def test_the_overlap_of_two_runs_says_what_to_write() -> None:
         scene(*rows, slots=[A.model_copy(update={"minutes": 200}), B])
 
 
+def test_what_was_to_come_between_is_asked_for_where_it_should_have_begun_by_now() -> None:
+    between, later = slot("C", 490, 520), slot("B", 520, 700)
+    rows = (paused(430, 454), started("B", 460))
+    with pytest.raises(InputError, match="say open of C if it has not begun, else when it did"):
+        scene(*rows, slots=[A, between, later])
+    opened = scene(*rows, Progress(("C",), State.OPEN), slots=[A, between, later])
+    assert list(opened.held) == ["B"]
+
+
 @pytest.mark.parametrize(
     ("row", "words"),
     [
