@@ -27,6 +27,9 @@ from planner.stock_hints import stock_hint
 from planner.tube import TubeSpec, spec_name
 from planner.units import format_length, format_limit, format_size
 
+LEAST_RING = 4
+"""A piece shorter than this part of its OD is asked about."""
+
 Said = tuple[Severity, str]
 """A finding without its place."""
 
@@ -288,14 +291,18 @@ def _sticks(
 
 
 def _sliver(line: OrderLine, blank: Blank, shop: Shop) -> Iterator[Said]:
-    """A piece that is shorter than the saw's kerf was hardly meant so."""
-    kerf = saw_settings(shop, line.spec).kerf_nm
-    if blank.length_nm < kerf:
-        piece, cut = (_size(shop, nm) for nm in (blank.length_nm, kerf))
-        yield _warned(
-            f"its piece of {piece} is shorter than the {cut} that the saw cuts away; correct its "
-            "length, or write the unit beside it."
-        )
+    """A piece shorter than the saw's kerf, or than a part of its OD, was hardly meant so: 2.4 of
+    metres are read as millimetres where those are the shop's."""
+    kerf, ring = saw_settings(shop, line.spec).kerf_nm, line.spec.od_nm // LEAST_RING
+    if blank.length_nm >= max(kerf, ring):
+        return
+    piece, cut, od = (_size(shop, nm) for nm in (blank.length_nm, kerf, line.spec.od_nm))
+    is_dust = blank.length_nm < kerf
+    than = f"the {cut} that the saw cuts away" if is_dust else f"a quarter of its OD, {od}"
+    yield _warned(
+        f"its piece of {piece} is shorter than {than}; correct its length, or write the unit "
+        "beside it."
+    )
 
 
 def too_short(line: OrderLine, steps: Sequence[Step], length_nm: int, shop: Shop) -> bool:

@@ -332,7 +332,9 @@ def test_a_saddle_for_which_a_notcher_with_tools_has_none_is_a_warning(kind: str
 
 def test_a_piece_shorter_than_the_kerf_is_a_warning() -> None:
     assert "shorter than the" in warnings(plan(a_line(shape=cut("1/32"), recipe=None)))
-    assert "shorter than the" not in warnings(plan(a_line(shape=cut("1/4"), recipe=None)))
+    ring = warnings(plan(a_line(shape=cut("1/4"), recipe=None)))
+    assert 'its piece of 1/4" is shorter than a quarter of its OD, 1-1/2"' in ring
+    assert "shorter than" not in warnings(plan(a_line(shape=cut("3/8"), recipe=None)))
 
 
 def test_a_thin_wall_is_a_warning() -> None:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import pytest
 
 from planner.audit import audit
+from planner.changeovers import MountedState
 from planner.errors import InputError
 from planner.finisher.wear import belt_passes
 from planner.held import Held, HeldWhy, Paused, Replan
@@ -16,7 +17,7 @@ from planner.records import Plan, Slot
 from planner.replan import replan
 from planner.replan.clock import Clock
 from planner.replan.history import History, happened
-from planner.shop import Person, Shop
+from planner.shop import Person, Shop, What
 from tests.test_happened import issued as issued_week
 from tests.test_happened_by_hand import slot
 from tests.test_pins_by_hand import a_shop, a_way, work
@@ -27,15 +28,21 @@ NOW = 600
 
 
 def scene(
-    *rows: Progress, slots: Sequence[Slot], now: int = NOW, before: Sequence[Paused] = ()
+    *rows: Progress,
+    slots: Sequence[Slot],
+    now: int = NOW,
+    before: Sequence[Paused] = (),
+    replanned: Replan | None = None,
+    states: Mapping[str, MountedState] | None = None,
 ) -> History:
     """What has happened in a scene of ten pieces an operation."""
-    shop, replanned = a_shop(), None
+    shop = a_shop()
     if before:
         replanned = Replan(now_min=430, held=(), issued=(), moved=(), paused=tuple(before))
-    operations = tuple(
-        work(one.operation, a_way(one.station)).model_copy(update={"count": 10}) for one in slots
-    )
+    ways = {one.operation: a_way(one.station) for one in slots}
+    for key, state in (states or {}).items():
+        ways[key] = ways[key].model_copy(update={"state": state})
+    operations = tuple(work(key, way).model_copy(update={"count": 10}) for key, way in ways.items())
     update = {"slots": tuple(slots), "operations": operations, "shop": shop, "replan": replanned}
     return happened(issued_week().model_copy(update=update), Clock(shop, MONDAY, 5), now, rows)
 
@@ -89,6 +96,48 @@ def test_what_was_put_in_may_be_done_or_changed_over_to() -> None:
         assert "A" in scene(paused(430, 454), row, slots=[A, B]).paused
 
 
+def test_a_pause_without_an_end_began_when_the_station_turned_to_what_was_put_in() -> None:
+    found = scene(paused(430, None), started("B", 460), slots=[A, B])
+    one = found.paused["A"]
+    assert (one.start_min, one.end_min, one.left, one.of) == (430, 460, 30, 60)
+    (told,) = found.guessed
+    assert "A is paused without an End, and B was put in at Mon 30 Nov 7:40" in told.message
+    assert "taken to stand still since Mon 30 Nov 7:40" in told.message
+    set_up = Progress(("B",), State.SET_UP, 590)
+    assert scene(paused(430, None), set_up, slots=[A, B]).paused["A"].end_min == 590
+    over = Progress(("B",), State.DONE, None, 580, minutes=100)
+    assert scene(paused(430, None), over, slots=[A, B]).paused["A"].end_min == 480
+
+
+def test_the_changeover_to_what_was_put_in_is_no_work_on_what_stands_still() -> None:
+    other = {What.DIE: "other die"}
+    found = scene(paused(430, None), started("B", 460), slots=[A, B], states={"B": other})
+    assert (found.paused["A"].end_min, found.paused["A"].left) == (445, 45)
+    soon = scene(paused(430, None), started("B", 436), slots=[A, B], states={"B": other})
+    assert soon.paused["A"].end_min == 436
+
+
+def test_a_pause_that_was_written_down_late_began_no_later_than_what_was_put_in() -> None:
+    late = paused(430, 590, minutes=160)
+    found = scene(late, started("B", 460), slots=[A, B])
+    assert (found.paused["A"].end_min, found.paused["A"].left) == (460, 30)
+    (told,) = found.guessed
+    assert "said to stand still since Mon 30 Nov 9:50, but B was put in at" in told.message
+    stood_before = scene(paused(430, 590, minutes=12), started("B", 460), slots=[A, B])
+    assert stood_before.paused["A"].left == 48
+
+
+def test_what_the_issued_plan_knew_to_have_begun_was_put_in_too() -> None:
+    ran = Held(
+        operation="B", why=HeldWhy.STARTED, station="Bender", people=("Ann",), actual=True,
+        setup_start_min=450, start_min=460, end_min=700,
+    )  # fmt: skip
+    replanned = Replan(now_min=470, held=(ran,), issued=(), moved=())
+    there = slot("B", 460, 700)
+    found = scene(paused(430, None), slots=[there, slot("A", 700, 760)], replanned=replanned)
+    assert (found.paused["A"].end_min, found.held["B"].start_min) == (450, 460)
+
+
 def test_it_stands_still_where_its_people_run_something_else() -> None:
     assert "A" in scene(paused(430, 454), started("C", 460), slots=[A, BESIDE]).paused
     over = Progress(("C",), State.DONE, 460, 580)
@@ -107,6 +156,15 @@ def test_the_overlap_of_two_runs_says_what_to_write() -> None:
     rows = (started("A", 430, note="in the way"), started("B", 460))
     with pytest.raises(InputError, match="say done of A with its End, paused if it stands still"):
         scene(*rows, slots=[A.model_copy(update={"minutes": 200}), B])
+
+
+def test_what_was_to_come_between_is_asked_for_where_it_should_have_begun_by_now() -> None:
+    between, later = slot("C", 490, 520), slot("B", 520, 700)
+    rows = (paused(430, 454), started("B", 460))
+    with pytest.raises(InputError, match="say open of C if it has not begun, else when it did"):
+        scene(*rows, slots=[A, between, later])
+    opened = scene(*rows, Progress(("C",), State.OPEN), slots=[A, between, later])
+    assert list(opened.held) == ["B"]
 
 
 @pytest.mark.parametrize(
@@ -246,6 +304,25 @@ def test_a_week_goes_on_after_a_run_was_put_in_and_the_rest_comes_later(
     assert last.yardsticks[0].changeover_min == first.setup_min + sum(
         each.setup_min for each in last.slots
     )
+
+
+def test_a_week_goes_on_after_a_pause_of_which_nobody_wrote_the_end() -> None:
+    shop, issued = week()
+    passes = [one for one in issued.slots if one.operation.endswith(".P1")]
+    first, *_, other = sorted(passes, key=lambda one: one.start_min)
+    begun = first.start_min + 40
+    plan = again(
+        issued,
+        shop,
+        begun + 120,
+        Progress((first.operation,), State.PAUSED, first.start_min, pieces=1),
+        Progress((other.operation,), State.DONE, begun, begun + 50),
+    )
+    assert plan.replan
+    (one,) = plan.replan.paused
+    done = next(held for held in plan.replan.held if held.operation == other.operation)
+    assert first.start_min < one.end_min < begun
+    assert done.setup_start_min >= one.end_min
 
 
 def test_a_pass_that_gave_way_wears_its_belt_by_what_was_done_and_then_by_the_rest() -> None:

@@ -384,6 +384,16 @@ def test_a_shop_that_cuts_otherwise_now_forms_lots_anew_but_refuses_those_begun(
         replan(issued(), *args, options(seconds=0.2, start_min=BEGUN))
 
 
+def test_now_before_the_first_work_of_a_first_plan_is_refused() -> None:
+    later = make_plan(orders(), some_stock(), shop(), options(seconds=0.2, start_min=DAY))
+    text = (
+        r"begins nothing before Tue 1 Dec 0:00, and is to be planned again at Mon 30 Nov 8:20: "
+        r"give Tue 1 Dec 0:00 or later as now, or plan the week afresh from Mon 30 Nov 8:20 on"
+    )
+    with pytest.raises(InputError, match=text):
+        replan(later, orders(), some_stock(), shop(), options(seconds=0.2, start_min=500))
+
+
 def test_now_before_the_plan_was_made_is_refused() -> None:
     plan = again()
     with pytest.raises(InputError, match="give a later time"):

@@ -137,16 +137,34 @@ def words(plan: Plan, line: str = LINE) -> list[str]:
 
 def test_each_loss_is_told_with_what_becomes_of_it() -> None:
     at = f"of line {LINE}, scrapped at {LOT}"
-    assert words(again(a_loss(1))) == [f"1 piece {at}.SAW: made once more."]
-    assert words(again(a_loss(2))) == [f"2 pieces {at}.SAW: made once more."]
-    assert words(again(STICK_LOST)) == [
-        f"{ON_STICK} pieces {at}.P1 with stick {STICK.tag}: made once more."
-    ]
+    made = f"made once more, as line {LINE}+1, in a lot of its own."
+    assert words(again(a_loss(1))) == [f"1 piece {at}.SAW: {made}"]
+    assert words(again(a_loss(2))) == [f"2 pieces {at}.SAW: {made}"]
+    stick = f"with stick {STICK.tag}"
+    assert words(again(STICK_LOST)) == [f"{ON_STICK} pieces {at}.P1 {stick}: {made}"]
     others = [line for line in ORDERS if line.key != LINE]
     now = options(seconds=0.2, start_min=430)
     rows = [Scrapped(a_loss(2))]
     plan = replan(issued(), others, some_stock(), a_week_shop(), now, scrapped=rows)
     assert words(plan) == [f"2 pieces {at}.SAW: not made again, as it is not ordered now."]
+
+
+def test_what_is_lost_is_told_once_and_what_is_ordered_beyond_it_by_itself() -> None:
+    def told(plan: Plan) -> list[str]:
+        return [one.message for one in plan.findings if LINE in one.message]
+
+    plan = again(a_loss(1))
+    assert told(plan) == words(plan)
+    kept = again(a_loss(1), before=plan, now=440)
+    assert told(kept) == [f"1 piece of line {LINE}, scrapped at {LOT}.SAW: made once more."]
+    more = [
+        line.model_copy(update={"quantity": 31}) if line.key == LINE else line for line in ORDERS
+    ]
+    now = options(seconds=0.2, start_min=430)
+    both = replan(issued(), more, some_stock(), a_week_shop(), now, scrapped=[Scrapped(a_loss(1))])
+    lost, raised = told(both)
+    assert lost == f"1 piece of line {LINE}, scrapped at {LOT}.SAW: made once more."
+    assert f"what is still needed, 2 pieces, is line {LINE}+1" in raised
 
 
 FIRST = next(one.key for one in issued().operations if one.lot == LOT)

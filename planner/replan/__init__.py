@@ -5,6 +5,7 @@
     told       the times of those of which a row says something
     at_once    one thing at a time, at each station and for each person
     paused     what is left of a run that stands still
+    turned     what was put in meanwhile, and since when
     before     by when work must have ended, as reported work began then
     guesses    what is guessed where the floor says too little
     kept       lots that stay as they are, with their cut lists and the sticks that these take

@@ -23,7 +23,7 @@ from planner.replan.kept import Kept, keep_lots
 from planner.replan.lines import Lines, begun_of, sort_lines
 from planner.replan.paused import rests
 from planner.replan.pins import Scene, place_pins
-from planner.replan.scrap import Scrapped, made_again
+from planner.replan.scrap import Lost, Scrapped, made_again
 from planner.shop import Mounted, Shop
 from planner.standing import Standing, issued_at
 from planner.stock import StockItem
@@ -51,14 +51,14 @@ def replan(
     begun; NoPlanError where held work leaves no plan.
     """
     options = _options(issued, options)
-    orders, scrap, told = made_again(orders, issued, scrapped)
+    lost = made_again(orders, issued, scrapped)
     clock = Clock(shop, options.start, options.days)
     history = happened(issued, clock, options.start_min, progress)
     past, paused = history.held, history.paused
     parts = (*history.resumed, *paused.values())
-    firm = {*past, *paused, *_asked(progress), *(one.operation for one in scrap)}
+    firm = {*past, *paused, *_asked(progress), *(one.operation for one in lost.scrap)}
     stays = {one.lot for one in issued.operations if {one.key, one.lot} & firm}
-    lines = _lines(issued, orders, firm, stays, options)
+    lines = _lines(issued, lost, firm, stays, options)
     kept = keep_lots(issued, lines, stays, stock, shop)
     operations = _operations(kept, lines, shop, options, paused)
     _check_past((*past.values(), *parts), operations)
@@ -70,10 +70,10 @@ def replan(
     standing = replace(
         standing,
         mounted=mounted,
-        scrap=scrap,
+        scrap=lost.scrap,
         paused=parts[len(history.resumed) :],
         resumed=parts[: len(history.resumed)],
-        findings=(*told, *history.guessed, *standing.findings),
+        findings=(*lost.told(lines.remade), *history.guessed, *standing.findings),
     )
     try:
         return plan_on(standing, lines.orders, kept.stock, shop, options, engines or Engines())
@@ -99,12 +99,16 @@ def _standing(
 
 def _options(issued: Plan, options: Options) -> Options:
     """The same first day, so that minutes mean the same, and as many days from now on."""
-    first = issued.options.start_min if issued.replan else 0
+    first = issued.options.start_min
     if options.start_min < first:
         words = Clock(issued.shop, issued.options.start, issued.options.days).words
+        begins, now = words(first), words(options.start_min)
+        if issued.replan:
+            text = f"The plan was issued at {begins}, after the time given as now, {now}: give a"
+            raise input_error(f"{text} later time.")
         raise input_error(
-            f"The plan was issued at {words(first)}, after the time given as now, "
-            f"{words(options.start_min)}: give a later time."
+            f"The plan that was issued begins nothing before {begins}, and is to be planned again "
+            f"at {now}: give {begins} or later as now, or plan the week afresh from {now} on."
         )
     days = max(issued.options.days, options.days + options.start_min // DAY_MIN)
     return options.model_copy(update={"start": issued.options.start, "days": days})
@@ -118,7 +122,7 @@ def _asked(progress: Sequence[Progress]) -> set[str]:
 
 def _lines(
     issued: Plan,
-    orders: Sequence[OrderLine],
+    lost: Lost,
     firm: set[str],
     stays: set[str],
     options: Options,
@@ -129,7 +133,8 @@ def _lines(
         if operation.line is not None and operation.key in firm
     }
     far = moment(options.days * DAY_MIN - 1, options.start)
-    return sort_lines(issued, orders, begun_of(issued, stays, touched, far))
+    begun = begun_of(issued, stays, touched, far, lost.since)
+    return sort_lines(issued, lost.orders, begun)
 
 
 def _operations(

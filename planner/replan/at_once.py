@@ -76,7 +76,9 @@ def _overlap(
     if before.end_min > after.start_min and row:
         at, until = clock.words(after.start_min), clock.words(before.end_min)
         fix = "correct the times, or give those of both"
-        if before.why is HeldWhy.STARTED and before.operation in told:
+        if after.operation not in told:
+            fix = f"say open of {after.operation} if it has not begun, else when it did"
+        elif before.why is HeldWhy.STARTED and before.operation in told:
             fix = f"say done of {before.operation} with its End, paused if it stands still"
         yield row.wrong(
             f"{after.station} cannot begin {after.operation} at {at} while {before.operation} "

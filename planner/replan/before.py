@@ -6,7 +6,7 @@ The plan's minutes are a guess, a report is none: where the floor says that a la
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from planner.progress import Progress, State
@@ -42,9 +42,11 @@ def bounds(
     operations: Mapping[str, Operation],
     places: Mapping[str, str],
     told: Mapping[str, Progress],
+    recorded: Collection[str] = (),
 ) -> dict[str, Bound]:
     """The bound of each operation that something reported came after: at its station or base,
-    or of the work that waits for it. `slots` are in issued order."""
+    or of the work that waits for it. `slots` are in issued order, and the times of those
+    `recorded` are known."""
     found: dict[str, Bound] = {}
     due: dict[str, Bound] = {}
     for slot in reversed(slots):
@@ -54,6 +56,8 @@ def bounds(
             continue
         if row is not None and row.start_min is not None:
             begins = Bound(row.start_min, 0)
+        elif row is None and key in recorded:
+            begins = Bound(slot.start_min, 0)
         else:
             known = [due[name] for name in (place, key) if name in due]
             if not known:

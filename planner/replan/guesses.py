@@ -41,6 +41,21 @@ def has_ended(row: Progress, key: str, then: str, minute: int, words: Words) -> 
     )
 
 
+def stood_still(
+    row: Progress, key: str, then: str, begun: int, since: int, words: Words
+) -> Finding:
+    """It stands still, but it is not said since when, or later than something else was begun."""
+    said = f"{then} was put in at {words(begun)}"
+    if row.end_min is None:
+        said = f"is paused without an End, and {said}"
+    else:
+        said = f"is said to stand still since {words(row.end_min)}, but {said}"
+    return row.doubt(
+        f"{key} {said}: it is taken to stand still since {words(since)}. If you know better, write "
+        f"since when under End in its row of Progress, and the Start of {then} in that one's."
+    )
+
+
 def is_at_the_later(row: Progress, first: str, then: str, people: Sequence[str]) -> Finding:
     """Two things run, and the same people were to be at both."""
     names, were = " and ".join(people), "were" if len(people) > 1 else "was"

@@ -22,6 +22,7 @@ from planner.replan.before import Bound, bounds
 from planner.replan.clock import Clock
 from planner.replan.paused import is_told_again, paused_before
 from planner.replan.told import Times, Told
+from planner.replan.turned import Turns
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +46,7 @@ def happened(issued: Plan, clock: Clock, now_min: int, progress: Sequence[Progre
     told = {key: row for row in progress if row.state in TOLD for key in row.operations}
     slots = sorted(issued.slots, key=lambda slot: (slot.start_min, slot.end_min))
     past = _Past(issued, clock, now_min, told)
-    past.bounds = bounds(slots, past.operations, past.places, told)
+    past.bounds = bounds(slots, past.operations, past.places, told, past.recorded)
     for slot in slots:
         past.add(slot)
     found = in_order(past.held, told, past.places, clock, (*past.paused.values(), *past.resumed()))
@@ -78,6 +79,8 @@ class _Past:
         self.wrong: list[Finding] = []
         self.guessed: list[Finding] = []
         self.rows = Told(clock, now, self.operations, self.before, self.guessed)
+        begun = {one.operation: one for one in before if one.why in (HeldWhy.DONE, HeldWhy.STARTED)}
+        self.turns = Turns(clock.shop, now, self.operations, self.issued, self.places, told, begun)
 
     def add(self, slot: Slot) -> None:
         """Let one operation happen, if it does by now."""
@@ -228,8 +231,10 @@ class _Past:
             self.wrong.append(row.wrong(problem))
             return None
         if row.state is State.PAUSED:
+            turn = self.turns.after(slot, row, start)
+            row, end = self.rows.stood(slot, row, (start, end), turn)
             part = self.rows.part(slot, row, start, end)
-            if self._gave_way(slot, row, start):
+            if turn:
                 setup_start = _setup_start(slot, times, start)
                 self.paused[slot.operation] = _paused(slot, row, (setup_start, start, end), part)
                 return None
@@ -259,19 +264,6 @@ class _Past:
         """What it waits for, and how far that is, where that has not ended."""
         key = next(key for key in self.operations[slot.operation].after if key not in self.held)
         return f"{key} has {'ended' if key in self.paused else 'begun'}"
-
-    def _gave_way(self, slot: Slot, row: Progress, minute: int) -> bool:
-        """Whether something else is reported to have begun at its station since, or to run with
-        its people."""
-        place, people = self.places[row.station or slot.station], set(slot.people)
-        for key, other in self.told.items():
-            if other.start_min is None or other.start_min <= minute:
-                continue
-            it = _with_people(self.issued[key], other)
-            runs = other.state in (State.STARTED, State.SET_UP) and not people.isdisjoint(it.people)
-            if self.places[other.station or it.station] == place or runs:
-                return True
-        return False
 
     def _set_up(self, slot: Slot, times: Times | None, row: Progress) -> Held | None:
         """What is being changed over to: it runs as soon as that is through and its tube is there.

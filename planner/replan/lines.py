@@ -30,6 +30,8 @@ class Lines:
     """Keys of issued lines that are made as they were, in the same quantity, and of all that
     are cut with a lot that stays."""
     findings: tuple[Finding, ...]
+    remade: Mapping[str, str] = field(default_factory=dict[str, str])
+    """Lines that make what was lost since, and nothing else, by the line that lost it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +47,8 @@ class Begun:
     blanks: Mapping[str, Blank]
     far: datetime
     """Due date of what nobody waits for."""
+    lost: Mapping[str, int] = field(default_factory=dict[str, int])
+    """Pieces that were lost since the plan was issued, by the line as it is wanted now."""
 
 
 def sort_lines(issued: Plan, orders: Sequence[OrderLine], begun: Begun) -> Lines:
@@ -82,6 +86,7 @@ class _Sorter:
     found: list[OrderLine] = field(default_factory=list[OrderLine])
     same: set[str] = field(default_factory=set[str])
     findings: list[Finding] = field(default_factory=list[Finding])
+    remade: dict[str, str] = field(default_factory=dict[str, str])
 
     def lines(self) -> Lines:
         wanted = {line.key for line in self.orders}
@@ -96,7 +101,9 @@ class _Sorter:
                 self._say(line, f"Line {line.key} is entered twice: the first one is planned.")
         for old in (old for olds in before.values() for old in olds):
             self._gone(old)
-        return Lines(tuple(self.found), frozenset(self.same), tuple(self.findings))
+        return Lines(
+            tuple(self.found), frozenset(self.same), tuple(self.findings), dict(self.remade)
+        )
 
     def _line(self, line: OrderLine, before: Sequence[OrderLine]) -> None:
         """A line that is still ordered, with the issued lines that were made of it."""
@@ -147,7 +154,9 @@ class _Sorter:
         name = next(name for name in names if f"{line.order}/{name}" not in taken)
         more = line.model_copy(update={"line": name, "quantity": need})
         self.found.append(more)
-        if cut:
+        if cut and need == self.begun.lost.get(line.key):
+            self.remade[line.key] = more.key
+        elif cut:
             lots = ", ".join(dict.fromkeys(self.begun.lots[old.key].key for old in cut))
             self._say(
                 line,
@@ -187,9 +196,14 @@ class _Sorter:
 
 
 def begun_of(
-    issued: Plan, stays: Collection[str], touched: Collection[str], far: datetime
+    issued: Plan,
+    stays: Collection[str],
+    touched: Collection[str],
+    far: datetime,
+    lost: Mapping[str, int] | None = None,
 ) -> Begun:
-    """The issued lots by line, apart by whether they stay; `stays` has the keys of those."""
+    """The issued lots by line, apart by whether they stay; `stays` has the keys of those, and
+    `lost` the pieces that were lost since."""
     by_line = dict(_by_line(issued.lots))
     return Begun(
         lots={line: lot for line, lot in by_line.items() if lot.key in stays},
@@ -197,6 +211,7 @@ def begun_of(
         touched=touched,
         blanks={blank.line: blank for blank in issued.blanks},
         far=far,
+        lost=lost or {},
     )
 
 

@@ -29,10 +29,25 @@ class Scrapped:
     """Where it was read."""
 
 
-def made_again(
-    orders: Sequence[OrderLine], issued: Plan, rows: Sequence[Scrapped]
-) -> tuple[tuple[OrderLine, ...], tuple[Scrap, ...], tuple[Finding, ...]]:
-    """The order lines with all lost pieces on top, what is lost, and what to tell of each.
+@dataclass(frozen=True, slots=True)
+class Lost:
+    """What is lost by now, and the order lines with that on top."""
+
+    orders: tuple[OrderLine, ...]
+    scrap: tuple[Scrap, ...]
+    since: Mapping[str, int]
+    """Pieces more than the issued plan knew of, by the line as it is wanted now."""
+    places: Mapping[What, Scrapped]
+
+    def told(self, remade: Mapping[str, str]) -> tuple[Finding, ...]:
+        """What to tell of each; `remade` has the lines that make it once more, where they are of
+        that alone."""
+        wanted = {line.key for line in self.orders}
+        return tuple(_told(one, wanted, remade, self.places.get(one.what)) for one in self.scrap)
+
+
+def made_again(orders: Sequence[OrderLine], issued: Plan, rows: Sequence[Scrapped]) -> Lost:
+    """The order lines with all lost pieces on top, and what is lost.
 
     Raises InputError where more is said to be lost than there was.
     """
@@ -42,13 +57,18 @@ def made_again(
     if wrong := [*_at_two_steps(rows), *_too_much(issued, lost, places)]:
         raise InputError(wrong)
     wanted = {line.key for line in orders}
-    more: Counter[str] = Counter()
-    for one in lost:
-        more[own_key(one.line, wanted)] += one.pieces
+    more, before = _by_line(lost, wanted), _by_line(issued.scrap, wanted)
     raised = tuple(
         line.model_copy(update={"quantity": line.quantity + more[line.key]}) for line in orders
     )
-    return raised, lost, tuple(_told(one, wanted, places.get(one.what)) for one in lost)
+    return Lost(raised, lost, more - before, places)
+
+
+def _by_line(lost: Sequence[Scrap], wanted: set[str]) -> Counter[str]:
+    found: Counter[str] = Counter()
+    for one in lost:
+        found[own_key(one.line, wanted)] += one.pieces
+    return found
 
 
 def _as_told(row: Scrapped, issued: Plan) -> Scrapped:
@@ -88,11 +108,12 @@ def _too_much(
             yield _finding(Severity.ERROR, text, one, places.get(one.what))
 
 
-def _told(one: Scrap, wanted: set[str], row: Scrapped | None) -> Finding:
+def _told(one: Scrap, wanted: set[str], remade: Mapping[str, str], row: Scrapped | None) -> Finding:
     pieces = f"{one.pieces} piece{'s' * (one.pieces > 1)} of line {one.line}"
     stick = f" with stick {one.stick}" if one.stick else ""
-    is_wanted = own_key(one.line, wanted) in wanted
-    again = "made once more" if is_wanted else "not made again, as it is not ordered now"
+    key = own_key(one.line, wanted)
+    again = "made once more" if key in wanted else "not made again, as it is not ordered now"
+    again += f", as line {remade[key]}, in a lot of its own" if key in remade else ""
     text = f"{pieces}, scrapped at {one.operation}{stick}: {again}."
     if one.told_at and row:
         text = (

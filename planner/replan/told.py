@@ -6,7 +6,7 @@ What the row leaves open follows from the minutes of the plan.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from planner.errors import Finding
 from planner.held import Paused
@@ -15,6 +15,7 @@ from planner.records import Operation, Slot
 from planner.replan import guesses
 from planner.replan.clock import Clock, worked
 from planner.replan.paused import all_minutes, minutes_left, part_left
+from planner.replan.turned import Turn
 from planner.schedule.calendar import Calendar
 
 
@@ -45,6 +46,24 @@ class Told:
             State.PAUSED: self._stood,
         }
         return read.get(row.state, self._started)(slot, times, row)
+
+    def stood(
+        self, slot: Slot, row: Progress, span: tuple[int, int], turn: Turn | None
+    ) -> tuple[Progress, int]:
+        """Since when a run stands still that gave way to another one, and its row with no more
+        minutes than that: a station does not go on with it beside the other."""
+        start, end = span
+        late = turn is not None and turn.here and turn.begun_min < end
+        if turn is None or not (row.end_min is None or late):
+            return row, end
+        since, words = min(turn.minute, end), self.clock.words
+        self.guessed.append(
+            guesses.stood_still(row, slot.operation, turn.to, turn.begun_min, since, words)
+        )
+        if row.minutes is None:
+            return row, since
+        calendar = self.clock.running(row.station or slot.station, slot.people)
+        return replace(row, minutes=min(row.minutes, worked(calendar, start, since))), since
 
     def part(self, slot: Slot, row: Progress, start: int, since: int) -> tuple[int, int]:
         """Of all its minutes, how much is left of a run that stands still."""

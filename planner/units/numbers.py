@@ -94,8 +94,8 @@ def amount(text: str, *, is_rest: bool = False) -> Amount | None:
     A fraction behind a whole number is less than one, and so is one that `is_rest`, such as of
     feet; only alone it may be more, as in 5/4, which is what some call 1-1/4.
 
-    Raises AmbiguousAmountError for `1,234`, which is 1.234 to some and 1234 to others, and for
-    `1 5/4`.
+    Raises AmbiguousAmountError for `1,234`, which is 1.234 to some and 1234 to others, for `1 5/4`,
+    and for `24/36`, which may be two sizes.
     """
     if match := _MIXED_RE.fullmatch(text):
         whole, over, under = (int(group) for group in match.groups())
@@ -108,8 +108,16 @@ def amount(text: str, *, is_rest: bool = False) -> Amount | None:
         return found and Amount(found.value, found.note or f"{text} read as {whole}-{over}/{under}")
     if match := _FRACTION_RE.fullmatch(text):
         over, under = int(match[1]), int(match[2])
-        return _rest(over, under) if is_rest else _fraction(over, under)
+        return _rest(over, under) if is_rest else _alone(over, under)
     return _decimal(text)
+
+
+def _alone(over: int, under: int) -> Amount | None:
+    found = _fraction(over, under)
+    if found and found.note:
+        msg = f"{found.note}: two sizes, or one?"
+        raise AmbiguousAmountError(msg)
+    return found
 
 
 def _rest(over: int, under: int, whole: int = 0) -> Amount | None:

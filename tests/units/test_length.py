@@ -156,6 +156,13 @@ def test_what_had_to_be_interpreted_says_how(text: str, note: str) -> None:
     assert (reading.literal, reading.note) == (False, note)
 
 
+@pytest.mark.parametrize("text", ["24/36", "12/24 in", "36/48"])
+def test_two_sizes_with_a_bar_between_are_no_fraction(text: str) -> None:
+    with pytest.raises(InputError, match="two sizes, or one"):
+        parse_length(text)
+    assert parse_length("5/4").nm == parse_length("1-1/4").nm
+
+
 def test_plain_writing_needs_no_note() -> None:
     for text in ("1-1/2", "12' 3-1/4\"", "3734 mm", ".065"):
         assert (parse_length(text).literal, parse_length(text).note) == (True, "")

@@ -69,6 +69,7 @@ def _list(found: PickList, pictures: Pictures, worn: Mapping[str, str]) -> Json:
     return {
         "day": day_name(found.day),
         "carried": found.carried_on,
+        "parts": list(found.parts),
         "work": duration(found.work_min),
         "changeovers": duration(found.changeover_min),
         "steps": [_step(step, pictures, worn) for step in found.steps],

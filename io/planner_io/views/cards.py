@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from planner.hours import when_minute
 from planner.records import Card, Setting, Slot
 from planner.shop import StationKind
-from planner_io.views import words
+from planner_io.views import standing, words
 from planner_io.views.index import Index
 from planner_io.views.pick_lists import Changeover, PickStep, pick_step
 from planner_io.views.runs import Run, run
@@ -40,6 +40,7 @@ class SetUpCard:
     remarks: tuple[str, ...]
     cautions: tuple[str, ...]
     care: tuple[str, ...]
+    """How to hold the tube; before that, of what stood still, how far it is."""
     changeover: Changeover | None
     steps: tuple[PickStep, ...]
     following: str
@@ -89,7 +90,10 @@ def _card(index: Index, number: int, card: Card) -> SetUpCard:
         settings=tuple(_line(index, setting) for setting in card.settings),
         remarks=card.remarks,
         cautions=card.cautions,
-        care=tuple(dict.fromkeys(step.care for step in steps if step.care)),
+        care=(
+            *standing.rests(index, card.operations),
+            *dict.fromkeys(step.care for step in steps if step.care),
+        ),
         changeover=its_run.changeover,
         steps=steps,
         following=_following(index, slots[-1]),

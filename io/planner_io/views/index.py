@@ -110,6 +110,14 @@ class Index:
         return {paused.operation: paused for paused in replan.paused} if replan else {}
 
     @cached_property
+    def parts(self) -> dict[str, list[Paused]]:
+        """What was done of runs before they gave way, by operation, in the order of time."""
+        found: dict[str, list[Paused]] = defaultdict(list)
+        for part in self.plan.replan.parts if self.plan.replan else ():
+            found[part.operation].append(part)
+        return dict(found)
+
+    @cached_property
     def moved(self) -> dict[str, Moved]:
         """What planning again moved after it was issued, by operation."""
         replan = self.plan.replan

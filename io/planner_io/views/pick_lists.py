@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
+from planner.changeovers import setup_minutes
 from planner.hours import clock, day_name, how_late, when_minute
 from planner.records import Card, Operation, Slot
 from planner.shop import What
@@ -106,10 +107,14 @@ class PickList:
     steps: tuple[PickStep, ...]
     ahead: tuple[Ahead, ...]
     """Changeovers of this day for steps of later days."""
+    parts: tuple[str, ...] = ()
+    """What was done on this day of runs that gave way."""
+    parts_changeover_min: int = 0
+    """What was changed on this day for those."""
 
     @property
     def work_min(self) -> int:
-        """Minutes of work."""
+        """Minutes of the steps' work."""
         return sum(step.minutes for step in self.steps)
 
     @property
@@ -118,7 +123,7 @@ class PickList:
         own = (step.changeover for step in self.steps)
         made = [found for found in own if found and not found.early]
         made += [ahead.changeover for ahead in self.ahead]
-        return sum(found.minutes for found in made)
+        return sum(found.minutes for found in made) + self.parts_changeover_min
 
 
 def pick_lists(index: Index) -> tuple[PickList, ...]:
@@ -130,15 +135,20 @@ def of_station(index: Index, station: str) -> Iterator[PickList]:
     """The pick lists of one station, by day."""
     slots = index.by_station[station]
     before: Slot | None = None
-    for number in sorted({day for slot in slots for day in (_set_up_day(slot), _day(slot))}):
+    parts = [part for ones in index.parts.values() for part in ones if part.station == station]
+    days = {day for slot in slots for day in (_set_up_day(slot), _day(slot))}
+    for number in sorted(days | {day_of(part.setup_start_min) for part in parts}):
         of_day = [slot for slot in slots if _day(slot) == number]
         later = [s for s in slots if _set_up_day(s) == number < _day(s)]
+        then = [part for part in parts if day_of(part.setup_start_min) == number]
         yield PickList(
             station,
             index.day(number),
             _carried_on(index, before, number),
             tuple(pick_step(index, slot) for slot in of_day),
             tuple(found for slot in later for found in _ahead(index, slot)),
+            tuple(standing.part_done(index, part) for part in then),
+            sum(setup_minutes(part.changes) for part in then),
         )
         before = of_day[-1] if of_day else before
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from planner.changeovers import setup_minutes
 from planner.held import HeldWhy, IssuedAt, Moved, Paused
 from planner.hours import when_minute
 from planner.tube import TubeSpec
-from planner_io.views import words
+from planner_io.views import places, words
 from planner_io.views.index import Index
 from planner_io.views.ruler import some
 
@@ -38,12 +40,37 @@ def stands(index: Index, operation: str) -> str:
     """Why an operation stays where it is: `started, 4 done`; of one that stands still, how far it
     is; empty when it is free."""
     held, part = index.held.get(operation), index.paused.get(operation)
-    if part:
-        return f"{_stood(index, part)}{f', {_WORDS[held.why]}' if held else ''}"
-    if held is None:
-        return ""
-    pieces = f", {held.pieces} done" if held.pieces is not None else ""
-    return f"{_WORDS[held.why]}{pieces}"
+    found = [_stood(index, part)] if part else []
+    if held:
+        found.append(_WORDS[held.why])
+        found += [f"{held.pieces} done"] if held.pieces is not None else []
+    first = [_changed(index, each) for each in index.parts.get(operation, ()) if each.changes]
+    return "; ".join(filter(None, (", ".join(found), *first)))
+
+
+def rests(index: Index, operations: Iterable[str]) -> Iterator[str]:
+    """Of each of these that stands still, its step and how far it is."""
+    for key in operations:
+        if key in index.paused:
+            yield f"Step {index.step_numbers[key]} {stands(index, key)}."
+
+
+def part_done(index: Index, part: Paused) -> str:
+    """What was done of a run before it gave way, for the list of the day on which it was begun."""
+    operation = index.operations[part.operation]
+    done = f", {part.pieces} of {places.count(index, operation)}," if part.pieces else ""
+    minutes = setup_minutes(part.changes)
+    before = f", after a changeover of {minutes} min" if minutes else ""
+    start, end = (when_minute(at, index.start) for at in (part.start_min, part.end_min))
+    number = index.step_numbers[part.operation]
+    return f"Part of step {number}, {operation.lot}{done} was done {start} to {end}{before}."
+
+
+def _changed(index: Index, part: Paused) -> str:
+    """`first changed over to Mon 30 Nov 6:50, 22 min: OD …`: what was changed for a part."""
+    changes = ", ".join(words.change(each, index.ruler) for each in part.changes)
+    minutes, at = setup_minutes(part.changes), when_minute(part.setup_start_min, index.start)
+    return f"first changed over to {at}, {minutes} min: {changes}"
 
 
 def _stood(index: Index, part: Paused) -> str:

@@ -9,9 +9,10 @@ from fractions import Fraction
 from planner.orders import Bend, Bent
 from planner_io.workbook import cells
 from planner_io.workbook.examples import is_example
+from planner_io.workbook.grid import Value, address
 from planner_io.workbook.names import plain_name
 from planner_io.workbook.radii import in_ods, radius_nm, said
-from planner_io.workbook.report import Report
+from planner_io.workbook.report import Place, Report
 from planner_io.workbook.rows import Habits, RowReader
 from planner_io.workbook.table import Row, Table
 from planner_io.workbook.table_told import missing_columns
@@ -60,7 +61,7 @@ class _Read:
 
 def read_bends(table: Table | None, house: Habits, report: Report) -> Parts:
     """The bent parts of a Bends sheet."""
-    if table is None or missing_columns(table, report):
+    if table is None or _are_points(table, report) or missing_columns(table, report):
         return Parts({})
     table = _with_r_as_radius(table)
     grouped: dict[str, list[_Read]] = {}
@@ -79,6 +80,26 @@ def read_bends(table: Table | None, house: Habits, report: Report) -> Parts:
         grouped.setdefault(plain_name(part), []).append(_read(reader))
     shapes = {name: _shape(rows, report) for name, rows in grouped.items()}
     return Parts(shapes, tuple(names.values()))
+
+
+def _are_points(table: Table, report: Report) -> bool:
+    """Report columns X, Y and Z, which are points where the axes of straights meet; whether there
+    are. Y alone is a straight."""
+    titles = {plain_name(str(text)): index for index, text in _titles(table).items()}
+    if not {"x", "y", "z"} <= titles.keys():
+        return False
+    report.error(
+        Place(table.grid.name, address(table.header_row, titles["x"])),
+        "columns X, Y and Z are points, and are not read: write each straight between the tangent "
+        "points, the rotation before the bend, its angle and its radius",
+        "X, Y, Z",
+        "columns Straight, Rotation, Angle and CLR",
+    )
+    return True
+
+
+def _titles(table: Table) -> Mapping[int, Value]:
+    return table.grid.rows[table.header_row]
 
 
 def _with_r_as_radius(table: Table) -> Table:

@@ -25,6 +25,7 @@ from planner.units import (
 from planner.units.numbers import MAX_TEXT, AmbiguousAmountError, amount, plain
 from planner.units.reading import refuse
 from planner_io.workbook import count_words
+from planner_io.workbook.feet_inches import FEET_INCHES, of_feet_and_inches
 from planner_io.workbook.grid import CellError, Value
 from planner_io.workbook.materials import SurfaceReading, read_family, read_surface
 from planner_io.workbook.names import find_name, listed, plain_name
@@ -42,7 +43,7 @@ class Parsed(Generic[T]):
 
 OPEN = frozenset({"tbd", "tba", "tbc", "?", "??", "???"})
 """What people write to say that it is not decided yet."""
-NOTHING = frozenset({"", "-", "--", "n/a", "na", "none", "nil"}) | OPEN
+NOTHING = frozenset({"", "-", "--", "–", "—", "−", "n/a", "na", "none", "nil"}) | OPEN
 """What people write to say that there is nothing, or nothing yet."""
 
 _BETWEEN = re.compile(r"\s*(?:[,;/+&\n]|\band\b)\s*")
@@ -180,6 +181,7 @@ def length(value: Value, unit: str, house: Unit, *, zero_ok: bool = False) -> Pa
     """A length in nm; `unit` is the header's, `house` what bare numbers mean otherwise."""
     if isinstance(value, dt.timedelta):
         raise refuse(text(value), "a length", "the spreadsheet made a time of it")
+    value = of_feet_and_inches(value) if unit == FEET_INCHES else value
     default = _HEADER_UNITS.get(unit, house)
     reading = parse_length(in_unit(value, unit), default=default, zero_ok=zero_ok)
     return Parsed(reading.nm, reading.note)

@@ -15,6 +15,7 @@ CLOSE_DAYS = 60
 LEAST_MADE = 2
 """Dates and texts from which on that is no chance."""
 LAST_MONTH = 12
+_OTHERS = "as other dates of the column"
 _MARK = re.compile(r"[0-9]([-/.])[0-9]")
 
 
@@ -59,16 +60,18 @@ def _order(value: Value, habit: DateHabit) -> Order | None:
 def evidence(values: Iterable[Value], habit: DateHabit | None = None) -> tuple[Order | None, str]:
     """The order in which the dates of a column are written, and why; None when nothing tells.
 
-    A date that can be read only one way decides, unless another contradicts it. Otherwise the
-    order that puts several dates close together does, if the other one does not; then that of the
-    dates which their weekday or, by what is known from the `habit`, their nearness decides, where
-    all are written with one mark.
+    A date that can be read only one way decides, unless another contradicts it, or more of them
+    would then lie far from the plan and near it the other way round. Otherwise the order that
+    puts several dates close together does, if the other one does not; then that of the dates which
+    their weekday or, by what is known from the `habit`, their nearness decides, where all are
+    written with one mark.
     """
     values = list(values)
     pairs = [pair for value in values if (pair := two_numbers(value))]
     only = {order for first, second, _ in pairs if (order := only_order(first, second))}
     if only:
-        return (only.pop() if len(only) == 1 else None), "as other dates of the column"
+        order = only.pop() if len(only) == 1 else None
+        return (None if _speak_against(order, values, habit) else order), _OTHERS
     spans = {order: _span(pairs, order) for order in Order}
     close = [order for order, span in spans.items() if span is not None and span <= CLOSE_DAYS]
     if len(close) == 1 and len(set(pairs)) > 1:
@@ -77,7 +80,13 @@ def evidence(values: Iterable[Value], habit: DateHabit | None = None) -> tuple[O
     if len(marks) > 1 or len(set(pairs)) <= 1:
         return None, ""  # each kind may be written by another hand; one date decides for itself
     decided = {order for value in values if (order := _order(value, habit or DateHabit()))}
-    return (decided.pop(), "as other dates of the column") if len(decided) == 1 else (None, "")
+    return (decided.pop(), _OTHERS) if len(decided) == 1 else (None, "")
+
+
+def _speak_against(order: Order | None, values: list[Value], habit: DateHabit | None) -> bool:
+    """Whether most dates of a column, each read as it lies near the plan, have another order."""
+    said = [found for value in values if (found := _order(value, habit or DateHabit()))]
+    return 2 * sum(found is order for found in said) < len(said)
 
 
 def _span(pairs: list[tuple[int, int, str]], order: Order) -> int | None:

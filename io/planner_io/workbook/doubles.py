@@ -20,15 +20,16 @@ _ROUNDED = 0.01
 def first_other(
     rows: Iterable[tuple[int, Mapping[int, Value]]], used: Header, other: Header
 ) -> int | None:
-    """The number of the first row in which two columns say something else; None where they do not,
-    or may, since a size stands there in another unit that cannot be told."""
+    """The number of the first row in which the other column says something else, or something where
+    the used one is blank; None where they do not differ, or may be alike, since a size stands there
+    in another unit that cannot be told."""
     if used.column.key in _NAMES:
         return None
     differing = (
         number
         for number, cells in rows
-        if {used.index, other.index} <= cells.keys()
-        and _differ(used, cells[used.index], other, cells[other.index])
+        if other.index in cells
+        and (used.index not in cells or _differ(used, cells[used.index], other, cells[other.index]))
     )
     return next(differing, None)
 

@@ -59,7 +59,7 @@ _FLAT = frozenset(
 )
 """Sawn square to some, pressed flat to others: to bolt through, as on boats and awnings."""
 _MITRE = re.compile(
-    r"(?:mitre|miter|mitred|mitered|bevel|angle|ang|gehrung|gehrungsschnitt|onglet|inglete)\b"
+    r"(?:mitre|miter|mitred|mitered|mtr|bevel|angle|ang|gehrung|gehrungsschnitt|onglet|inglete)\b"
 )
 WELD_BEVELS: Final = frozenset({30_000, 37_500})
 """Angles to which the wall of pipe is bevelled to be welded (common practice), in mdeg."""
@@ -72,6 +72,7 @@ _BARE_SADDLE = re.compile(r"[0-9][0-9 ./-]*(?:\"|in\b|mm\b)? ?@ ?[0-9].*")
 LEAST_BARE_MITRE: Final = 5_000
 """A smaller number without a word may be a size in inches."""
 _ONE_END = re.compile(r"(?i)\b(?:(?:on )?(?:one|1) end|1e|o\.?e\.?|einseitig)(?: only)?\s*$")
+_ONE_END_FIRST = re.compile(r"(?i)^(?:(?:on )?(?:one|1) end|einseitig)(?: only)?(?: ?[:,]| )\s*")
 _ANGLES = re.compile(r"([0-9]{2}(?:\.5)?)\s*/\s*([0-9]{2}(?:\.5)?)")
 """Angles of both ends, as 45/45; no fraction has two figures before the bar."""
 _ANGLE = r"([0-9]+(?:[.,][0-9]+)?)"
@@ -239,6 +240,8 @@ def both_ends(value: str, *, saddled: bool = False) -> tuple[str, str]:
     (('square', 'mitre 45'), ('saddle 1-1/2', 'saddle 1-1/2'))
     >>> both_ends("SQ/COPE"), both_ends("cope 1 end")
     (('SQ', 'COPE'), ('cope', 'square'))
+    >>> both_ends("one end saddle 25.4"), both_ends("einseitig: Gehrung 45")
+    (('saddle 25.4', 'square'), ('Gehrung 45', 'square'))
     >>> both_ends("1 end", saddled=True)
     ('saddle', 'square')
     """
@@ -257,6 +260,8 @@ def both_ends(value: str, *, saddled: bool = False) -> tuple[str, str]:
     unsaid = "saddle" if saddled else value
     if match := _ONE_END.search(value):
         return value[: match.start()].strip(" ,") or unsaid, "square"
+    if match := _ONE_END_FIRST.match(value):
+        return value[match.end() :], "square"
     same = re.sub(r"(?i)\b(?:both ends?|both|each end|beidseitig|b\.?e\.?)\b", "", value).strip(
         " ,"
     )

@@ -11,7 +11,7 @@ from planner_io.workbook.grid import Grid, address
 from planner_io.workbook.headers import Guess, Header, match_headers
 from planner_io.workbook.names import find_name, plain_name
 from planner_io.workbook.other_tables import alone
-from planner_io.workbook.piece_names import has_items_by_name, pieces_by_name
+from planner_io.workbook.piece_names import items_by_name, pieces_by_name
 from planner_io.workbook.report import Place, Report
 from planner_io.workbook.table import Table
 from planner_io.workbook.table_told import tell_alone, tell_no_header, tell_table
@@ -120,13 +120,13 @@ def _grade(found: _Found, _: Report) -> _Found:
 
 def _items(found: _Found, report: Report) -> _Found:
     """With a column of lines that has names as the parts, or as nothing where there are parts."""
-    line = found.headers.get("line")
-    if line is None or not has_items_by_name(found.grid, found.row, line):
+    line = items_by_name(found.grid, found.row, found.headers, found.doubles)
+    if line is None:
         return found
     report.note(
         f"header “{line.text}” is not read as Line, as it has names", found.place(line.index)
     )
-    others = {key: header for key, header in found.headers.items() if key != "line"}
+    others = {key: header for key, header in found.headers.items() if header != line}
     part = Header(found.spec.column("part"), line.index, line.text)
     return replace(found, headers={"part": part, **others})
 

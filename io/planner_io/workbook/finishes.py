@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from planner.abrasives import parse_grade
+from planner.abrasives import Grade, parse_grade
 from planner.errors import InputError
 from planner.shop import Recipe
 from planner.units.reading import refuse
 from planner_io.workbook import cells
 from planner_io.workbook.cells import Parsed
+from planner_io.workbook.coats import before_coat
 from planner_io.workbook.names import Match, find_name, listed, plain_name
 from planner_io.workbook.oil import without_oil
 
@@ -80,7 +81,33 @@ def finish(text: str, recipes: Iterable[Recipe]) -> Parsed[str | None]:
         return _oiled(text, rest, known)
     if (remark := _REMARK.fullmatch(text)) and _says_none(remark[1]):
         return Parsed(None, f"finish “{text}” read as none")
-    raise refuse(text, expected, "write one of them, or add this one to the sheet Recipes")
+    rest, coat = before_coat(text)
+    if coat and (toothed := _under(rest, coat, known)):
+        why = f"the belts before the coat; {coat} itself is not planned"
+        return Parsed(toothed, f"finish “{text}” read as {toothed}: {why}")
+    raise refuse(text, expected, _why_none(rest, coat, known))
+
+
+def _under(rest: str, coat: str, recipes: tuple[Recipe, ...]) -> str | None:
+    """The only recipe that ends with the grit beside a coat, or of several the one that is named
+    after the coat; without a grit the only one that is."""
+    ending = _ending_with(rest, recipes) if rest else [each.name for each in recipes]
+    named = [name for name in ending if plain_name(coat) in plain_name(name).split()]
+    found = ending if rest and len(ending) == 1 else named
+    return found[0] if len(found) == 1 else None
+
+
+def _why_none(rest: str, coat: str, recipes: tuple[Recipe, ...]) -> str:
+    """What to do about a finish that is no recipe."""
+    grit = _grade(rest)
+    if coat and not rest:
+        return f"{coat} is a coat and no finish by belt: write the recipe that it wants before that"
+    if grit is None:
+        return "write one of them, or add this one to the sheet Recipes"
+    if several := _ending_with(rest, recipes):
+        return f"{' and '.join(several)} end with {grit.label}: write the one that is meant"
+    add = "add one that does to the sheet Recipes, and its belt to Belts"
+    return f"no recipe ends with {grit.label}: write one of them, or {add}"
 
 
 def _oiled(text: str, rest: str, recipes: tuple[Recipe, ...]) -> Parsed[str | None]:
@@ -114,11 +141,16 @@ def _words(text: str) -> frozenset[str]:
 
 
 def _ending_with(text: str, recipes: tuple[Recipe, ...]) -> list[str]:
-    try:
-        grade = parse_grade(grit_of(text)).grade
-    except InputError:
-        return []  # no grit, so nothing is meant by its number
+    grade = _grade(text)
     return [each.name for each in recipes if each.steps and each.steps[-1].grade == grade]
+
+
+def _grade(text: str) -> Grade | None:
+    """The grade that a text is; None where it is more than that or none."""
+    try:
+        return parse_grade(grit_of(text)).grade
+    except InputError:
+        return None
 
 
 def grit_of(text: str) -> str:

@@ -12,7 +12,8 @@ from planner.shop import Recipe
 from planner.units.reading import refuse
 from planner_io.workbook import cells
 from planner_io.workbook.cells import Parsed
-from planner_io.workbook.finishes import finish, grit_of
+from planner_io.workbook.coats import before_coat
+from planner_io.workbook.finishes import finish, grit_of, recipe_named
 from planner_io.workbook.rows import RowReader
 
 _BETWEEN = re.compile(
@@ -50,15 +51,34 @@ def _both(words: str, grit: Beside, recipes: tuple[Recipe, ...]) -> Parsed[str |
     try:
         found = finish(words, recipes)
     except InputError:
-        named = finish(f"{words} {grit.text}", recipes).value
-        return Parsed(named, f"finish “{words}” with grit {grit.text} read as {named or 'none'}")
+        found = None
+    if found is None or _is_a_coat(words, recipes):
+        both = finish(f"{words} {grit.text}", recipes)
+        name = both.value or "none"
+        more = both.note.partition(f" read as {name}")[2]
+        return Parsed(both.value, f"finish “{words}” with grit {grit.text} read as {name}{more}")
     recipe = next((each for each in recipes if each.name == found.value), None)
     if recipe is None:
         raise _contradicts(words, grit, "the finish is none")
     if not _agree(recipe, grit.text):
         steps = ", ".join(step.grade.label for step in recipe.steps)
-        raise _contradicts(words, grit, f"{recipe.name} is {steps or 'without belts'}")
+        why = f"{recipe.name} is {steps or 'without belts'}"
+        raise _contradicts(words, grit, why, _instead(grit.text, recipes))
     return found
+
+
+def _is_a_coat(words: str, recipes: tuple[Recipe, ...]) -> bool:
+    """Whether words name a coat alone, of which the grit beside it says what belts it wants."""
+    rest, coat = before_coat(words)
+    return bool(coat and not rest) and recipe_named(words, recipes) is None
+
+
+def _instead(grit: str, recipes: tuple[Recipe, ...]) -> str:
+    """What to write for a grit that the recipe named beside it does not end with."""
+    ending = [each.name for each in recipes if _agree(each, grit)]
+    if ending:
+        return f"{' or '.join(ending)} would end so"
+    return f"for a finish that ends so add a recipe of {grit} to Recipes, and its belt to Belts"
 
 
 def _agree(recipe: Recipe, grit: str) -> bool:
@@ -73,6 +93,7 @@ def _agree(recipe: Recipe, grit: str) -> bool:
     return set(grades) <= set(steps) and grades[-1] in (steps[-1], *coated[-1:])
 
 
-def _contradicts(words: str, grit: Beside, why: str) -> InputError:
+def _contradicts(words: str, grit: Beside, why: str, instead: str = "") -> InputError:
     text = f"{grit.place} says grit {grit.text}, but {why}; correct one of them"
+    text += f"; {instead}" if instead else ""
     return refuse(words, "a finish that ends with its grit", text)

@@ -31,6 +31,9 @@ UNITS: Mapping[str, str] = {
     **dict.fromkeys(("m", "meter", "metre", "meters", "metres"), "m"),
     **dict.fromkeys(("in", "inch", "inches", '"', "ins"), "in"),
     **dict.fromkeys(("ft", "foot", "feet", "'"), "ft"),
+    **dict.fromkeys(
+        ("ft-in", "ft in", "ft & in", "ft. in.", "ft+in", "feet-inches", "feet and inches"), "ft-in"
+    ),
     **dict.fromkeys(("s", "sec", "secs", "second", "seconds"), "s"),
     **dict.fromkeys(("min", "mins", "minute", "minutes"), "min"),
     **dict.fromkeys(("h", "hr", "hrs", "hour", "hours"), "h"),
@@ -76,6 +79,10 @@ _CAPITAL = re.compile(r"(?<=[a-z])(?=[A-Z])")
 _QUOTED = re.compile(r"^(.+?)\s*([\"'])\s*$")
 
 
+SETS = frozenset({"kits", "sets", "cars", "boats", "hulls", "frames", "assemblies", "assys"})
+"""Headers of how many are made of what the rows are parts of: no order, no pieces."""
+
+
 @dataclass(frozen=True)
 class Header:
     """Where a column stands in the sheet and the unit in its header, empty if there is none."""
@@ -105,7 +112,11 @@ def match_headers(
     words about them, then close misspellings. Of several that are guessed to mean one column the
     leftmost counts.
     """
-    texts = {index: value for index, value in cells.items() if isinstance(value, str)}
+    texts = {
+        index: value
+        for index, value in cells.items()
+        if isinstance(value, str) and value.strip().lower() not in SETS
+    }
     exact = [guess for index in sorted(texts) for guess in _exact(index, texts[index], spec)]
     found: dict[str, Guess] = {}
     doubles: list[Header] = []

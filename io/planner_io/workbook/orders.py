@@ -24,6 +24,7 @@ from planner_io.workbook.spec import walls_missing
 from planner_io.workbook.table import Row, Table, unread_titles
 from planner_io.workbook.table_told import missing_columns, or_rename
 from planner_io.workbook.to_make import without_money
+from planner_io.workbook.unplanned_words import doubt_column
 
 MISSED = (
     ("recipe", "Finish", "nothing is finished"),
@@ -38,8 +39,8 @@ _SHAPING = frozenset(
     map(
         plain_name,
         (
-            *("bend", "bent", "cope", "notch", "saddle", "fishmouth", "mitre", "miter"),
-            *("bogen", "biegung", "biegen", "gehrung", "sattel", "ausklinkung"),
+            *("bend", "bent", "cope", "notch", "saddle", "fishmouth", "mitre", "miter", "angle"),
+            *("winkel", "ángulo", "bogen", "biegung", "biegen", "gehrung", "sattel", "ausklinkung"),
             *("cintrage", "coude", "onglet", "grugeage", "doblez", "curva", "inglete"),
         ),
     )
@@ -74,13 +75,13 @@ def _order_rows(table: Table, trade: Trade, report: Report) -> tuple[Table, list
             "there are no order lines yet; write the week's orders here, over the example row",
         )
     else:
-        _tell_missed(table, report)
+        _tell_missed(table, rows, report)
     return table, rows
 
 
-def _tell_missed(table: Table, report: Report) -> None:
+def _tell_missed(table: Table, rows: Sequence[Row], report: Report) -> None:
     """Warn of columns that a week can do without, but hardly any does, and of columns about ends or
-    bends that are not read."""
+    bends, and of what else is to be planned, that are not read."""
     for key, title, so in MISSED:
         if key not in table.headers and WILL_DO.get(key) not in table.headers:
             surface = table.headers.get("surface") if key == "recipe" else None
@@ -97,6 +98,8 @@ def _tell_missed(table: Table, report: Report) -> None:
                 f"the column “{text}” is not read, so what it says is not planned; write saddles "
                 "and mitres under End 1 and End 2, and how many bends under Bent",
             )
+        else:
+            doubt_column(table, index, rows, report)
 
 
 def _finish_under_surface(table: Table, shop: Shop, report: Report) -> Table:

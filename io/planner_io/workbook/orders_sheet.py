@@ -25,12 +25,12 @@ ORDERS = SheetSpec(
                 "Order number, Order ID, Ord, Ord number, Job, Job number, Work order, WO, WO "
                 "number, Sales order, SO, PO, PO number, Customer PO, Cust PO, Ref, Reference, "
                 "Order ref, Our ref, Your ref, Ticket, Traveler, Traveller, Project, Project "
-                "number, Kit, Kit number, Hull, Hull number, Chassis, Auftrag, Auftragsnummer, "
-                "Auftragsnr, Auftr Nr, Projekt, Bestellung, Bestellnummer, Commande, N° commande, "
-                "N° cde, Cde, Pedido, N° pedido"
+                "number, Kit, Kit number, Hull, Hull number, Chassis, Auftrag, "
+                "Auftragsnummer, Auftragsnr, Auftr Nr, Projekt, Bestellung, Bestellnummer, "
+                "Commande, N° commande, N° cde, Cde, Pedido, N° pedido"
             ),
             required=True,
-            never="date total value line",
+            never="date total value line pc piece",
             example="EXAMPLE",
         ),
         Column(
@@ -64,7 +64,8 @@ ORDERS = SheetSpec(
                 "Part number, Part name, Mk, Mk number, Drawing, Drawing number, Dwg, Dwg number, "
                 "Drg, Drg number, Part description, Description, Desc, Mark, Piece mark, Part ID, "
                 "P/N, PN, Component, Member, Tube name, Tube number, Tube mark, Bezeichnung, "
-                "Benennung, Teil, Zeichnung, Désignation, Designación"
+                "Benennung, Teil, Zeichnung, Désignation, Designación, Referencia, Descripción, "
+                "Denominación, Libellé, Artikel, Artikelbezeichnung"
             ),
             never="weight cost price family date",
             example="Rail post",
@@ -255,7 +256,8 @@ ORDERS = SheetSpec(
             (
                 "End A, First end, Left end, L end, LH end, End cut 1, Cut 1, End one, Near end, "
                 "Cope A, Cope 1, Notch A, Notch 1, Mitre 1, Miter 1, Mitre A, Miter A, End prep A, "
-                "End prep 1, Ende 1, Ende A"
+                "End prep 1, End detail 1, Ende 1, Ende A, Extremo 1, Extremo A, Extrémité 1, "
+                "Extrémité A, Bout 1, Bout A"
             ),
             example="square",
         ),
@@ -267,7 +269,8 @@ ORDERS = SheetSpec(
             (
                 "End B, Second end, Right end, R end, RH end, End cut 2, Cut 2, End two, Far end, "
                 "Other end, Cope B, Cope 2, Notch B, Notch 2, Mitre 2, Miter 2, Mitre B, Miter B, "
-                "End prep B, End prep 2, Ende 2, Ende B"
+                "End prep B, End prep 2, End detail 2, Ende 2, Ende B, Extremo 2, Extremo B, "
+                "Extrémité 2, Extrémité B, Bout 2, Bout B"
             ),
             example="saddle 1-1/2 @ 90",
         ),
@@ -277,9 +280,9 @@ ORDERS = SheetSpec(
             Kind.TEXT,
             "The cut of both ends, where they are alike.",
             (
-                "Ends, End cut, End preparation, End prep, Cope, Notch, Notches, Mitre, Miter, "
-                "Mitre angle, Miter angle, Ends A B, Ends A and B, Ends 1 2, Ends 1 and 2, Enden, "
-                "Rohrenden, Extrémités, Bouts, Extremos"
+                "Ends, End cut, Cut end, End detail, End type, End preparation, End prep, Cope, "
+                "Notch, Notches, Mitre, Miter, Mitre angle, Miter angle, Ends A B, Ends A and B, "
+                "Ends 1 2, Ends 1 and 2, Enden, Rohrenden, Extrémités, Bouts, Extremos"
             ),
             never="cap date tool template deburr",
         ),

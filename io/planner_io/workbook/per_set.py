@@ -29,11 +29,12 @@ _COUNTED_IN = re.compile(
 )
 """What a column of quantities counts, if not pieces."""
 _HAND = re.compile(r"\b(?:([lr])(?:/?h)?|(left|right))\b", re.IGNORECASE)
-_IN_ALL = frozenset(
+_TOTAL = frozenset({"total", "tot", "ttl", "all", "gesamt", "totale"})
+_PIECES = frozenset(
     plain_name(word)
     for word in (
-        *("total qty", "qty total", "total quantity", "total pcs", "total pieces", "pcs total"),
-        *("total reqd", "total req'd", "total required", "pieces in all", "qty in all"),
+        *("qty", "quantity", "pcs", "pieces", "pc", "off", "no", "in", "stk", "stück"),
+        *("reqd", "req", "d", "required", "qté", "cant"),
     )
 )
 
@@ -48,7 +49,7 @@ def in_all(table: Table, report: Report) -> Table | None:
         per = head.index if _COUNTED_IN.search(head.text) or _of_one_hand(head.text) else None
     if per is None:
         return table
-    total = next((i for i, text in texts.items() if plain_name(text) in _IN_ALL), None)
+    total = next((index for index, text in texts.items() if counts_all(text)), None)
     if total is None:
         report.error(
             Place(table.grid.name, address(table.header_row, per)),
@@ -64,6 +65,12 @@ def in_all(table: Table, report: Report) -> Table | None:
     )
     quantity = Header(table.spec.column("quantity"), total, texts[total])
     return replace(table, headers={**table.headers, "quantity": quantity})
+
+
+def counts_all(text: str) -> bool:
+    """Whether a header is of the pieces in all: `Total qty`, `Tot pcs`, `Pieces in all`."""
+    words = frozenset(plain_name(text).split())
+    return bool(words & _TOTAL and words & _PIECES and words <= _TOTAL | _PIECES)
 
 
 def _of_one_hand(text: str) -> bool:

@@ -3,14 +3,14 @@ parts, and so are items by name rather than by number."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from planner_io.workbook.columns import SheetSpec
 from planner_io.workbook.grid import Grid, Value
 from planner_io.workbook.headers import Header
 from planner_io.workbook.names import plain_name
 
-PART, QUANTITY, ITEM = "part", "quantity", "item"
+PART, QUANTITY, ITEM, LINE = "part", "quantity", "item", "line"
 SHORTEST_NAME = 4
 """Letters of a name of a thing; fewer may number a line, as `A` or `ii` do."""
 _PIECE = frozenset(map(plain_name, ("piece", "pieces", "pièce", "pieza", "piezas")))
@@ -33,8 +33,18 @@ def pieces_by_name(
     return None
 
 
-def has_items_by_name(grid: Grid, row: int, line: Header) -> bool:
-    """Whether a column read as lines is called Item and has names of things, as `Handrail`."""
+def items_by_name(
+    grid: Grid, row: int, headers: Mapping[str, Header], doubles: Sequence[Header]
+) -> Header | None:
+    """The column that is read as lines, or means them too, is called Item and has names of things;
+    of two the one that is read. None where there is none, or parts have a column."""
+    lines = [head for head in doubles if head.column.key == LINE and PART not in headers]
+    lines = [headers[LINE], *lines] if LINE in headers else lines
+    return next((line for line in lines if _has_items_by_name(grid, row, line)), None)
+
+
+def _has_items_by_name(grid: Grid, row: int, line: Header) -> bool:
+    """Whether a column of lines is called Item and has names of things, as `Handrail`."""
     below = [
         cells[line.index]
         for number, cells in grid.rows.items()

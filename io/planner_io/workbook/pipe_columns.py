@@ -24,6 +24,8 @@ _EXACT = re.compile(r"[0-9]*\.[0-9]{3,}", re.ASCII)
 """With three decimals a size is measured: 3.500 is no pipe size."""
 _SCHEDULE_NUMBERS = frozenset({"5", "10", "40", "80", "160"})
 GAUGES = range(7, 25)
+_SCHEDULE = re.compile(r"[0-9]{1,3}[sS]?")
+"""A schedule without the word; 16ga and 1/8 below `Sch / wall` are walls by themselves."""
 _GAUGE = frozenset({"ga", "gauge", "gage", "bwg"})
 
 
@@ -77,7 +79,7 @@ def wall_as_meant(value: Value, title: str) -> Value:
     if gauge and shown.isdigit() and (name.startswith("ga") or int(shown) in GAUGES):
         return f"{shown} {gauge}"
     number = shown[1:] if shown[:1] in "sS" else shown
-    if name.startswith("sch") and number[:1].isdigit() and "." not in number:
+    if name.startswith("sch") and _SCHEDULE.fullmatch(number):
         return f"sch {number}"
     return value
 

@@ -22,6 +22,11 @@ from planner_io.workbook.table import Row
 T = TypeVar("T")
 
 _POINT_OF_THREE = re.compile(r"([1-9][0-9]{0,2})\.([0-9]{3})(?: ?[a-zA-Z]+)?")
+_HARDLY_MM = re.compile(r"([1-9]|1[0-9])\.([0-9]{3})( ?mm)?")
+"""Millimetres to a thousandth, and fewer than pieces have: 1.150 is 1150 with a point between its
+thousands, or metres."""
+_DECIMALS = re.compile(r"(?:[0-9]*\.(?:[0-9]{1,2}|[0-9]{4,})|(?:0?|[0-9]{4,})\.[0-9]+)(?: ?mm)?")
+"""What shows that a point stands before decimals."""
 _LENGTHS = frozenset({Kind.LENGTH, Kind.ALLOWANCE, Kind.OFFSET})
 
 
@@ -155,11 +160,25 @@ class RowReader:
         if kind in _LENGTHS:
             commas = {key: commas[key]} if key in commas else {}
         if match is None or not commas or kind not in {Kind.WHOLE, *_LENGTHS}:
-            return None
+            return self._in_thousands(key, value)
         whole, rest = match.groups()
         other = next(iter(commas.values()))
         why = f"{whole}.{rest} may mean {whole},{rest} or {whole}{rest}, as “{other}” has a comma"
         return refuse(cells.text(value), f"a number without a point, such as {whole}{rest}", why)
+
+    def _in_thousands(self, key: str, value: Value) -> InputError | None:
+        """The error for a piece of 1.150 mm, where no cell of its column shows that a point stands
+        before decimals there."""
+        match = _HARDLY_MM.fullmatch(value) if isinstance(value, str) else None
+        if match is None or key != "length":
+            return None
+        in_mm = match[3] or (self.unit(key) or self.house.unit) == "mm"
+        others = (row.values.get(key) for row in self.row.table.rows())
+        if not in_mm or any(isinstance(cell, str) and _DECIMALS.fullmatch(cell) for cell in others):
+            return None
+        mm = f"{match[1]}{match[2]}"
+        why = f"{match[1]}.{match[2]} may mean {mm} mm: no piece is sawn to a thousandth of one"
+        return refuse(cells.text(value), f"a number without a point, such as {mm}", why)
 
     def _undecided(self, key: str) -> InputError | None:
         """The error for TBD in a required column, unless it is one of names."""

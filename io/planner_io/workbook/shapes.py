@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from planner.errors import InputError
 from planner.orders import AxisToAxis, BentBlank, CutLength, EndCut, EndKind, Shape
 from planner.tube import TubeSpec
+from planner.units.reading import refuse
 from planner_io.workbook import cells
 from planner_io.workbook.bends import Parts
 from planner_io.workbook.cells import Parsed
@@ -150,7 +151,15 @@ def _bends(value: Value) -> Parsed[int | None]:
         found = cells.whole(value, 0, MOST_BENDS, "yes, no or a number of bends")
         return Parsed(found.value, found.note)
     except InputError:
-        return Parsed(None if cells.yes_no(value).value else 0)
+        return Parsed(None if _is_yes(value) else 0)
+
+
+def _is_yes(value: Value) -> bool:
+    try:
+        return cells.yes_no(value).value
+    except InputError as problem:
+        why = "write how many, and their radius under CLR"
+        raise refuse(cells.text(value), "a number of bends, yes or no", why) from problem
 
 
 def _from_bends(

@@ -6,10 +6,11 @@ from collections.abc import Iterable, Sequence
 
 from planner_io.workbook.columns import SheetSpec
 from planner_io.workbook.doubles import first_other
-from planner_io.workbook.grid import MAX_BLANK_ROWS, Grid, address, in_order, letters
+from planner_io.workbook.grid import MAX_BLANK_ROWS, Grid, Value, address, in_order, letters
 from planner_io.workbook.headers import Guess, Header, match_headers
 from planner_io.workbook.layout import tell_layout
 from planner_io.workbook.names import listed
+from planner_io.workbook.one_cell import tell_one_cell
 from planner_io.workbook.other_tables import Alone
 from planner_io.workbook.report import NOT_USED, Place, Report
 from planner_io.workbook.table import Table, is_ditto, unread_titles
@@ -77,7 +78,11 @@ def _tell_double(table: Table, head: Header, report: Report) -> None:
         f"{head.column.title}: {letters(used.index)}, “{used.text}”, is used"
     )
     pairs = [(row.number, table.grid.rows[row.number]) for row in table.rows()]
-    if row := first_other(pairs, used, head):
+    row = first_other(pairs, used, head)
+    if row and used.column.key == "ends":
+        where = "write what both say under End 1 and End 2"
+        report.error(place, f"{words}, though row {row} differs; {where}")
+    elif row:
         report.warn(place, f"{words}, though row {row} differs; delete the one that is not meant")
     else:
         report.note(words, place)
@@ -143,9 +148,15 @@ def _or_one_row(table: Table, absent: set[str]) -> str:
     """The end of a sentence about a missing column that the row below the header names."""
     below = [row for row in in_order(table.grid) if row[0] > table.header_row][:1]
     for number, cells in below:
-        if absent & match_headers(cells, table.spec)[0].keys():
+        words = {index: cell for index, cell in cells.items() if not _has_figure(cell)}
+        if absent & match_headers(words, table.spec)[0].keys():
             return f"; row {number} looks like a part of the header: write it in one row"
     return ""
+
+
+def _has_figure(cell: Value) -> bool:
+    """A cell with a figure is no title: `38.1 x 1.5 304 tube`."""
+    return any(letter.isdigit() for letter in str(cell))
 
 
 def missing_columns(table: Table, report: Report) -> bool:
@@ -156,8 +167,11 @@ def missing_columns(table: Table, report: Report) -> bool:
         if column.required
         and not {column.key, column.or_else} & (table.headers.keys() | table.given.keys())
     ]
+    told = tell_one_cell(
+        table.grid, table.header_row, table.spec, {column.key for column in absent}, report
+    )
     rename = or_rename(table) + _or_one_row(table, {column.key for column in absent})
-    for column in absent:
+    for column in (column for column in absent if column.key not in told):
         report.error(
             Place(table.grid.name, address(table.header_row, 1)),
             f"there is no column {column.title}; add one ({column.help.rstrip('.')}){rename}",

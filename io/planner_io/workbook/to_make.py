@@ -26,8 +26,10 @@ _DONE, _OPEN, _HELD, _BEGUN = "done", "open", "held", "begun"
 _WORDS = {
     _DONE: "done complete completed closed shipped delivered invoiced made ready collected sent "
     "dispatched despatched",
-    _OPEN: "open new released confirmed active firm planned pending waiting todo backorder no n",
-    _HELD: "hold held onhold stopped cancelled canceled cancel void quote quoted draft",
+    _OPEN: "open new released rel rlsd confirmed active firm planned pending waiting todo "
+    "backorder no n",
+    _HELD: "hold held onhold stopped cancelled canceled cancel canc cncl cxl cxld canx void quote "
+    "quoted draft",
     _BEGUN: "started begun wip inprogress inprocess part partial partially partly running "
     "cut sawn ground polished finished notched coped bent",
 }

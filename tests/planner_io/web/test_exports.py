@@ -11,6 +11,8 @@ import pytest
 from planner.options import Options
 from planner.records import Plan
 from planner.replan import Progress, State
+from planner.replan.clock import Clock
+from planner.replan.history import happened
 from planner.scrap import Scrap
 from planner.stop import Stop
 from planner.units import NM_PER_INCH
@@ -20,7 +22,7 @@ from planner_io.progress import read_progress
 from planner_io.views.index import Index
 from planner_io.web.exports import mean_length_nm
 from tests.planner_io.books import a_book, a_row
-from tests.planner_io.plans import a_plan, a_replanned_plan, on_one_base, with_people
+from tests.planner_io.plans import MONDAY, a_plan, a_replanned_plan, on_one_base, with_people
 from tests.planner_io.web.floor import Tablet
 
 
@@ -184,6 +186,20 @@ def test_a_run_that_was_put_in_is_told_beside_the_one_that_gave_way(tmp_path: Pa
     row = told(tablet, tmp_path)["L01.P1"]
     assert (row.state, row.start_min, row.end_min) == (State.DONE, 465, 480)
     assert ",35 min," in tablet.page("/log.csv")
+
+
+def test_a_pause_that_was_tapped_after_what_was_put_in_began_no_later(tmp_path: Path) -> None:
+    tablet = Tablet(a_plan(), tmp_path / "floor.sqlite3")
+    tablet.tap("start", "L01.P1")
+    tablet.clock.on(40)
+    tablet.tap("start", "L02.P1")
+    tablet.clock.on(20)
+    tablet.tap("pause", "L01.P1")
+    rows = told(tablet, tmp_path)
+    assert (rows["L01.P1"].end_min, rows["L01.P1"].minutes) == (480, 60)
+    clock = Clock(tablet.plan.shop, MONDAY, 5)
+    part = happened(tablet.plan, clock, 480, list(rows.values())).paused["L01.P1"]
+    assert (part.start_min, part.end_min, part.left, part.of) == (420, 460, 20, 60)
 
 
 def test_what_gave_way_and_goes_on_is_put_in_too(tmp_path: Path) -> None:

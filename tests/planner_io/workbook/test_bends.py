@@ -125,3 +125,18 @@ def test_a_radius_in_ods_is_that_of_the_tube_that_is_ordered(tmp_path: Path, clr
     radii = [line.shape.rows[0].clr_nm for line in found.orders if isinstance(line.shape, Bent)]
     assert radii == [76_200_000, 152_400_000]
     assert any(f"Bends!D2: “{clr}”: read as 3 times the OD" in each for each in found.readings)
+
+
+def test_points_in_x_y_and_z_are_no_straights(tmp_path: Path) -> None:
+    rows: list[list[Cell]] = [
+        ["Part", "X", "Y", "Z", "Angle", "CLR"],
+        ["Post", 0, 10, 0, 90, 4.5],
+        [None, 20, 10, 0, None, None],
+    ]
+    order = an_order(Length=None)
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", order, Bends=rows))
+    assert found.orders == ()
+    assert "columns X, Y and Z are points, and are not read" in found.findings[0].message
+    rows = [[cell for n, cell in enumerate(row) if n not in (1, 3)] for row in rows]
+    (line,) = read_workbook(some_orders(tmp_path / "v.xlsx", order, Bends=rows)).orders
+    assert isinstance(line.shape, Bent)

@@ -345,3 +345,11 @@ def test_dates_that_their_weekday_or_today_decides_decide_for_their_column() -> 
     assert evidence(["12/2", "Thu 12/3"], november)[0] == Order.MONTH_FIRST
     assert evidence(["12/2", "2/12"], november)[0] is None
     assert evidence(["12/3", "4.12."], november)[0] is None
+
+
+def test_one_date_of_another_hand_does_not_turn_a_column_round() -> None:
+    november = DateHabit(start=dt.date(2026, 11, 30))
+    column = ["12/4/2026", "12/3/2026", "12/7/2026", "30/11"]
+    assert evidence(column, november)[0] is None
+    assert evidence([*column, "31/12", "23/12", "18/12"], november)[0] == Order.DAY_FIRST
+    assert evidence(["4/12/2026", "30/11"], november)[0] == Order.DAY_FIRST

@@ -60,7 +60,26 @@ def test_mitres_have_a_column_each(tmp_path: Path, one: str, two: str) -> None:
     ]
 
 
-@pytest.mark.parametrize("header", ["Bend angle", "Notch template", "Mitre date"])
+@pytest.mark.parametrize(
+    ("one", "two"),
+    [("Extremo 1", "Extremo 2"), ("Bout A", "Bout B"), ("Extrémité 1", "Extrémité 2")],
+)
+def test_each_end_has_a_column_in_other_languages(tmp_path: Path, one: str, two: str) -> None:
+    row = an_order(**{one: "recto", two: "inglete 15"})
+    (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", row)).orders
+    assert [str(end.kind) for end in line.ends] == ["square", "mitre"]
+
+
+@pytest.mark.parametrize(
+    "said", ["one end saddle 1-1/2", "1 end: saddle 1-1/2", "saddle 1-1/2 one end"]
+)
+def test_one_end_may_be_said_first(tmp_path: Path, said: str) -> None:
+    row = an_order(**{"Cut ends": said})
+    (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", row)).orders
+    assert [str(end.kind) for end in line.ends] == ["saddle", "square"]
+
+
+@pytest.mark.parametrize("header", ["Bend angle", "Notch template", "Mitre date", "Angle A"])
 def test_a_column_about_shape_that_is_not_read_is_warned_of(tmp_path: Path, header: str) -> None:
     found = read_workbook(some_orders(tmp_path / "w.xlsx", {**an_order(), header: "90"}))
     (line,) = found.orders

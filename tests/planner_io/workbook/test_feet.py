@@ -88,3 +88,25 @@ def test_a_length_in_feet_by_a_header_with_an_underscore_alone(tmp_path: Path) -
     row = {key: cell for key, cell in an_order().items() if key != "Length"}
     (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", {**row, "LGTH_FT": "10"})).orders
     assert line.shape == CutLength(length_nm=3_048_000_000)
+
+
+@pytest.mark.parametrize("header", ["Length (ft-in)", "Length, feet-inches", "Cut length ft in"])
+@pytest.mark.parametrize(
+    ("cell", "inches"),
+    [("5-6", 66), ("5-6-1/2", 66.5), ("5-6 1/2", 66.5), ("5' 6", 66), ('66"', 66), (66, 66)],
+)
+def test_a_header_of_feet_and_inches_says_what_a_dash_parts(
+    tmp_path: Path, header: str, cell: Cell, inches: float
+) -> None:
+    order = {header if key == "Length" else key: value for key, value in an_order().items()}
+    (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", {**order, header: cell})).orders
+    assert line.shape == CutLength(length_nm=round(inches * 25_400_000))
+
+
+@pytest.mark.parametrize("cell", [5.6, 6, "5.6", "20.5", "5-13"])
+def test_a_number_alone_below_feet_and_inches_is_asked_about(tmp_path: Path, cell: Cell) -> None:
+    order = {key: value for key, value in an_order().items() if key != "Length"}
+    row = {**order, "Length (ft-in)": cell}
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", row))
+    assert found.orders == ()
+    assert found.findings[0].expected == 'a length with its marks, such as 5\' 6-1/2" or 66-1/2"'

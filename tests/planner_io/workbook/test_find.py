@@ -87,3 +87,11 @@ def test_a_column_of_names_called_piece_leaves_the_quantity_to_another(tmp_path:
         row[{"Part": "Pieza", "Quantity": "Cant."}.get(key, key)] = value
     (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", row)).orders
     assert (line.part, line.quantity) == ("Post", 4)
+
+
+def test_items_by_name_beside_line_numbers_are_parts(tmp_path: Path) -> None:
+    row: dict[str, Cell] = {**an_order(Ln=7), "Item": "Gate rail"}
+    del row["Line"], row["Part"]
+    reading = read_workbook(some_orders(tmp_path / "w.xlsx", row))
+    assert [(line.line, line.part) for line in reading.orders] == [("7", "Gate rail")]
+    assert reading.findings == ()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -157,3 +158,48 @@ def test_a_finish_may_be_called_by_its_last_grade(tmp_path: Path, finish: str) -
 
 def test_an_unknown_finish_may_be_added_to_recipes(tmp_path: Path) -> None:
     assert "add this one to the sheet Recipes" in the_error(tmp_path, Finish="mirror")[1]
+
+
+COATED = (*RECIPES, a_recipe("Primer-ready", "P80"), a_recipe("Scale off", "P60"))
+
+
+@pytest.mark.parametrize(
+    ("text", "name", "coat"),
+    [
+        ("primer 80", "Primer-ready", "primer"),
+        ("P80 for powder coat", "Primer-ready", "powder coat"),
+        ("60 grit, to be painted", "Scale off", "painted"),
+        ("satin 180 + paint", "Satin 180", "paint"),
+        ("for primer", "Primer-ready", "primer"),
+    ],
+)
+def test_a_coat_is_no_finish_and_the_grit_beside_it_is(text: str, name: str, coat: str) -> None:
+    found = finish(text, COATED)
+    assert found.value == name
+    assert found.note.endswith(
+        f"read as {name}: the belts before the coat; {coat} itself is not planned"
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("primed", "primed is a coat and no finish by belt: write the recipe that it wants"),
+        ("powder coat", "powder coat is a coat and no finish by belt"),
+        (
+            "primer 100",
+            "no recipe ends with P100: write one of them, or add one that does to the sheet",
+        ),
+        ("primer 240", "Brushed P240 and Dairy 240 end with P240: write the one that is meant"),
+        ("satin 100", "no recipe ends with P100"),
+    ],
+)
+def test_a_coat_or_grit_without_a_recipe_says_what_to_write(text: str, why: str) -> None:
+    with pytest.raises(InputError, match=re.escape(why)):
+        finish(text, COATED)
+
+
+def test_of_two_recipes_with_a_grit_the_one_that_is_named_after_the_coat_is_meant() -> None:
+    assert finish("primer 80", (*COATED, a_recipe("Rough", "P80"))).value == "Primer-ready"
+    with pytest.raises(InputError):
+        finish("paint 80", (*COATED, a_recipe("Rough", "P80")))

@@ -21,6 +21,7 @@ def one_line(path: Path, finish: Cell, grit: Cell) -> Reading:
         ("Satin", 180, "Satin P180"),
         ("satin", "240 grit", "Satin P240"),
         ("Brushed", "K180", "Satin P180"),
+        ("Primer", 180, "Satin P180"),
         ("Satin P240", 240, "Satin P240"),
         ("Satin P240", "120-180-240", "Satin P240"),
         ("Satin P240", "180/240", "Satin P240"),
@@ -29,6 +30,8 @@ def one_line(path: Path, finish: Cell, grit: Cell) -> Reading:
         (None, 180, "Satin P180"),
         (None, "P240", "Satin P240"),
         (None, "none", None),
+        (None, "–", None),
+        (None, "—", None),
         ("Satin P180", None, "Satin P180"),
         ("Satin P180", "-", "Satin P180"),
         ("none", 0, None),
@@ -40,7 +43,7 @@ def test_a_grit_beside_a_finish_names_its_recipe(
 ) -> None:
     found = one_line(tmp_path, finish, grit)
     assert [line.recipe for line in found.orders] == [recipe]
-    if finish in {"Satin", "satin", "Brushed"}:
+    if finish in {"Satin", "satin", "Brushed", "Primer"}:
         words = f"finish “{finish}” with grit {grit} read as {recipe}"
         assert any(words in each for each in found.readings)
 
@@ -51,10 +54,13 @@ def test_a_grit_beside_a_finish_names_its_recipe(
         ("Satin P180", 240, "L2 says grit 240, but Satin P180 is P80, P120, P180; correct one"),
         ("Satin P240", "80/240", "but Satin P240 is P120, P180, P240"),
         ("Satin P240", 180, "but Satin P240 is P120, P180, P240"),
+        ("Satin P180", 240, "correct one of them; Satin P240 would end so"),
+        ("Satin P180", 100, "for a finish that ends so add a recipe of 100 to Recipes, and its"),
         ("none", 180, "L2 says grit 180, but the finish is none"),
         ("mill finish", "P180", "but the finish is none"),
         ("Satin P180", "see drawing", "says grit see drawing, but"),
         ("Mirror", 800, "Mirror 800"),
+        ("primer", 100, "no recipe ends with P100: write one of them, or add one that does to the"),
     ],
 )
 def test_a_grit_that_contradicts_its_finish_is_refused_at_its_place(

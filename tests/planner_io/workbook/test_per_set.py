@@ -24,11 +24,25 @@ def test_pieces_of_one_set_alone_are_an_error(tmp_path: Path, header: str) -> No
     assert ["add one called Total qty" in f.message for f in found.findings] == [True]
 
 
-@pytest.mark.parametrize("total", ["Total qty", "Qty total", "Total pcs"])
+@pytest.mark.parametrize(
+    "total", ["Total qty", "Qty total", "Total pcs", "Tot pcs", "Tot. off", "Gesamt Stk"]
+)
 def test_the_pieces_in_all_count_where_there_are_those_of_one(tmp_path: Path, total: str) -> None:
     found = reading(tmp_path, **{"Qty": 3, "Qty/assy": 4, total: 12})
     assert [line.quantity for line in found.orders] == [12]
     assert any("is read as Quantity" in each for each in found.readings)
+
+
+def test_how_many_kits_there_are_is_no_order_and_told(tmp_path: Path) -> None:
+    row = {key: value for key, value in an_order().items() if key != "Order"}
+    no_order = read_workbook(some_orders(tmp_path / "v.xlsx", {**row, "Kits": 3}))
+    assert "there is no column Order" in no_order.findings[0].message
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", {**an_order(), "Kits": 3}))
+    (told,) = (one.message for one in found.findings)
+    assert "“Kits” is not read, and Quantity is taken as the pieces in all" in told
+    whole = {**row, "Order": 1, "Kits": 3, "Tot pcs": 12, "Qty/kit": 4}
+    del whole["Quantity"]
+    assert read_workbook(some_orders(tmp_path / "u.xlsx", whole)).findings == ()
 
 
 def test_pieces_of_each_length_are_pieces(tmp_path: Path) -> None:

@@ -104,3 +104,15 @@ def test_a_wall_in_decimals_under_a_schedule_is_a_wall(tmp_path: Path) -> None:
     order = {key: cell for key, cell in an_order(OD="1.900").items() if key != "Wall"}
     (line,) = read_workbook(some_orders(tmp_path / "w.xlsx", {**order, "Sch": "0.145"})).orders
     assert line.spec.wall_nm == 3_683_000
+
+
+@pytest.mark.parametrize(
+    ("od", "wall", "wall_nm"),
+    [("2", "16ga", 1_651_000), ("1-1/2", "1/8", 3_175_000), ("1-1/4 pipe", "40", 3_556_000)],
+)
+def test_a_column_of_schedules_and_walls_has_both(
+    tmp_path: Path, od: str, wall: str, wall_nm: int
+) -> None:
+    """BWG 16 is .065 in; schedule 40 of NPS 1-1/4 is .140 in by ASME B36.10M (from memory)."""
+    found = reading(tmp_path, OD=od, **{"Sched/Wall": wall})
+    assert [line.spec.wall_nm for line in found.orders] == [wall_nm]

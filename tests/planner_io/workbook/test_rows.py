@@ -7,14 +7,14 @@ from pathlib import Path
 import pytest
 
 from planner_io.workbook import read_workbook
-from tests.planner_io.workbook.sheets import an_order, some_orders
+from tests.planner_io.workbook.sheets import Cell, an_order, some_orders
 
 
 @pytest.mark.parametrize(
     ("quantity", "od", "length", "cells"),
     [
         ("1.000", "38,1", "640,5", {"D2"}),
-        ("12", "38,1", "1.250", set[str]()),
+        ("12", "38,1", "1.250", {"I2"}),
         ("12", "38,1", "1.250,5", set[str]()),
         ("12.000", "38.1", "640.5", set[str]()),
     ],
@@ -53,3 +53,27 @@ def test_dozens_and_pairs_are_counted_and_told(written: str, pieces: int, tmp_pa
     reading = read_workbook(some_orders(tmp_path / "w.xlsx", an_order(Quantity=written)))
     assert reading.orders[0].quantity == pieces
     assert f"Orders!D2: “{written}” read as {pieces}" in reading.readings
+
+
+@pytest.mark.parametrize(
+    ("lengths", "doubted"),
+    [
+        (("1.150", "850"), ["1.150"]),
+        (("1.150 mm", "2.400 mm"), ["1.150 mm", "2.400 mm"]),
+        (("1.150", "912.5"), []),
+        (("1.150", "1150.000"), []),
+        (("609.600", "850"), []),
+        (("1.15", "1.150"), []),
+    ],
+)
+def test_a_piece_of_millimetres_to_a_thousandth_is_not_taken_for_so_short_a_one(
+    lengths: tuple[str, str], doubted: list[str], tmp_path: Path
+) -> None:
+    tube: dict[str, Cell] = {"OD": "38.1 mm", "Wall": "1.5 mm"}
+    rows = [
+        {("Length (mm)" if name == "Length" else name): cell for name, cell in order.items()}
+        for n, length in enumerate(lengths, 1)
+        for order in [an_order(Line=str(n), Length=length, **tube)]
+    ]
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", *rows)).findings
+    assert [one.read for one in found if "may mean" in one.message] == doubted

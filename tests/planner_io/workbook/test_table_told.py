@@ -8,7 +8,7 @@ import pytest
 
 from planner.errors import Severity
 from planner_io.workbook import read_workbook
-from tests.planner_io.workbook.sheets import a_table, a_workbook, an_order, some_orders
+from tests.planner_io.workbook.sheets import Cell, a_table, a_workbook, an_order, some_orders
 
 
 def test_two_columns_of_one_meaning_are_told(tmp_path: Path) -> None:
@@ -57,10 +57,15 @@ def test_two_headers_that_are_guessed_to_mean_one_column_are_told(tmp_path: Path
     assert (finding.severity, "both mean Due" in finding.message) == (Severity.WARNING, True)
 
 
-def test_two_columns_of_ends_that_differ_are_doubted(tmp_path: Path) -> None:
-    row = {**an_order(), "Ends": "square", "End cut": "mitre 45"}
-    (finding,) = read_workbook(some_orders(tmp_path / "w.xlsx", row)).findings
-    assert (finding.severity, "both mean Both ends" in finding.message) == (Severity.WARNING, True)
+@pytest.mark.parametrize("first", ["square", None])
+def test_two_columns_of_ends_that_differ_are_refused(first: Cell, tmp_path: Path) -> None:
+    rows = (
+        {**an_order(), "Cope": "saddle 1-1/2", "Miter": "saddle 1-1/2"},
+        {**an_order(Line="2"), "Cope": first, "Miter": "mitre 45"},
+    )
+    found = read_workbook(some_orders(tmp_path / "w.xlsx", *rows)).findings
+    (error,) = (one.message for one in found if one.severity is Severity.ERROR)
+    assert "though row 3 differs; write what both say under End 1 and End 2" in error
 
 
 def test_an_order_may_have_two_numbers(tmp_path: Path) -> None:

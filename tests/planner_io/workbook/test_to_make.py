@@ -61,7 +61,9 @@ def test_a_row_with_nothing_left_is_left_out_and_told(tmp_path: Path, row: dict[
     assert any("the row is left out" in each for each in found.readings)
 
 
-@pytest.mark.parametrize("row", [{"Done": None}, {"Done": 0}, {"Complete": "no"}, {"Status": "-"}])
+@pytest.mark.parametrize(
+    "row", [{"Done": None}, {"Done": 0}, {"Complete": "no"}, {"Status": "-"}, {"Status": "rel"}]
+)
 def test_a_row_of_which_nothing_is_done_is_planned_whole(
     tmp_path: Path, row: dict[str, Cell]
 ) -> None:
@@ -69,7 +71,17 @@ def test_a_row_of_which_nothing_is_done_is_planned_whole(
 
 
 @pytest.mark.parametrize(
-    "status", ["HOLD", "on hold", "Cancelled", "quote only", "on hold - credit", "Customer hold"]
+    "status",
+    [
+        "HOLD",
+        "on hold",
+        "Cancelled",
+        "quote only",
+        "on hold - credit",
+        "Customer hold",
+        "canc",
+        "CXLD",
+    ],
 )
 def test_a_row_on_hold_is_not_planned_and_the_planner_is_warned(
     tmp_path: Path, status: str

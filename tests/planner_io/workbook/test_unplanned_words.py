@@ -17,6 +17,27 @@ def said(path: Path, **cells: Cell) -> list[str]:
 
 
 @pytest.mark.parametrize(
+    ("text", "so"),
+    [
+        ("coped both ends", "but both ends are planned square; write them under End 1 and End 2"),
+        ("2 bends", "but no bend is planned; write how many under Bent"),
+        ("on hold", "but it is planned; write hold or cancelled under Status"),
+    ],
+)
+def test_a_column_that_is_not_read_is_told_where_it_says_what_is_not_planned(
+    tmp_path: Path, text: str, so: str
+) -> None:
+    rows = (an_order(Machining="sawn"), an_order(Line="2", Machining=text))
+    (told,) = read_workbook(some_orders(tmp_path / "w.xlsx", *rows)).findings
+    assert told.cell == "K1"
+    assert "the column “Machining” is not read, and row 3 says “" in told.message
+    assert so in told.message
+    planned = {"End 1": "square", "Bent": "no", "Status": "open"}
+    rows = ({**rows[0], **planned}, {**rows[1], **planned})
+    assert read_workbook(some_orders(tmp_path / "v.xlsx", *rows)).findings == ()
+
+
+@pytest.mark.parametrize(
     ("cells", "words"),
     [
         ({"Part": "cancelled - footrest"}, "says “cancelled”, but it is planned; write hold or"),
@@ -59,3 +80,25 @@ def test_words_that_nothing_is_planned_by_are_told(
 )
 def test_words_that_are_planned_or_denied_are_not(tmp_path: Path, cells: dict[str, Cell]) -> None:
     assert said(tmp_path, **cells) == []
+
+
+@pytest.mark.parametrize(
+    ("title", "used"),
+    [
+        ("New qty", "Quantity"),
+        ("Revised due date", "Due"),
+        ("Length neu", "Length"),
+        ("Qty 2", "Quantity"),
+        ("Outside finish", "Finish"),
+    ],
+)
+def test_a_column_that_takes_the_place_of_another_one_is_told(
+    tmp_path: Path, title: str, used: str
+) -> None:
+    rows = (an_order(**{title: None}), an_order(Line="2", **{title: 6}))
+    (told,) = read_workbook(some_orders(tmp_path / "w.xlsx", *rows)).findings
+    assert f"the column “{title}” is not read, though row 3 has something there: {used}" in (
+        told.message
+    )
+    blank = (an_order(**{title: None}), an_order(Line="2"))
+    assert read_workbook(some_orders(tmp_path / "v.xlsx", *blank)).findings == ()
