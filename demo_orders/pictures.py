@@ -54,7 +54,8 @@ def draw(packet: Path, number: int, dots: int, picture: Path) -> None:
         subprocess.run(["pdftoppm", "-png", *page, str(packet), str(plain)], check=True)
         drawn = str(plain.with_suffix(".png"))
         subprocess.run(
-            ["convert", drawn, "+dither", "-colors", str(COLOURS), f"png8:{picture}"], check=True
+            ["convert", drawn, "-strip", "+dither", "-colors", str(COLOURS), f"png8:{picture}"],
+            check=True,
         )
 
 
