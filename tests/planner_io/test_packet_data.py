@@ -25,7 +25,7 @@ from planner_io.packet.glance import (
     timelines,
 )
 from planner_io.packet.pictures import Pictures
-from planner_io.packet.tidy import LONGEST_WORD, breakable, name
+from planner_io.packet.tidy import LONGEST_WORD, breakable, name, tidy
 from planner_io.views.glance import glance
 from planner_io.views.index import Index
 from planner_io.views.runs import stretches
@@ -273,6 +273,14 @@ def test_long_words_may_be_broken_and_say_the_same(words: str) -> None:
     assert all(len(part) <= LONGEST_WORD for part in re.split(r"[\s\u200b]", shown))
     short = all(len(word) < LONGEST_WORD for word in words.split())
     assert (shown == words) is short
+
+
+def test_texts_are_made_fit_wherever_they_stand_and_nothing_else_is_changed() -> None:
+    long = "x" * (LONGEST_WORD + 1)
+    data = {"a": [long, 3, None, {"b": (long, 1.5, True)}], "c": "short"}
+    fit = breakable(long)
+    assert fit != long
+    assert tidy(data) == {"a": [fit, 3, None, {"b": [fit, 1.5, True]}], "c": "short"}
 
 
 def test_a_run_of_one_size_has_its_ring_and_one_of_several_has_none() -> None:
