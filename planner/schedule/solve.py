@@ -209,27 +209,25 @@ class _Task:
 
 def _searched(compiled: Compiled, task: _Task) -> tuple[Compiled, Named, Found]:
     """Search, without overtime first where there is any; what is compiled has what was used, and
-    what the rules make of the work is placed in it."""
+    what the rules make of the work is made in the same hours."""
     offered = windows(compiled.problem)
-    rules = _rules(compiled)
     usual = compiled_without(compiled.problem, offered) if offered else None
+    rules = _rules(compiled)
     if usual is None:
         return compiled, rules.named, task.search(compiled, rules.starts)
-    plain = task.share(0, USUAL_SHARE).search(usual, _rules(usual).starts)
+    usual_rules = _rules(usual)
+    plain = task.share(0, USUAL_SHARE).search(usual, usual_rules.starts)
     if punctual(plain.best):
-        return usual, _named_in(usual, compiled, rules), plain
+        return usual, usual_rules.named, plain
     again = placed_in(compiled, usual, plain.best)
     found = task.share(USUAL_SHARE, 1).search(compiled, [*rules.starts, again])
     tried = plain.iterations + found.iterations
     if compiled.levels(plain.best.terms) <= compiled.levels(found.best.terms):
-        return usual, _named_in(usual, compiled, rules), replace(plain, iterations=tried)
+        return usual, usual_rules.named, replace(plain, iterations=tried)
     trimmed, best = trim(compiled, found.best)
-    named = _named_in(trimmed, compiled, rules)
+    named = rules.named if trimmed is compiled else _rules(trimmed).named
+    best = ranked(trimmed, (best, *named.values()))[0]
     return trimmed, named, replace(found, best=best, iterations=tried)
-
-
-def _named_in(other: Compiled, compiled: Compiled, rules: Rules) -> Named:
-    return {name: placed_in(other, compiled, start) for name, start in rules.named.items()}
 
 
 def _status(found: Found, proving: Proving) -> Status:
