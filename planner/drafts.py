@@ -111,3 +111,28 @@ def undone(desk: Desk, one: Draft, figures: schedule.Figures) -> int:
     """Lines that a draft cannot cut, and the minutes by which its order misses held work."""
     uncut = len(desk.orders) - sum(len(lot.lines) for lot in one.lots)
     return uncut + figures.terms[Term.VIOLATION]
+
+
+@dataclass(frozen=True, slots=True)
+class OrderedDraft:
+    """A grouping, its draft, the run order known for it and what that costs."""
+
+    groups: Grouping
+    draft: Draft
+    settled: schedule.Settled
+    cents: float
+    undone: int
+
+    @classmethod
+    def of(
+        cls, desk: Desk, groups: Grouping, made: Draft, settled: schedule.Settled
+    ) -> OrderedDraft:
+        """A draft with the run order found for it, and their cost."""
+        figures = settled.figures
+        cents, left = cost_cents(desk, made, figures), undone(desk, made, figures)
+        return cls(groups, made, settled, cents, left)
+
+
+def by_cents(one: OrderedDraft) -> float:
+    """What it costs, to find the cheapest by."""
+    return one.cents

@@ -36,10 +36,23 @@ class Cutter:
     more where the cut lists of its parts turn out to be cheaper than its own."""
 
     def __init__(self, engines: Engines, options: Options) -> None:
-        self._engines, self._seed = engines, options.seed
+        self._engines, self._options, self._seed = engines, options, options.seed
         self._left = CUT_SHARE * options.seconds
         self._known: dict[cutlist.Problem, cutlist.Result] = {}
         self._parts = _Parts()
+
+    def apart(self) -> Cutter:
+        """One that knows what this one knows by now, has as much of the budget left, and learns
+        for itself."""
+        other = Cutter(self._engines, self._options)
+        other.take_over(self)
+        return other
+
+    def take_over(self, other: Cutter) -> None:
+        """Learn what another one knows, and have left what that has left of the budget."""
+        self._left = other._left
+        for problem, found in other._known.items():
+            self._keep(problem, found)
 
     def quick(self, problems: Sequence[cutlist.Problem]) -> list[cutlist.Result]:
         """Cut lists after a short look each, proven or not."""
