@@ -66,39 +66,45 @@ class _Choice:
         first, *others = wished(self.desk)
         merged = as_far_as_tube_goes(self.desk, first, self.cutter.quick)
         if not others:
-            alone = self._finished(merged, self.cutter, 1.0)
-            return Chosen(alone.ordered.draft, alone.result)
+            return _chosen(self._as_alone(merged, self.cutter), ())
         cutter = self.cutter.apart()
         rest = (as_far_as_tube_goes(self.desk, groups, self.cutter.quick) for groups in others)
         ways = dict.fromkeys((merged, *rest))
         share = LOOKS_SHARE / len(ways)
         found = looks(self.desk, ways, self.cutter.quick, self.orderer, share, self.engines)
         if _may_win(merged, found):
-            return self._beside(self._finished(merged, cutter, 1.0), cutter, found)
+            return self._beside(self._as_alone(merged, cutter), cutter, found)
         return self._without(merged, found)
+
+    def _as_alone(self, groups: Grouping, cutter: Cutter) -> _Finished:
+        """A grouping with the whole budget, as where there is no other to choose."""
+        return self._finished(groups, draft(self.desk, groups, cutter.thorough), 1.0)
 
     def _beside(self, merged: _Finished, cutter: Cutter, found: Sequence[OrderedDraft]) -> Chosen:
         """What beats the finished plan of merged lots, or that."""
-        self.cutter.take_over(cutter)
+        self.cutter.learn(cutter)
         known = merged.ordered
         others = [self._again(one, known) for one in found if one.groups != known.groups]
         by_lot = self._lot_by_lot(min([known, *others], key=by_cents), TRIES_BESIDE_SHARE)
-        if by_lot.best is known:
+        made = draft(self.desk, by_lot.best.groups, self.cutter.thorough)
+        if by_lot.best is known and made.material_cents >= known.draft.material_cents:
             return _chosen(merged, by_lot.tried)
-        own = self._last(by_lot, LAST_BESIDE_SHARE)
+        own = self._last(by_lot, made, LAST_BESIDE_SHARE)
         return _cheaper(merged, own, by_lot.tried)
 
     def _without(self, merged: Grouping, found: Sequence[OrderedDraft]) -> Chosen:
         """The best window changed lot by lot, unless merged lots cost less in its order."""
         by_lot = self._lot_by_lot(min(found, key=by_cents), TRIES_SHARE)
-        own = self._last(by_lot, LAST_SHARE)
+        made = draft(self.desk, by_lot.best.groups, self.cutter.thorough)
+        own = self._last(by_lot, made, LAST_SHARE)
         looked = next((one for one in found if one.groups == merged), None)
         if looked is None or own.ordered.groups == merged:
             return _chosen(own, by_lot.tried)
         again = self._again(looked, own.ordered)
         if again.cents >= own.cents:
             return _chosen(own, by_lot.tried)
-        last = self._finished(merged, self.cutter, LAST_BESIDE_SHARE, again)
+        made = draft(self.desk, merged, self.cutter.thorough)
+        last = self._finished(merged, made, LAST_BESIDE_SHARE, again)
         return _cheaper(last, own, by_lot.tried)
 
     def _again(self, one: OrderedDraft, known: OrderedDraft) -> OrderedDraft:
@@ -116,16 +122,15 @@ class _Choice:
         by_lot.run(self.engines)
         return by_lot
 
-    def _last(self, by_lot: LotByLot, share: float) -> _Finished:
+    def _last(self, by_lot: LotByLot, made: Draft, share: float) -> _Finished:
         """What changes lot by lot came to, with what they left of the budget."""
         share += max(0.0, by_lot.left_s) / self.orderer.seconds
-        return self._finished(by_lot.best.groups, self.cutter, share, by_lot.best)
+        return self._finished(by_lot.best.groups, made, share, by_lot.best)
 
     def _finished(
-        self, groups: Grouping, cutter: Cutter, share: float, known: OrderedDraft | None = None
+        self, groups: Grouping, made: Draft, share: float, known: OrderedDraft | None = None
     ) -> _Finished:
-        """A grouping cut and ordered as it would be planned, also from an order that is known."""
-        made = draft(self.desk, groups, cutter.thorough)
+        """A grouping that is cut as it would be planned, ordered so, also from a known order."""
         start = listed(made, places_of(known.draft, known.settled.turns)) if known else ()
         result = self.orderer.whole(made.problem, share, start)
         settled = Settled(result.figures, turns_of(result.placed))

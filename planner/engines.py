@@ -42,17 +42,17 @@ class Cutter:
         self._parts = _Parts()
 
     def apart(self) -> Cutter:
-        """One that knows what this one knows by now, has as much of the budget left, and learns
-        for itself."""
+        """One that knows what this one knows by now, and from then on learns for itself."""
         other = Cutter(self._engines, self._options)
-        other.take_over(self)
+        other.learn(self)
         return other
 
-    def take_over(self, other: Cutter) -> None:
-        """Learn what another one knows, and have left what that has left of the budget."""
-        self._left = other._left
+    def learn(self, other: Cutter) -> None:
+        """Learn what another one knows to be cheaper."""
         for problem, found in other._known.items():
-            self._keep(problem, found)
+            mine = self._known.get(problem)
+            if mine is None or found.cost_cents < mine.cost_cents:
+                self._keep(problem, found)
 
     def quick(self, problems: Sequence[cutlist.Problem]) -> list[cutlist.Result]:
         """Cut lists after a short look each, proven or not."""
