@@ -3,9 +3,9 @@
 `make_plan` is the whole system at a glance. Each line hands frozen data to one stage:
 
     make_blanks    what to cut for each order line, and what cannot be made    blanks.py
-    choose         which lines share a lot, for the planner's lot policy       regrouping.py
-    draft          their lots, cut lists and operations                        drafts.py
-    order          the run order                                               run_order.py
+    choose         which lines share a lot, for the planner's lot policy       choosing.py
+      draft        their lots, cut lists and operations                        drafts.py
+      whole        the run order of one such draft                             engines.py
     assemble       slots, cards, ledger, late and buy lists                    assembly.py
 """
 

@@ -353,17 +353,17 @@ def test_a_split_that_only_a_short_search_liked_is_undone_and_told() -> None:
 
 
 class LooksLate(Orderer):
-    """At first sight merged lots are very late."""
+    """Merged lots look very late, so many times."""
 
-    def __init__(self, engines: Engines, desk: Desk, merged: int) -> None:
+    def __init__(self, engines: Engines, desk: Desk, merged: int, times: int) -> None:
         super().__init__(engines, desk.options)
-        self.merged = merged
-        """Operations of merged lots."""
+        self.merged, self.times = merged, times
 
     def first(self, problem: Problem, share: float) -> Settled:
         found = super().first(problem, share)
-        if len(problem.operations) > self.merged:
+        if len(problem.operations) > self.merged or not self.times:
             return found
+        self.times -= 1
         terms = {**found.figures.terms, Term.LATENESS: 1_000_000}
         return Settled(replace(found.figures, terms=terms), found.turns)
 
@@ -375,6 +375,15 @@ def test_merged_lots_that_looked_late_are_put_in_the_order_found_for_others(
     monkeypatch.setattr("planner.choosing.TRIES_SHARE", 0.0)
     desk, engines = two_days_of_a_tube(), Engines()
     merged = as_merged(desk)
-    found = chosen(desk, engines, LooksLate(engines, desk, len(merged.draft.operations)))
+    found = chosen(desk, engines, LooksLate(engines, desk, len(merged.draft.operations), 2))
     assert groups_of(found) == groups_of(merged)
     assert cost_of(desk, found) <= cost_of(desk, merged)
+
+
+def test_merged_lots_that_a_longer_look_finds_on_time_are_planned_in_full() -> None:
+    desk, engines = two_days_of_a_tube(), Engines()
+    merged = as_merged(desk)
+    order = LooksLate(engines, desk, len(merged.draft.operations), 1)
+    found = chosen(desk, engines, order)
+    assert order.times == 0
+    assert found.result.placed == merged.result.placed
