@@ -27,7 +27,7 @@ class LotsTried(Frozen):
     instead: tuple[tuple[str, ...], ...]
     """Their order lines, lot by lot, as they were tried instead."""
     cost_cents: int
-    """All that it would add, in money, as far as a short search could tell."""
+    """All that it would add, in money, as far as the searches could tell."""
     material_cents: int
     """Of it, what the cut lists would cost."""
     changeover_min: int

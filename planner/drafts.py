@@ -14,7 +14,7 @@ from planner.operations import Given, make_operations
 from planner.options import Options
 from planner.orders import OrderLine
 from planner.records import Blank, Lot, Operation
-from planner.run_order import run_order_problem
+from planner.run_order import SPENT, run_order_problem
 from planner.schedule import Term
 from planner.shop import Shop
 from planner.shortage import Shelf
@@ -95,13 +95,14 @@ UNDONE_CENTS = 1e12
 
 
 def cost_cents(desk: Desk, one: Draft, figures: schedule.Figures) -> float:
-    """Sticks, changeover minutes and lateness of a draft in money. Overtime and moves of issued
-    work count as the run order counts them, in changeover minutes."""
+    """Sticks, changeover minutes and lateness of a draft in money. Overtime, moves of issued work
+    and time that is not spared count as the run order counts them, in changeover minutes."""
     house, terms = desk.shop.house, figures.terms
     minutes = sum(terms[t] for t in (Term.CHANGEOVER, Term.OVERTIME, Term.DISTURBANCE))
+    unspared = house.spare_worth_min * terms[Term.TIGHTNESS] / SPENT
     return (
         one.material_cents
-        + minutes * house.minute_cents
+        + (minutes + unspared) * house.minute_cents
         + terms[Term.LATENESS] * house.late_cents_h / 60
         + UNDONE_CENTS * undone(desk, one, figures)
     )
@@ -111,3 +112,28 @@ def undone(desk: Desk, one: Draft, figures: schedule.Figures) -> int:
     """Lines that a draft cannot cut, and the minutes by which its order misses held work."""
     uncut = len(desk.orders) - sum(len(lot.lines) for lot in one.lots)
     return uncut + figures.terms[Term.VIOLATION]
+
+
+@dataclass(frozen=True, slots=True)
+class OrderedDraft:
+    """A grouping, its draft, the run order known for it and what that costs."""
+
+    groups: Grouping
+    draft: Draft
+    settled: schedule.Settled
+    cents: float
+    undone: int
+
+    @classmethod
+    def of(
+        cls, desk: Desk, groups: Grouping, made: Draft, settled: schedule.Settled
+    ) -> OrderedDraft:
+        """A draft with the run order found for it, and their cost."""
+        figures = settled.figures
+        cents, left = cost_cents(desk, made, figures), undone(desk, made, figures)
+        return cls(groups, made, settled, cents, left)
+
+
+def by_cents(one: OrderedDraft) -> float:
+    """What it costs, to find the cheapest by."""
+    return one.cents

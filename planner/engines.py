@@ -36,10 +36,23 @@ class Cutter:
     more where the cut lists of its parts turn out to be cheaper than its own."""
 
     def __init__(self, engines: Engines, options: Options) -> None:
-        self._engines, self._seed = engines, options.seed
+        self._engines, self._options, self._seed = engines, options, options.seed
         self._left = CUT_SHARE * options.seconds
         self._known: dict[cutlist.Problem, cutlist.Result] = {}
         self._parts = _Parts()
+
+    def apart(self) -> Cutter:
+        """One that knows what this one knows by now, and from then on learns for itself."""
+        other = Cutter(self._engines, self._options)
+        other.learn(self)
+        return other
+
+    def learn(self, other: Cutter) -> None:
+        """Learn what another one knows to be cheaper."""
+        for problem, found in other._known.items():
+            mine = self._known.get(problem)
+            if mine is None or found.cost_cents < mine.cost_cents:
+                self._keep(problem, found)
 
     def quick(self, problems: Sequence[cutlist.Problem]) -> list[cutlist.Result]:
         """Cut lists after a short look each, proven or not."""

@@ -3,9 +3,9 @@
 `make_plan` is the whole system at a glance. Each line hands frozen data to one stage:
 
     make_blanks    what to cut for each order line, and what cannot be made    blanks.py
-    choose         which lines share a lot, for the planner's lot policy       regrouping.py
-    draft          their lots, cut lists and operations                        drafts.py
-    order          the run order                                               run_order.py
+    choose         which lines share a lot, for the planner's lot policy       choosing.py
+      draft        their lots, cut lists and operations                        drafts.py
+      whole        the run order of one such draft                             engines.py
     assemble       slots, cards, ledger, late and buy lists                    assembly.py
 """
 
@@ -16,17 +16,16 @@ from collections.abc import Sequence
 from planner.assembly import assemble
 from planner.blanks import BlankResult, make_blanks, nothing_to_plan
 from planner.buying import release_minutes
+from planner.choosing import choose
 from planner.cutting import rack_of
-from planner.drafts import Desk, draft
+from planner.drafts import Desk
 from planner.engines import Engines
 from planner.errors import NoPlanError
 from planner.hours import DAY_MIN, due_minute
-from planner.known_order import listed
 from planner.merging import mergers
 from planner.options import Options
 from planner.orders import OrderLine
 from planner.records import Plan
-from planner.regrouping import choose, lots_tried
 from planner.shop import Shop
 from planner.standing import NOTHING, Standing
 from planner.stock import StockItem
@@ -61,12 +60,9 @@ def plan_on(
     blanks = make_blanks(orders, stock, shop)
     desk = _desk(standing, orders, stock, shop, options, blanks)
     cutter, orderer = engines.cutter(options), engines.orderer(options)
-    chosen = choose(desk, cutter.quick, orderer, engines)
-    made = draft(desk, chosen.groups, cutter.thorough)
-    result = orderer.whole(made.problem, chosen.share, listed(made, chosen.places))
-    advice = () if standing.lots else mergers(desk, made, cutter.quick)
-    tried = lots_tried(chosen, made)
-    return assemble(desk, made, result, advice, tried)
+    chosen = choose(desk, cutter, orderer, engines)
+    advice = () if standing.lots else mergers(desk, chosen.draft, cutter.quick)
+    return assemble(desk, chosen.draft, chosen.result, advice, chosen.tried)
 
 
 def _desk(

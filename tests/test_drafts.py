@@ -38,14 +38,14 @@ def a_cut_list(lot: str, cents: int) -> CutList:
     )
 
 
-def cost(lines: int = 3, **minutes: int) -> float:
+def cost(lines: int = 3, desk: Desk = DESK, **minutes: int) -> float:
     """Cost of a lot of so many of the three lines with sticks for 7,000 and 500 cents."""
     keys = tuple(DESK.orders)[:lines]
     lot = Lot(key="L01", spec=a_spec(), recipe=None, saw_first=False, lines=keys, due_min=0)
     cut = Cut((a_cut_list("L01", 7_000), a_cut_list("L02", 500)), ())
     terms = dict.fromkeys(Term, 0) | {Term[name]: value for name, value in minutes.items()}
     problem = schedule.Problem((), (), horizon_min=1)
-    return cost_cents(DESK, Draft((lot,), cut, (), problem), schedule.Figures(terms, ()))
+    return cost_cents(desk, Draft((lot,), cut, (), problem), schedule.Figures(terms, ()))
 
 
 def test_sticks_minutes_and_lateness_add_up_in_cents() -> None:
@@ -54,6 +54,14 @@ def test_sticks_minutes_and_lateness_add_up_in_cents() -> None:
     assert cost(CHANGEOVER=10, OVERTIME=4, DISTURBANCE=2) == 7_500 + 16 * 150
     # 1,200 cents an hour late are 20 a minute.
     assert cost(LATENESS=90) == 7_500 + 90 * 20
+
+
+def test_time_to_spare_counts_as_the_shop_weighs_it_against_changeovers() -> None:
+    # 20 minutes of changeover for a line that ends just when it is due: 30 for one and a half.
+    spared = DESK.shop.house.model_copy(update={"spare_worth_min": 20})
+    desk = replace(DESK, shop=DESK.shop.model_copy(update={"house": spared}))
+    assert cost(TIGHTNESS=150) == 7_500
+    assert cost(desk=desk, TIGHTNESS=150) == 7_500 + 30 * 150
 
 
 def test_a_line_that_is_not_cut_and_a_hold_that_is_missed_outweigh_all_money() -> None:

@@ -87,3 +87,22 @@ def test_a_lot_is_looked_at_once_more_where_its_parts_are_cheaper_than_it(
         assert again.bound_cents >= alone.bound_cents
         apart_is_cheaper += apart < alone.cost_cents
     assert apart_is_cheaper
+
+
+def test_a_cutter_apart_learns_for_itself_and_the_cheaper_of_two_cut_lists_is_kept(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Both know a look at the same lots; one spends its budget on them."""
+    monkeypatch.setattr("planner.engines.GLANCE", 0.0)
+    problems = a_week(6, 2)
+    cutter = Engines().cutter(options(seconds=8.0))
+    known = cutter.quick(problems)
+    other = cutter.apart()
+    assert other.quick(problems) == known
+    cheaper = other.thorough(problems)
+    assert sum(one.cost_cents for one in cheaper) < sum(one.cost_cents for one in known)
+    assert cutter.quick(problems) == known
+    cutter.learn(other)
+    assert cutter.quick(problems) == cheaper
+    other.learn(cutter)
+    assert other.quick(problems) == cheaper

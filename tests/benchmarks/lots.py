@@ -1,7 +1,7 @@
-"""Lots chosen one by one against the best window of due days, on generated weeks.
+"""Lots chosen one by one against merged ones and the best window of due days, on generated weeks.
 
 `python -m tests.benchmarks.lots [--lines N] [--specs N] [--weeks N] [--seed S] [--seconds T]
-[--tight T] [--people]` prints two rows a week, `window` and `lot by lot`, with the same budget:
+[--tight T] [--people]` prints three rows a week, `merged`, `window` and `lot by lot`:
 cost and floor in dollars (material, changeovers and lateness as the shop prices them; the floor
 is of the material and changeovers of those lots), seconds, lots, weighted minutes late,
 changeover minutes, material; and the means. `--tight` is the share of the finisher's hours
@@ -13,30 +13,22 @@ from __future__ import annotations
 import argparse
 import random
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from statistics import mean
 from time import perf_counter
 
-from planner.cutting import Solve
-from planner.drafts import Desk, cost_cents, draft
-from planner.engines import Engines, Orderer
+from planner.choosing import LAST_SHARE, LOOKS_SHARE, TRIES_SHARE, Chosen, choose
+from planner.drafts import Desk, by_cents, cost_cents, draft
+from planner.engines import Cutter, Engines, Orderer
 from planner.known_order import listed, places_of
 from planner.lots import windowed
 from planner.options import LotPolicy
 from planner.orders import EndCut, OrderLine, Step
-from planner.regrouping import (
-    LAST_SHARE,
-    TRIES_SHARE,
-    WINDOWS,
-    WINDOWS_SHARE,
-    Chosen,
-    best_window,
-    choose,
-)
 from planner.schedule import Term
 from planner.shop import Person
 from planner.tube import Family
+from planner.windows import looks, wished
 from tests.trade import a_die, a_line, a_saddle, a_spec, bent, cut
 from tests.week import MONDAY, a_desk, a_week_shop, some_stock
 
@@ -112,25 +104,31 @@ def _finisher_minutes(desk: Desk) -> int:
     )
 
 
-Choose = Callable[[Desk, Solve, Orderer, Engines], Chosen]
+Choose = Callable[[Desk, Cutter, Orderer, Engines], Chosen]
 
 
-def by_window(desk: Desk, solve: Solve, orderer: Orderer, engines: Engines) -> Chosen:
+def merged(desk: Desk, cutter: Cutter, orderer: Orderer, engines: Engines) -> Chosen:
+    """One lot for each kind, as `--lots merge` makes them."""
+    options = desk.options.model_copy(update={"lots": LotPolicy.MERGE})
+    return choose(replace(desk, options=options), cutter, orderer, engines)
+
+
+def by_window(desk: Desk, cutter: Cutter, orderer: Orderer, engines: Engines) -> Chosen:
     """The best window with all that is spent on lots otherwise."""
-    windows = WINDOWS[LotPolicy.AUTO]
-    ways = dict.fromkeys(windowed(desk.free, desk.blanks, desk.due_min, w) for w in windows)
-    share = (WINDOWS_SHARE + TRIES_SHARE) / len(ways)
-    best = best_window(desk, ways, solve, orderer, share, engines)
-    return Chosen(best.groups, LAST_SHARE, places_of(best.draft, best.settled.turns))
+    ways = dict.fromkeys(wished(desk))
+    share = (LOOKS_SHARE + TRIES_SHARE) / len(ways)
+    best = min(looks(desk, ways, cutter.quick, orderer, share, engines), key=by_cents)
+    made = draft(desk, best.groups, cutter.thorough)
+    start = listed(made, places_of(best.draft, best.settled.turns))
+    return Chosen(made, orderer.whole(made.problem, LAST_SHARE, start))
 
 
 def run(desk: Desk, choice: Choose) -> Row:
     """Choose lots and plan them."""
     began, engines = perf_counter(), Engines()
     cutter, order = engines.cutter(desk.options), engines.orderer(desk.options)
-    chosen = choice(desk, cutter.quick, order, engines)
-    made = draft(desk, chosen.groups, cutter.thorough)
-    result = order.whole(made.problem, chosen.share, listed(made, chosen.places))
+    chosen = choice(desk, cutter, order, engines)
+    made, result = chosen.draft, chosen.result
     floor = sum(one.floor_cents for one in made.cut.cut_lists)
     floor += result.floor(Term.CHANGEOVER) * desk.shop.house.minute_cents
     return Row(
@@ -156,7 +154,7 @@ def main() -> None:
     parser.add_argument("--people", action="store_true")
     asked = parser.parse_args()
     print(f"{HEAD}{'tube $':>10}")
-    ways: dict[str, Choose] = {"window": by_window, "lot by lot": choose}
+    ways: dict[str, Choose] = {"merged": merged, "window": by_window, "lot by lot": choose}
     rows: dict[str, list[Row]] = {name: [] for name in ways}
     for seed in range(asked.seed, asked.seed + asked.weeks):
         desk = a_week(asked.lines, asked.specs, seed, asked.tight, asked.people, asked.seconds)
