@@ -34,8 +34,13 @@ from planner.schedule.rules import make_rules
 from planner.schedule.search import search
 from planner.stop import Stop
 
-SHARE = 0.75
-"""Of the budget, at most, for all of it."""
+SHARE = 0.9
+"""Of the budget, at most, for all of it: annealing the whole afterwards hardly makes it less late.
+On week 600/24 0.75 left 9,477 weighted minutes late, 0.9 7,317."""
+SMALL, SMALL_SHARE = 600, 0.75
+"""Operations below which that is the share where people are needed: there it still does. On five
+weeks of 80 lots with two finishers and people, all due in 0.7 of their days, 0.75 left 30,700
+weighted minutes late in all, 0.9 36,198; on two of 200 lots 88,040 and 84,394."""
 PARTS = (0.2, 0.35, 0.5, 0.65, 0.8, 1.0, 1.2)
 """How many jobs are planned one after the other, of those due up to the last late one; what is late
 there delays some that the rules had on time."""
@@ -81,7 +86,7 @@ def start_with_urgent(
     def heard(spent_s: float) -> None:
         hear(spent_s / seconds, best.terms)
 
-    way = _Way(compiled, dues, SHARE * seconds, stop, seed, heard)
+    way = _Way(compiled, dues, _share(compiled) * seconds, stop, seed, heard)
     way.go_on()
     while way.again():
         pass
@@ -89,6 +94,12 @@ def start_with_urgent(
         return Urgent((), 0.0, 0)
     last = way.best
     return Urgent(_continued(compiled, last.part, last.starts[:1]), way.spent_s, way.tried)
+
+
+def _share(compiled: Compiled) -> float:
+    """Of the budget, at most, for all of it."""
+    small = bool(compiled.people_free) and len(compiled.ops) < SMALL
+    return SMALL_SHARE if small else SHARE
 
 
 @dataclass(slots=True)
@@ -182,9 +193,11 @@ class _Way:
         return self.steps[at].late - (self.steps[at - 1].late if at else 0)
 
     def _searched(self, part: Compiled, at: int, known: dict[Starts, Starts]) -> _Step:
-        """Search a part a few times, with an equal share of what is left for it."""
-        each_s = (self.seconds - self.spent_s) / (len(self.dues) - at)
-        tries = max(TRIES, int(each_s / (TRY_S * len(part.ops))))
+        """Search a part a few times, with an equal share for each part; what parts leave is spent
+        on searching again, where less is left for each: it is then searched once."""
+        full_s = self.seconds / len(self.dues)
+        each_s = min(full_s, (self.seconds - self.spent_s) / (len(self.dues) - at))
+        tries = max(round(TRIES * each_s / full_s), int(each_s / (TRY_S * len(part.ops))), 1)
         step = _Step(part, [], each_s / tries, known=known)
         for _ in range(tries):
             self._try(step, at)

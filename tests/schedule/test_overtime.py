@@ -8,6 +8,7 @@ import pytest
 
 from planner.schedule import (
     Alternative,
+    Base,
     Fixed,
     Interval,
     Job,
@@ -15,6 +16,7 @@ from planner.schedule import (
     Person,
     Problem,
     Result,
+    Rule,
     Station,
     Term,
     solve,
@@ -62,6 +64,31 @@ def test_overtime_that_saves_nothing_is_left_out_again() -> None:
     result = solved(a_week(due_min=140, minutes=260))
     assert result.placed[0].end_min == 1110
     assert result.figures.terms[Term.OVERTIME] == 2 * 60
+
+
+def test_rules_decide_in_the_hours_that_are_worked() -> None:
+    """In overtime `first` would end before `soon` arrives; without it `first` ends on the next day,
+    when `soon` is there and due before `late`."""
+    week = Problem(
+        bases=(Base("m", rules=(Rule("od", 45),), mounted={"od": "A"}),),
+        stations=(Station("m", hours=WITH_OVERTIME),),
+        operations=(
+            Operation("first", (Alternative("m", 110),), {"od": "A"}),
+            Operation("soon", (Alternative("m", 10),), {"od": "A"}, release_min=900),
+            Operation("late", (Alternative("m", 30),), {"od": "B"}),
+        ),
+        jobs=(
+            Job("1", 1020, ("first",)),
+            Job("2", 1050, ("soon",)),
+            Job("3", 2050, ("late",)),
+        ),
+        horizon_min=3000,
+    )
+    result = solved(week)
+    assert result.figures.terms[Term.OVERTIME] == 0
+    by_due = sorted(result.rule_orders["due date"], key=lambda placed: placed.start_min)
+    assert [placed.operation for placed in by_due] == ["first", "soon", "late"]
+    assert result.rules["due date"].terms[Term.LATENESS] == 0
 
 
 def test_locked_work_in_overtime_is_priced_and_lets_in_no_other() -> None:
