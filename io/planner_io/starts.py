@@ -68,6 +68,6 @@ def _far(line: OrderLine, start: date) -> Finding:
 def _past(line: OrderLine, start: date) -> Finding:
     message = (
         f"Line {line.key} was due on {line.due.date()}, before the plan begins on {start}, so it "
-        "is late whatever is done: correct its date if it is mistyped."
+        "is late whatever is done: correct its date if it is mistyped, or begin earlier (--start)."
     )
     return located(line, Severity.WARNING, message)
